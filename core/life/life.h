@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/life/history.h"
+#include "core/result.h"
+#include "core/shop/settings.h"
+#include "core/survival/lives.h"
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace milehold::core {
+
+/// The five states of a life.
+enum class LifeState : std::uint8_t { Holding, CameBack, NeverHeld, LostSight, EndedOtherwise };
+
+enum class OtherEnd : std::uint8_t { None, Scrapped, RepairedElsewhere, Replaced };
+enum class LostReason : std::uint8_t { None, Sold, DoNotCall, NoContact };
+enum class YearlySource : std::uint8_t { Readings, ShopDefault };
+
+/// How far this vehicle is driven in a year.
+struct YearlyDistance {
+    Distance perYear;
+    YearlySource source = YearlySource::ShopDefault;
+    int readings = 0; ///< how many readings the slope rests on
+    friend bool operator==(const YearlyDistance&, const YearlyDistance&) = default;
+};
+
+/// One record that a life was derived from.
+struct RecordRef {
+    enum class Kind : std::uint8_t { Job, FollowUp, Odometer } kind = Kind::Job;
+    Uuid id;
+    friend bool operator==(const RecordRef&, const RecordRef&) = default;
+};
+
+/// One repair under observation, from delivery at 0 until a comeback, the last known quiet odometer or another end.
+struct Life {
+    JobId job;
+    VehicleId vehicle;
+    std::optional<RepairPathId> path;
+    int ordinal = 1;             ///< first, second ... repair of this vehicle
+    LifeState state = LifeState::Holding;
+    Distance entry;              ///< watched from here on; 0 unless first seen later
+    Distance known;              ///< distance since the repair at the comeback, or when last known quiet
+    std::optional<Distance> until; ///< the comeback lies in (known, until]; empty when exact or none
+    OtherEnd otherEnd = OtherEnd::None;
+    LostReason lostReason = LostReason::None;
+    Distance unseen;             ///< estimated, nobody has checked; 0 for a life that ended
+    YearlyDistance yearly;
+    Date repairedOn;
+    Date lastKnownOn;            ///< of the comeback, or of the last known quiet
+    bool contributes = true;     ///< false: known quiet does not pass entry, so it adds nothing
+    std::vector<RecordRef> sources;
+    friend bool operator==(const Life&, const Life&) = default;
+
+    bool cameBack() const { return state == LifeState::CameBack || state == LifeState::NeverHeld; }
+};
+
+/// Derives the lives of one vehicle by the rules of the records.
+///
+/// Input:  the vehicle's whole history in any order, the shop's rules, today's date.
+/// Output: one life per delivered, not void repair (here or elsewhere), in the order of the repairs.
+/// Errors: InvalidInput when `today` is not a date or a delivered repair has no odometer.
+/// Source: the shop's own conventions; common practice, no published source.
+Result<std::vector<Life>> deriveLives(const VehicleHistory& history, const ShopSettings& rules, Date today);
+
+/// Distance a year by the median of pairwise slopes over the last 36 months' readings when they span 60 days or
+/// more, else the shop's default. Never negative.
+/// Source: Theil 1950; Sen 1968, JASA 63:1379.
+YearlyDistance yearlyDistance(const VehicleHistory& history, const ShopSettings& rules, Date today);
+
+/// Three readings of the distance nobody has checked: all quiet, not counted, all failed right away.
+enum class Reading : std::uint8_t { Best, Known, Worst };
+
+/// Lives as the columns that estimators read, in the shop's unit; lives that contribute nothing are left out.
+/// Row i of the result came from `lives[rows[i]]`.
+struct LifeColumns {
+    Lives lives;
+    std::vector<std::size_t> rows;
+};
+LifeColumns toColumns(std::span<const Life> lives, DistanceUnit unit, Reading reading = Reading::Known);
+
+} // namespace milehold::core

@@ -1,0 +1,159 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/quantity/date.h"
+#include "core/quantity/distance.h"
+#include "core/quantity/money.h"
+#include "core/shop/engine.h"
+#include "core/shop/id.h"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace milehold::core {
+
+/// A repair of the timing system here, a visit for anything else, or such a repair that another shop did.
+enum class JobKind : std::uint8_t { Repair, Visit, Elsewhere };
+
+/// What the customer's concern is about. A comeback is the same group of concern after a repair.
+enum class ConcernGroup : std::uint8_t { None, StartupRattle, TimingCode, ChainNoise, OilLeak, Other };
+
+/// How the engine behaved at the cold start before delivery.
+enum class DeliveryCheck : std::uint8_t { NotDone, Quiet, Noisy };
+
+enum class OilLevel : std::uint8_t { NotChecked, Low, Good, High };
+enum class OilCondition : std::uint8_t { NotChecked, Clean, Dark, Sludge };
+
+/// What a person decided about a vehicle that came back.
+enum class ComebackDecision : std::uint8_t {
+    None,             ///< nothing proposed, or not decided yet
+    SameConcern,      ///< the repair did not hold
+    OtherPart,        ///< another part of the same system: the repair did not hold
+    Workmanship,      ///< our work: the repair did not hold
+    WrongDiagnosis,   ///< the repair never addressed the fault: it did not hold
+    NotReproduced,    ///< not heard yet: stays open, known quiet does not move
+    Unrelated,        ///< not a comeback: known quiet moves forward
+};
+
+enum class Payer : std::uint8_t { Unknown, Customer, Shop, Supplier, Maker, Shared };
+
+/// A part that was fitted.
+struct JobPart {
+    PartNumberId part;
+    std::optional<Position> position;
+    std::string lot;
+    int quantity = 1; ///< >= 1
+    Money cost;
+    friend bool operator==(const JobPart&, const JobPart&) = default;
+};
+
+/// A trouble code read before or after the work.
+struct JobCode {
+    std::string code; ///< as in SAE J2012, e.g. `P0011`
+    bool after = false;
+    friend bool operator==(const JobCode&, const JobCode&) = default;
+};
+
+/// One start after a cold soak.
+struct ColdStart {
+    std::optional<int> soakHours;
+    std::optional<int> rattleTenths; ///< tenths of a second of rattle; 0 is quiet
+    friend bool operator==(const ColdStart&, const ColdStart&) = default;
+};
+
+/// One repair order line of the shop's book: a repair, from the write-up to what became of it.
+struct Job {
+    JobId id;
+    std::int64_t number = 0;  ///< given by the shop's counter at the first save; 0 until then
+    std::string repairOrder;  ///< the shop's own number as written, may be blank
+    JobKind kind = JobKind::Repair;
+    VehicleId vehicle;
+    std::optional<RepairPathId> path;
+    Date writtenUp;
+    std::optional<Date> started;
+    std::optional<Date> delivered; ///< empty: still in work
+    std::optional<Distance> odometerIn;
+    std::optional<Distance> odometerOut; ///< as the instrument shows it
+    /// Elsewhere only: the odometer at which this shop first saw the vehicle after that repair.
+    std::optional<Distance> firstSeen;
+    std::optional<StaffId> technician;
+    std::optional<StaffId> advisor;
+
+    ConcernGroup concernGroup = ConcernGroup::StartupRattle;
+    std::string concern;
+    std::string cause;
+    std::string correction;
+    ColdStart before;
+    ColdStart after;
+    DeliveryCheck deliveryCheck = DeliveryCheck::NotDone;
+    OilLevel oilLevel = OilLevel::NotChecked;
+    OilCondition oilCondition = OilCondition::NotChecked;
+    std::string oilGrade;
+    std::optional<int> oilPressureKpa; ///< hot, at idle
+    std::string calibrationBefore;     ///< as read from the engine computer
+    std::string calibrationAfter;
+
+    std::vector<std::string> lines;
+    std::vector<JobPart> parts;
+    std::vector<JobCode> codes;
+
+    Hours hours;
+    Money partsPrice;
+    Money labourPrice;
+    Money sublet;
+    Money tax;
+    Money discount;
+    std::optional<int> warrantyMonths;
+    std::optional<Distance> warrantyDistance;
+
+    std::optional<JobId> comebackOf; ///< the earlier job on this vehicle that did not hold
+    ComebackDecision comebackDecision = ComebackDecision::None;
+    std::optional<StaffId> decidedBy;
+    std::string comebackCause;
+    Payer payer = Payer::Unknown;
+    Money comebackCost; ///< labour at cost, parts, rental, towing, goodwill, less credits
+    std::string claimNumber;
+    std::optional<Date> claimDeadline;
+
+    std::string voidReason; ///< not blank: voided, and out of every figure
+    std::int64_t revision = 0;
+
+    bool isDelivered() const { return delivered.has_value(); }
+    bool isVoid() const { return !voidReason.empty(); }
+    Money total() const { return partsPrice + labourPrice + sublet + tax - discount; }
+    friend bool operator==(const Job&, const Job&) = default;
+};
+
+enum class FollowUpOutcome : std::uint8_t {
+    Quiet, NoiseBack, Sold, Scrapped, RepairedElsewhere, NoAnswer, CallLater, DoNotCall
+};
+
+/// What a call, or a word at the counter, told about a finished job.
+struct FollowUp {
+    FollowUpId id;
+    JobId job;
+    Date date;
+    FollowUpOutcome outcome = FollowUpOutcome::NoAnswer;
+    std::optional<Distance> odometer;   ///< as told or read; empty when nobody knew
+    bool odometerEstimated = false;     ///< an estimate never makes an event
+    std::optional<Distance> noiseSince; ///< NoiseBack only: odometer at which it was noticed, when known
+    std::optional<StaffId> by;
+    std::string note;
+    std::int64_t revision = 0;
+    friend bool operator==(const FollowUp&, const FollowUp&) = default;
+};
+
+/// A file kept with a job, stored under its hash.
+struct Attachment {
+    AttachmentId id;
+    JobId job;
+    std::string kind;
+    std::string name;   ///< as it was called; data, never a path
+    std::string sha256; ///< 64 lower-case hexadecimal digits
+    std::int64_t size = 0;
+    friend bool operator==(const Attachment&, const Attachment&) = default;
+};
+
+} // namespace milehold::core
