@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/result.h"
+#include "core/shop/job.h"
+
+#include <vector>
+
+namespace milehold::storage {
+
+class Session;
+
+class FollowUpStore {
+public:
+    explicit FollowUpStore(Session& session) : session_(session) {}
+
+    core::Result<core::FollowUp> find(core::FollowUpId id) const;
+    /// What was told about one job, oldest first.
+    core::Result<std::vector<core::FollowUp>> ofJob(core::JobId job) const;
+    /// Inserts when `revision` is 0 (a null id is made), else replaces the stored row of that revision; in
+    /// the same transaction it keeps the odometer reading that the call brought, and marks the customer when
+    /// the outcome is DoNotCall. Returns the row as stored. Errors: InvalidInput, Conflict, DiskProblem,
+    /// OutcomeUnknown.
+    core::Result<core::FollowUp> save(core::FollowUp followUp);
+    /// Takes back what was logged by mistake, with its odometer reading; a customer's do-not-call mark stays.
+    core::Result<void> remove(core::FollowUpId id, std::int64_t revision);
+
+private:
+    Session& session_;
+};
+
+} // namespace milehold::storage

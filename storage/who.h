@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/shop/id.h"
+
+#include <optional>
+#include <string>
+
+namespace milehold::storage {
+
+/// Who is at this station: stands beside every change in the change log.
+struct Who {
+    std::optional<core::StaffId> staff;
+    std::string station;
+    friend bool operator==(const Who&, const Who&) = default;
+};
+
+} // namespace milehold::storage
