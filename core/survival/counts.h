@@ -12,9 +12,10 @@ namespace milehold::core {
 /// The sufficient statistic of every non-parametric method, for one group of lives: at each distinct mileage,
 /// how many lives were watched just before it, came back at it, and otherwise left at it.
 ///
-/// Columns `miles`, `comebacks`, `left` have h entries, mileages ascending and distinct. `leftBy` splits `left`
-/// by end code (h entries for each code from kHolding on, kCameBack's column empty) and is there only when asked for.
-/// Delayed entries stand in `entryMiles` (ascending, distinct, > 0) and `entered`; lives entering at 0 are the rest.
+/// Columns `miles`, `comebacks`, `left` have h entries, mileages ascending and distinct. `leftBy` splits
+/// `left` by end code (h entries for each code from kHolding on, kCameBack's column empty) and is there only
+/// when asked for. Delayed entries stand in `entryMiles` (ascending, distinct, > 0) and `entered`; lives
+/// entering at 0 are the rest.
 struct Counts {
     std::vector<double> miles;
     std::vector<double> comebacks;
@@ -24,11 +25,11 @@ struct Counts {
     std::vector<std::vector<double>> leftBy;
 
     std::size_t size() const { return miles.size(); }
-    double lives() const;                 ///< sum of weights
-    double allComebacks() const;          ///< sum of weights that came back
-    double longestWatched() const;        ///< largest mileage, 0 when empty
-    std::vector<double> watched() const;  ///< h entries: entry < t <= miles (at 0: entry 0)
-    double watchedAt(double t) const;     ///< the same at any mileage
+    double lives() const;                ///< sum of weights
+    double allComebacks() const;         ///< sum of weights that came back
+    double longestWatched() const;       ///< largest mileage, 0 when empty
+    std::vector<double> watched() const; ///< h entries: entry < t <= miles (at 0: entry 0)
+    double watchedAt(double t) const;    ///< the same at any mileage
     friend bool operator==(const Counts&, const Counts&) = default;
 };
 

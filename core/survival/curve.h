@@ -33,7 +33,8 @@ struct CurveStep {
     friend bool operator==(const CurveStep&, const CurveStep&) = default;
 };
 
-/// The value of a curve at a mileage that was asked for; all but `miles` and `watched` empty beyond the last watched.
+/// The value of a curve at a mileage that was asked for; all but `miles` and `watched` empty beyond the last
+/// watched.
 struct CurvePoint {
     double miles = 0;
     double watched = 0;
@@ -75,7 +76,8 @@ struct Curve {
 
 /// Product-limit estimate with Greenwood's standard error, the chosen limits and the Nelson-Aalen hazard.
 /// Errors: InvalidInput for no lives or a level outside (0, 1).   Cost: O(h).
-/// Source: Kaplan & Meier 1958, JASA 53:457; Greenwood 1926; Nelson 1969; Aalen 1978; Kalbfleisch & Prentice 2002
+/// Source: Kaplan & Meier 1958, JASA 53:457; Greenwood 1926; Nelson 1969; Aalen 1978; Kalbfleisch & Prentice
+/// 2002
 ///         (log, log-log limits); Fay, Brittain & Proschan 2013, Biostatistics 14:723 (exact limits).
 Result<Curve> survivalCurve(const Counts& counts, const CurveOptions& options = {});
 
