@@ -7,10 +7,10 @@ cd "$(dirname "$0")/.."
 
 bash resources/packaging/install-packages.sh build window
 
-cmake --preset release -DMILEHOLD_TESTS=OFF >/dev/null
+cmake --preset release >/dev/null
 cmake --build --preset release --parallel "$(nproc)" --target milehold milehold-cli
 
-shop=build/sample-shop/hollow-creek.milehold
+shop=build/sample-shop/sample.milehold
 if [ ! -d "$shop" ]; then
     mkdir -p build/sample-shop
     build/release/milehold-cli sample --jobs 400 --seed 1 "$shop"

@@ -37,7 +37,8 @@ void Database::open(Opener opener, QObject* receiver, std::function<void(core::R
 void Database::close(QObject* receiver, std::function<void(core::Result<void>)> done) {
     post([this, guard = QPointer<QObject>(receiver), done = std::move(done)] {
         core::Result<void> outcome;
-        if (shop_) outcome = shop_->close();
+        if (shop_)
+            outcome = shop_->close();
         shop_.reset();
         deliver(guard, [outcome, done] { done(outcome); });
     });
@@ -45,7 +46,8 @@ void Database::close(QObject* receiver, std::function<void(core::Result<void>)> 
 
 Database::Ticket Database::newTicket(const QString& lane) {
     auto& newest = lanes_[lane];
-    if (!newest) newest = std::make_shared<std::atomic<std::uint64_t>>(0);
+    if (!newest)
+        newest = std::make_shared<std::atomic<std::uint64_t>>(0);
     return {newest, newest->fetch_add(1) + 1};
 }
 
@@ -58,7 +60,8 @@ void Database::deliver(const QPointer<QObject>& receiver, std::function<void()> 
     QMetaObject::invokeMethod(
         this,
         [receiver, answer = std::move(answer)] {
-            if (receiver) answer();
+            if (receiver)
+                answer();
         },
         Qt::QueuedConnection);
 }

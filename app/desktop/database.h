@@ -24,8 +24,8 @@ namespace milehold::app {
 
 /// The one way from the window to the shop's records.
 ///
-/// A thread of its own holds the only connection. Work goes there as a function of the shop and comes back as a
-/// value to the window's thread; nothing here ever waits. Work runs in the order in which it was asked for.
+/// A thread of its own holds the only connection. Work goes there as a function of the shop and comes back as
+/// a value to the window's thread; nothing here ever waits. Work runs in the order in which it was asked for.
 class Database : public QObject {
     Q_OBJECT
 public:
@@ -40,29 +40,31 @@ public:
     /// Closes the shop; `done` gets the outcome, also of the closing backup.
     void close(QObject* receiver, std::function<void(core::Result<void>)> done);
 
-    /// Asks for work. `work` is called with the open shop on the database thread; `done` with its result on the
-    /// window's thread, unless `receiver` is gone by then. Without an open shop `done` gets NotFound.
-    template <class Work, class Done>
-    void ask(QObject* receiver, Work work, Done done) {
+    /// Asks for work. `work` is called with the open shop on the database thread; `done` with its result on
+    /// the window's thread, unless `receiver` is gone by then. Without an open shop `done` gets NotFound.
+    template <class Work, class Done> void ask(QObject* receiver, Work work, Done done) {
         using Answer = std::invoke_result_t<Work, storage::Shop&>;
-        post([this, guard = QPointer<QObject>(receiver), work = std::move(work), done = std::move(done)]() mutable {
+        post([this, guard = QPointer<QObject>(receiver), work = std::move(work),
+              done = std::move(done)]() mutable {
             auto answer = std::make_shared<Answer>(shop_ ? work(*shop_) : Answer(noShop()));
             deliver(guard, [answer, done = std::move(done)]() mutable { done(std::move(*answer)); });
         });
     }
 
-    /// As ask(), but a newer call with the same `lane` makes an older one pointless: work not yet started is passed
-    /// over, and an answer that arrives late is dropped. For lists that follow typing.
+    /// As ask(), but a newer call with the same `lane` makes an older one pointless: work not yet started is
+    /// passed over, and an answer that arrives late is dropped. For lists that follow typing.
     template <class Work, class Done>
     void askNewest(const QString& lane, QObject* receiver, Work work, Done done) {
         using Answer = std::invoke_result_t<Work, storage::Shop&>;
         auto ticket = newTicket(lane);
         post([this, ticket, guard = QPointer<QObject>(receiver), work = std::move(work),
               done = std::move(done)]() mutable {
-            if (ticket.isStale()) return;
+            if (ticket.isStale())
+                return;
             auto answer = std::make_shared<Answer>(shop_ ? work(*shop_) : Answer(noShop()));
             deliver(guard, [ticket, answer, done = std::move(done)]() mutable {
-                if (!ticket.isStale()) done(std::move(*answer));
+                if (!ticket.isStale())
+                    done(std::move(*answer));
             });
         });
     }
@@ -87,7 +89,7 @@ private:
     static tl::unexpected<core::Error> noShop();
 
     QThread thread_;
-    QObject* worker_ = nullptr; // lives on thread_
+    QObject* worker_ = nullptr;           // lives on thread_
     std::unique_ptr<storage::Shop> shop_; // touched on thread_ only
     std::map<QString, std::shared_ptr<std::atomic<std::uint64_t>>> lanes_;
 };

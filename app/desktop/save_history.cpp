@@ -11,7 +11,8 @@ void SaveHistory::push(ReversibleSave save) {
 }
 
 void SaveHistory::undo() {
-    if (!canUndo()) return;
+    if (!canUndo())
+        return;
     busy_ = true;
     const ReversibleSave save = saves_[done_ - 1];
     database_.ask(this, save.undo, [this, what = save.what](core::Result<void> outcome) {
@@ -28,7 +29,8 @@ void SaveHistory::undo() {
 }
 
 void SaveHistory::redo() {
-    if (!canRedo()) return;
+    if (!canRedo())
+        return;
     busy_ = true;
     const ReversibleSave save = saves_[done_];
     database_.ask(this, save.redo, [this, what = save.what](core::Result<void> outcome) {

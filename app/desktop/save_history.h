@@ -11,8 +11,8 @@
 
 namespace milehold::app {
 
-/// A save that can be taken back and done again. Both ways go through a store's own save, so that rules, revisions and
-/// the change log hold for them too.
+/// A save that can be taken back and done again. Both ways go through a store's own save, so that rules,
+/// revisions and the change log hold for them too.
 struct ReversibleSave {
     QString what; ///< "the job 41 of Ida's wagon": completes "Undo: ..."
     std::function<core::Result<void>(storage::Shop&)> undo;
@@ -23,7 +23,8 @@ struct ReversibleSave {
 class SaveHistory : public QObject {
     Q_OBJECT
 public:
-    explicit SaveHistory(Database& database, QObject* parent = nullptr) : QObject(parent), database_(database) {}
+    explicit SaveHistory(Database& database, QObject* parent = nullptr)
+        : QObject(parent), database_(database) {}
 
     void push(ReversibleSave save);
     void undo();

@@ -15,8 +15,8 @@
 
 namespace milehold::app {
 
-/// What every room of one open window shares: the shop's settings, its shelf, its people, all lives, the unit and
-/// who is at this station. Values are immutable snapshots, so that work on other threads may keep them.
+/// What every room of one open window shares: the shop's settings, its shelf, its people, all lives, the unit
+/// and who is at this station. Values are immutable snapshots, so that work on other threads may keep them.
 class Session : public QObject {
     Q_OBJECT
 public:
@@ -52,12 +52,14 @@ public:
         emit livesChanged();
     }
     void setUnit(core::DistanceUnit unit) {
-        if (unit_ == unit) return;
+        if (unit_ == unit)
+            return;
         unit_ = unit;
         emit unitChanged();
     }
     void setWho(std::optional<core::StaffId> who) {
-        if (who_ == who) return;
+        if (who_ == who)
+            return;
         who_ = who;
         emit whoChanged();
     }

@@ -53,8 +53,8 @@ template <class Tag>
 struct std::hash<milehold::core::Id<Tag>> {
     std::size_t operator()(const milehold::core::Id<Tag>& id) const noexcept {
         // FNV-1a over the sixteen bytes.
-        std::uint64_t hash = 14695981039346656037ULL;
-        for (const auto byte : id.uuid.bytes) hash = (hash ^ byte) * 1099511628211ULL;
-        return static_cast<std::size_t>(hash);
+        std::uint64_t digest = 14695981039346656037ULL;
+        for (const auto byte : id.uuid.bytes) digest = (digest ^ byte) * 1099511628211ULL;
+        return static_cast<std::size_t>(digest);
     }
 };

@@ -119,6 +119,7 @@ struct Shelf {
     const RepairPath* find(RepairPathId id) const;
     const PartNumber* find(PartNumberId id) const;
     const Calibration* find(CalibrationId id) const;
+    friend bool operator==(const Shelf&, const Shelf&) = default;
 };
 
 /// The newest revision of a part, following supersededBy; the part itself when it is current or not on the shelf.
