@@ -1,0 +1,175 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/report/owners_report.h"
+
+#include <algorithm>
+#include <map>
+
+namespace milehold::core {
+
+namespace {
+
+constexpr double kFew = 5;
+
+bool inMonth(Date date, std::chrono::year_month month) {
+    return date.ok() && date.year() == month.year() && date.month() == month.month();
+}
+
+Result<void> check(const ReportOptions& options) {
+    if (!options.month.ok())
+        return fail(ErrorCode::InvalidInput, "the report's month is not a month");
+    if (!options.dataDate.ok())
+        return fail(ErrorCode::InvalidInput, "the report's data date is not a date");
+    if (options.mark <= 0)
+        return fail(ErrorCode::InvalidInput, "the report's mark must be above 0");
+    if (!(options.level > 0 && options.level < 1))
+        return fail(ErrorCode::InvalidInput, "the level of limits must lie between 0 and 1");
+    return {};
+}
+
+std::optional<double> share(double known, double unseen) {
+    if (known + unseen <= 0)
+        return std::nullopt;
+    return known / (known + unseen);
+}
+
+Result<ReportPath> pathLine(std::string name, const std::vector<const LifeRecord*>& records,
+                            const ReportOptions& options) {
+    ReportPath line;
+    line.name = std::move(name);
+    std::vector<Life> lives;
+    for (const auto* record : records) {
+        const Life& life = record->life;
+        if (!life.contributes)
+            continue;
+        lives.push_back(life);
+        line.jobs.push_back(life.job);
+        ++line.lives;
+        line.known += (life.known - life.entry).in(options.unit);
+        line.unseen += life.unseen.in(options.unit);
+        if (life.cameBack()) {
+            ++line.comebacks;
+            if (inMonth(life.lastKnownOn, options.month))
+                ++line.comebacksThisMonth;
+        }
+    }
+    line.evidence = share(line.known, line.unseen);
+    line.atMark.miles = static_cast<double>(options.mark);
+    if (lives.empty())
+        return line;
+
+    const auto counts = countsOfAll(toColumns(lives, options.unit).lives);
+    auto curve = survivalCurve(counts, {options.level, LimitMethod::Exact});
+    if (!curve)
+        return failureOf(curve);
+    line.atMark = valueAt(*curve, counts, static_cast<double>(options.mark));
+    line.median = quantile(*curve, 0.5).miles;
+    line.tooFew = line.lives < kFew || line.atMark.watched < kFew;
+    line.curve = std::move(*curve);
+
+    const auto worstCounts = countsOfAll(toColumns(lives, options.unit, Reading::Worst).lives);
+    const auto worst = survivalCurve(worstCounts, {options.level, LimitMethod::Exact});
+    if (!worst)
+        return failureOf(worst);
+    line.worstAtMark = valueAt(*worst, worstCounts, static_cast<double>(options.mark)).survival;
+    return line;
+}
+
+ReportComeback comebackOf(const LifeRecord& record, std::span<const Job> jobs, const FacetNames& names,
+                          DistanceUnit unit) {
+    ReportComeback row;
+    row.jobNumber = record.jobNumber;
+    row.vehicleLabel = record.vehicleLabel;
+    if (record.life.path)
+        if (const auto* path = names.shelf.find(*record.life.path))
+            row.pathName = path->name;
+    row.distance = record.life.known.in(unit);
+    if (record.life.until)
+        row.until = record.life.until->in(unit);
+    for (const auto& job : jobs) {
+        if (job.isVoid() || job.comebackOf != record.life.job)
+            continue;
+        row.cause = job.comebackCause;
+        row.cost = row.cost + job.comebackCost;
+    }
+    return row;
+}
+
+void countStates(OwnersReport& report, const Life& life) {
+    switch (life.state) {
+    case LifeState::Holding:
+        ++report.holding;
+        break;
+    case LifeState::CameBack:
+    case LifeState::NeverHeld:
+        ++report.cameBack;
+        break;
+    case LifeState::LostSight:
+        ++report.lostSight;
+        break;
+    case LifeState::EndedOtherwise:
+        ++report.endedOtherwise;
+        break;
+    }
+}
+
+std::vector<std::string> staleFacts(const Shelf& shelf, Date today) {
+    std::vector<std::string> stale;
+    for (const auto& path : shelf.paths)
+        if (path.active && isStale(path.freshness, today))
+            stale.push_back(path.name);
+    for (const auto& part : shelf.parts)
+        if (!part.supersededBy && isStale(part.freshness, today))
+            stale.push_back(part.number + " " + part.revisionLabel);
+    for (const auto& calibration : shelf.calibrations)
+        if (isStale(calibration.freshness, today))
+            stale.push_back(calibration.code);
+    return stale;
+}
+
+} // namespace
+
+Result<OwnersReport> makeOwnersReport(std::span<const LifeRecord> lives, std::span<const Job> jobs,
+                                      const Shelf& shelf, const ShopSettings& settings,
+                                      const ReportOptions& options) {
+    if (const auto valid = check(options); !valid)
+        return failureOf(valid);
+    OwnersReport report;
+    report.options = options;
+    report.shopName = settings.name;
+    report.stale = staleFacts(shelf, options.dataDate);
+
+    for (const auto& job : jobs) {
+        if (job.isVoid() || job.kind != JobKind::Repair || !job.delivered)
+            continue;
+        if (!inMonth(*job.delivered, options.month))
+            continue;
+        ++report.delivered;
+        report.revenue = report.revenue + job.total();
+    }
+
+    const FacetNames names{shelf, {}};
+    std::map<std::string, std::vector<const LifeRecord*>> byPath;
+    for (const auto& record : lives) {
+        const RepairPath* path = record.life.path ? shelf.find(*record.life.path) : nullptr;
+        byPath[path != nullptr ? path->name : std::string("no path recorded")].push_back(&record);
+        countStates(report, record.life);
+        if (record.life.cameBack() && inMonth(record.life.lastKnownOn, options.month)) {
+            report.comebacks.push_back(comebackOf(record, jobs, names, options.unit));
+            report.comebackCost = report.comebackCost + report.comebacks.back().cost;
+        }
+    }
+    for (auto& [name, records] : byPath) {
+        auto line = pathLine(name, records, options);
+        if (!line)
+            return failureOf(line);
+        report.known += line->known;
+        report.unseen += line->unseen;
+        report.paths.push_back(std::move(*line));
+    }
+    std::stable_sort(report.paths.begin(), report.paths.end(),
+                     [](const ReportPath& a, const ReportPath& b) { return a.lives > b.lives; });
+    report.evidence = share(report.known, report.unseen);
+    return report;
+}
+
+} // namespace milehold::core
