@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/words/chance.h"
+
+#include "ui/words/amounts.h"
+
+#include <QCoreApplication>
+
+namespace milehold::ui {
+
+namespace {
+
+struct Words {
+    Q_DECLARE_TR_FUNCTIONS(Chance)
+};
+
+constexpr int kFewLives = 5;
+
+ChanceWords tooFew(const QString& under) { return {Words::tr("too few to say"), under, true}; }
+
+ChanceWords limitsOnly(std::optional<double> lower, std::optional<double> upper, const QString& why) {
+    if (!lower && !upper) return tooFew(why);
+    // With nothing to set against it, an upper limit of 100 % says nothing.
+    if (upper && percentOf(*upper) == 100) upper.reset();
+    return {limitsText(lower, upper), why, true};
+}
+
+} // namespace
+
+ChanceWords chanceAtMark(const OfficeGroup& group) {
+    const core::CurvePoint& point = group.atMark;
+    if (group.lives == 0 || group.curve.size() == 0) return tooFew(Words::tr("nothing known yet"));
+    if (!point.survival) return {QStringLiteral("\u2013"), Words::tr("nobody watched so far"), true};
+    if (group.lives < kFewLives) return tooFew(repairsText(group.lives));
+    if (group.comebacks == 0) return limitsOnly(point.lower, point.upper, Words::tr("none came back"));
+    const int watched = static_cast<int>(point.watched);
+    if (point.watched < kFewWatched) {
+        return limitsOnly(point.lower, point.upper, Words::tr("only %1 watched").arg(watched));
+    }
+    return {percentText(*point.survival), limitsText(point.lower, point.upper), false};
+}
+
+ChanceWords chanceAt(const core::QuotePoint& point, const core::PathQuote& path) {
+    if (path.strength == core::QuoteStrength::NoJobs) return {QStringLiteral("\u2013"), Words::tr("no repair yet"), true};
+    if (path.strength == core::QuoteStrength::TooFew) return tooFew(repairsText(path.lives));
+    if (point.beyond) return {QStringLiteral("\u2013"), Words::tr("nobody watched so far"), true};
+    const int watched = static_cast<int>(point.watched);
+    if (!point.chance) {
+        return limitsOnly(point.lower, point.upper,
+                          point.few              ? Words::tr("only %1 watched").arg(watched)
+                          : path.comebacks == 0 ? Words::tr("none came back")
+                                                : Words::tr("no estimate"));
+    }
+    return {percentText(*point.chance), limitsText(point.lower, point.upper), point.few};
+}
+
+ChanceWords medianWords(const OfficeGroup& group, core::DistanceUnit unit) {
+    if (group.curve.size() == 0) return {QStringLiteral("\u2013"), {}, true};
+    const core::CurveQuantile& half = group.median;
+    const auto distance = [unit](double miles) { return distanceText(quotedDistance(miles), unit); };
+    ChanceWords words;
+    words.faint = !half.miles || group.lives < kFewLives;
+    words.figure = half.miles ? distance(*half.miles) : Words::tr("not reached");
+    if (half.lower && half.upper) {
+        words.under = Words::tr("%1 to %2").arg(countText(quotedDistance(*half.lower)), distance(*half.upper));
+    } else if (half.lower) {
+        words.under = Words::tr("at least %1").arg(distance(*half.lower));
+    } else {
+        words.under = Words::tr("watched to %1").arg(distance(group.curve.longestWatched));
+    }
+    return words;
+}
+
+} // namespace milehold::ui
