@@ -13,8 +13,8 @@ class Instruments {
 public:
     explicit Instruments(const VehicleHistory& history);
 
-    /// Distance really run when the instrument showed `shown` on `date`. On the day of a replacement both instruments
-    /// were there: the one is taken that puts the reading closer to the replacement.
+    /// Distance really run when the instrument showed `shown` on `date`. On the day of a replacement both
+    /// instruments were there: the one is taken that puts the reading closer to the replacement.
     Distance runAt(Date date, Distance shown) const;
     /// The replacements, in order of date.
     const std::vector<OdometerReading>& replacements() const { return replacements_; }
@@ -33,8 +33,8 @@ struct Sighting {
     friend bool operator==(const Sighting&, const Sighting&) = default;
 };
 
-/// Every sight of the odometer by date, then by distance: readings, jobs in and out, calls. Voided jobs and calls
-/// about them are left out, and so are records whose date is none.
+/// Every sight of the odometer by date, then by distance: readings, jobs in and out, calls. Voided jobs and
+/// calls about them are left out, and so are records whose date is none.
 std::vector<Sighting> sightings(const VehicleHistory& history, const Instruments& instruments);
 
 } // namespace milehold::core

@@ -11,7 +11,8 @@ namespace {
 int digitsAt(std::string_view text, std::size_t at, std::size_t count) {
     int value = 0;
     for (std::size_t i = at; i < at + count; ++i) {
-        if (text[i] < '0' || text[i] > '9') return -1;
+        if (text[i] < '0' || text[i] > '9')
+            return -1;
         value = value * 10 + (text[i] - '0');
     }
     return value;
@@ -20,7 +21,8 @@ int digitsAt(std::string_view text, std::size_t at, std::size_t count) {
 } // namespace
 
 std::string toIso(Date date) {
-    if (!date.ok()) return {};
+    if (!date.ok())
+        return {};
     char text[32];
     std::snprintf(text, sizeof text, "%04d-%02u-%02u", static_cast<int>(date.year()),
                   static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
@@ -28,14 +30,17 @@ std::string toIso(Date date) {
 }
 
 std::optional<Date> dateFromIso(std::string_view text) {
-    if (text.size() != 10 || text[4] != '-' || text[7] != '-') return std::nullopt;
+    if (text.size() != 10 || text[4] != '-' || text[7] != '-')
+        return std::nullopt;
     const int year = digitsAt(text, 0, 4);
     const int month = digitsAt(text, 5, 2);
     const int day = digitsAt(text, 8, 2);
-    if (year < 1 || month < 1 || day < 1) return std::nullopt;
+    if (year < 1 || month < 1 || day < 1)
+        return std::nullopt;
     const Date date{std::chrono::year(year), std::chrono::month(static_cast<unsigned>(month)),
                     std::chrono::day(static_cast<unsigned>(day))};
-    if (!date.ok()) return std::nullopt;
+    if (!date.ok())
+        return std::nullopt;
     return date;
 }
 
@@ -75,7 +80,8 @@ Date addDays(Date date, std::int64_t days) {
 
 Date addMonths(Date date, int months) {
     const Date moved = date + std::chrono::months(months);
-    if (moved.ok()) return moved;
+    if (moved.ok())
+        return moved;
     return moved.year() / moved.month() / std::chrono::last;
 }
 

@@ -23,22 +23,27 @@ std::uint64_t magnitude(std::int64_t value) {
 } // namespace
 
 int minorDigits(std::string_view currency) {
-    if (std::find(kWithoutMinor.begin(), kWithoutMinor.end(), currency) != kWithoutMinor.end()) return 0;
-    if (std::find(kThreeDigits.begin(), kThreeDigits.end(), currency) != kThreeDigits.end()) return 3;
+    if (std::find(kWithoutMinor.begin(), kWithoutMinor.end(), currency) != kWithoutMinor.end())
+        return 0;
+    if (std::find(kThreeDigits.begin(), kThreeDigits.end(), currency) != kThreeDigits.end())
+        return 3;
     return 2;
 }
 
 std::string toDecimal(Money money, int digits) {
     std::string text = std::to_string(magnitude(money.minor));
     const auto decimals = static_cast<std::size_t>(std::max(digits, 0));
-    if (text.size() <= decimals) text.insert(0, decimals + 1 - text.size(), '0');
-    if (decimals > 0) text.insert(text.size() - decimals, 1, '.');
+    if (text.size() <= decimals)
+        text.insert(0, decimals + 1 - text.size(), '0');
+    if (decimals > 0)
+        text.insert(text.size() - decimals, 1, '.');
     return money.minor < 0 ? "-" + text : text;
 }
 
 std::optional<Money> moneyFromDecimal(std::string_view text, int digits) {
     const bool negative = !text.empty() && text.front() == '-';
-    if (negative) text.remove_prefix(1);
+    if (negative)
+        text.remove_prefix(1);
     const std::size_t point = text.find('.');
     const std::string_view whole = text.substr(0, point);
     const std::string_view fraction = point == std::string_view::npos ? "" : text.substr(point + 1);
@@ -53,7 +58,8 @@ std::optional<Money> moneyFromDecimal(std::string_view text, int digits) {
         return std::nullopt;
     std::int64_t minor = 0;
     const auto [end, error] = std::from_chars(plain.data(), plain.data() + plain.size(), minor);
-    if (error != std::errc() || end != plain.data() + plain.size()) return std::nullopt;
+    if (error != std::errc() || end != plain.data() + plain.size())
+        return std::nullopt;
     return Money{negative ? -minor : minor};
 }
 

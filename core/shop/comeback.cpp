@@ -6,8 +6,10 @@
 namespace milehold::core {
 
 bool isSameConcern(ConcernGroup repaired, ConcernGroup later) {
-    if (later == ConcernGroup::None) return false;
-    if (repaired != ConcernGroup::None) return repaired == later;
+    if (later == ConcernGroup::None)
+        return false;
+    if (repaired != ConcernGroup::None)
+        return repaired == later;
     return later == ConcernGroup::StartupRattle || later == ConcernGroup::TimingCode ||
            later == ConcernGroup::ChainNoise;
 }
@@ -17,10 +19,12 @@ bool countsAsComeback(ComebackDecision decision) {
     case ComebackDecision::SameConcern:
     case ComebackDecision::OtherPart:
     case ComebackDecision::Workmanship:
-    case ComebackDecision::WrongDiagnosis: return true;
+    case ComebackDecision::WrongDiagnosis:
+        return true;
     case ComebackDecision::None:
     case ComebackDecision::NotReproduced:
-    case ComebackDecision::Unrelated: return false;
+    case ComebackDecision::Unrelated:
+        return false;
     }
     return false;
 }
@@ -29,12 +33,15 @@ std::optional<JobId> proposeComebackOf(const Job& job, const VehicleHistory& his
     const auto orderOf = [](const Job& j) { return std::tuple(*j.delivered, j.number, j.id); };
     const Job* latest = nullptr;
     for (const auto& earlier : history.jobs) {
-        if (earlier.id == job.id || earlier.kind == JobKind::Visit || earlier.isVoid() || !earlier.isDelivered() ||
-            *earlier.delivered > job.writtenUp || !isSameConcern(earlier.concernGroup, job.concernGroup))
+        if (earlier.id == job.id || earlier.kind == JobKind::Visit || earlier.isVoid() ||
+            !earlier.isDelivered() || *earlier.delivered > job.writtenUp ||
+            !isSameConcern(earlier.concernGroup, job.concernGroup))
             continue;
-        if (latest == nullptr || orderOf(earlier) > orderOf(*latest)) latest = &earlier;
+        if (latest == nullptr || orderOf(earlier) > orderOf(*latest))
+            latest = &earlier;
     }
-    if (latest == nullptr) return std::nullopt;
+    if (latest == nullptr)
+        return std::nullopt;
     return latest->id;
 }
 

@@ -15,7 +15,8 @@ void FindingList::add(const Findings& findings) {
 }
 
 void FindingList::needText(std::string field, std::string_view text, std::string message) {
-    if (isBlank(text)) error(std::move(field), std::move(message));
+    if (isBlank(text))
+        error(std::move(field), std::move(message));
 }
 
 void FindingList::checkFreshness(const Freshness& freshness) {
@@ -31,7 +32,8 @@ void FindingList::checkYears(const std::string& field, std::optional<int> from, 
     for (const auto year : {from, to})
         if (year && (*year < kFirstModelYear || *year > kLastModelYear))
             error(field, std::to_string(*year) + " is not a model year.");
-    if (from && to && *to < *from) error(field, "The model years end before they begin.");
+    if (from && to && *to < *from)
+        error(field, "The model years end before they begin.");
 }
 
 Findings FindingList::take() {
@@ -40,7 +42,8 @@ Findings FindingList::take() {
         return std::find(order.begin(), order.end(), field) - order.begin();
     };
     for (const auto& finding : findings_)
-        if (static_cast<std::size_t>(rankOf(finding.field)) == order.size()) order.push_back(finding.field);
+        if (static_cast<std::size_t>(rankOf(finding.field)) == order.size())
+            order.push_back(finding.field);
     std::stable_sort(findings_.begin(), findings_.end(), [&](const Finding& a, const Finding& b) {
         const auto rankA = rankOf(a.field);
         const auto rankB = rankOf(b.field);
@@ -49,12 +52,15 @@ Findings FindingList::take() {
     return std::move(findings_);
 }
 
-bool isBlank(std::string_view text) { return text.find_first_not_of(" \t\r\n\v\f") == std::string_view::npos; }
+bool isBlank(std::string_view text) {
+    return text.find_first_not_of(" \t\r\n\v\f") == std::string_view::npos;
+}
 
 std::string entryField(std::string_view list, std::size_t index, std::string_view member) {
     std::string field(list);
     field += "[" + std::to_string(index) + "]";
-    if (!member.empty()) (field += ".") += member;
+    if (!member.empty())
+        (field += ".") += member;
     return field;
 }
 

@@ -14,11 +14,15 @@ namespace milehold::core {
 /// Gathers findings while a record is checked.
 class FindingList {
 public:
-    void error(std::string field, std::string message) { add(std::move(field), Severity::Error, std::move(message)); }
+    void error(std::string field, std::string message) {
+        add(std::move(field), Severity::Error, std::move(message));
+    }
     void warning(std::string field, std::string message) {
         add(std::move(field), Severity::Warning, std::move(message));
     }
-    void hint(std::string field, std::string message) { add(std::move(field), Severity::Hint, std::move(message)); }
+    void hint(std::string field, std::string message) {
+        add(std::move(field), Severity::Hint, std::move(message));
+    }
     void add(std::string field, Severity severity, std::string message);
     void add(const Findings& findings);
 

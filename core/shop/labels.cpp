@@ -5,8 +5,7 @@
 
 namespace milehold::core {
 
-template <>
-std::span<const Label<DistanceUnit>> labelsOf() {
+template <> std::span<const Label<DistanceUnit>> labelsOf() {
     static constexpr Label<DistanceUnit> kLabels[] = {
         {DistanceUnit::Miles, "miles", "Miles"},
         {DistanceUnit::Kilometres, "kilometres", "Kilometres"},
@@ -14,8 +13,7 @@ std::span<const Label<DistanceUnit>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<Severity>> labelsOf() {
+template <> std::span<const Label<Severity>> labelsOf() {
     static constexpr Label<Severity> kLabels[] = {
         {Severity::Hint, "hint", "Hint"},
         {Severity::Warning, "warning", "Please check"},
@@ -24,8 +22,7 @@ std::span<const Label<Severity>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<CamRole>> labelsOf() {
+template <> std::span<const Label<CamRole>> labelsOf() {
     static constexpr Label<CamRole> kLabels[] = {
         {CamRole::Intake, "intake", "Intake"},
         {CamRole::Exhaust, "exhaust", "Exhaust"},
@@ -34,8 +31,7 @@ std::span<const Label<CamRole>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<JobKind>> labelsOf() {
+template <> std::span<const Label<JobKind>> labelsOf() {
     static constexpr Label<JobKind> kLabels[] = {
         {JobKind::Repair, "repair", "Timing repair"},
         {JobKind::Visit, "visit", "Visit for something else"},
@@ -44,8 +40,7 @@ std::span<const Label<JobKind>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<ConcernGroup>> labelsOf() {
+template <> std::span<const Label<ConcernGroup>> labelsOf() {
     static constexpr Label<ConcernGroup> kLabels[] = {
         {ConcernGroup::None, "none", "None"},
         {ConcernGroup::StartupRattle, "startup-rattle", "Start-up rattle"},
@@ -57,8 +52,7 @@ std::span<const Label<ConcernGroup>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<DeliveryCheck>> labelsOf() {
+template <> std::span<const Label<DeliveryCheck>> labelsOf() {
     static constexpr Label<DeliveryCheck> kLabels[] = {
         {DeliveryCheck::NotDone, "not-done", "Not done"},
         {DeliveryCheck::Quiet, "quiet", "Quiet"},
@@ -67,8 +61,7 @@ std::span<const Label<DeliveryCheck>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<OilLevel>> labelsOf() {
+template <> std::span<const Label<OilLevel>> labelsOf() {
     static constexpr Label<OilLevel> kLabels[] = {
         {OilLevel::NotChecked, "not-checked", "Not checked"},
         {OilLevel::Low, "low", "Low"},
@@ -78,8 +71,7 @@ std::span<const Label<OilLevel>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<OilCondition>> labelsOf() {
+template <> std::span<const Label<OilCondition>> labelsOf() {
     static constexpr Label<OilCondition> kLabels[] = {
         {OilCondition::NotChecked, "not-checked", "Not checked"},
         {OilCondition::Clean, "clean", "Clean"},
@@ -89,8 +81,7 @@ std::span<const Label<OilCondition>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<ComebackDecision>> labelsOf() {
+template <> std::span<const Label<ComebackDecision>> labelsOf() {
     static constexpr Label<ComebackDecision> kLabels[] = {
         {ComebackDecision::None, "none", "Not decided yet"},
         {ComebackDecision::SameConcern, "same-concern", "Same concern: it did not hold"},
@@ -103,18 +94,19 @@ std::span<const Label<ComebackDecision>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<Payer>> labelsOf() {
+template <> std::span<const Label<Payer>> labelsOf() {
     static constexpr Label<Payer> kLabels[] = {
-        {Payer::Unknown, "unknown", "Not known yet"}, {Payer::Customer, "customer", "Customer"},
-        {Payer::Shop, "shop", "The shop"},            {Payer::Supplier, "supplier", "Part supplier"},
-        {Payer::Maker, "maker", "Vehicle maker"},     {Payer::Shared, "shared", "Shared"},
+        {Payer::Unknown, "unknown", "Not known yet"},
+        {Payer::Customer, "customer", "Customer"},
+        {Payer::Shop, "shop", "The shop"},
+        {Payer::Supplier, "supplier", "Part supplier"},
+        {Payer::Maker, "maker", "Vehicle maker"},
+        {Payer::Shared, "shared", "Shared"},
     };
     return kLabels;
 }
 
-template <>
-std::span<const Label<FollowUpOutcome>> labelsOf() {
+template <> std::span<const Label<FollowUpOutcome>> labelsOf() {
     static constexpr Label<FollowUpOutcome> kLabels[] = {
         {FollowUpOutcome::Quiet, "quiet", "Still quiet"},
         {FollowUpOutcome::NoiseBack, "noise-back", "Noise is back"},
@@ -128,8 +120,7 @@ std::span<const Label<FollowUpOutcome>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<Component>> labelsOf() {
+template <> std::span<const Label<Component>> labelsOf() {
     static constexpr Label<Component> kLabels[] = {
         {Component::Phaser, "phaser", "Phaser"},
         {Component::OilControlValve, "oil-control-valve", "Oil control valve"},
@@ -144,8 +135,7 @@ std::span<const Label<Component>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<ShelfSubject>> labelsOf() {
+template <> std::span<const Label<ShelfSubject>> labelsOf() {
     static constexpr Label<ShelfSubject> kLabels[] = {
         {ShelfSubject::EngineFamily, "engine-family", "Engine family"},
         {ShelfSubject::RepairPath, "repair-path", "Repair path"},
@@ -155,8 +145,7 @@ std::span<const Label<ShelfSubject>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<OdometerSource>> labelsOf() {
+template <> std::span<const Label<OdometerSource>> labelsOf() {
     static constexpr Label<OdometerSource> kLabels[] = {
         {OdometerSource::Job, "job", "From a job"},
         {OdometerSource::Call, "call", "From a call"},
@@ -165,8 +154,7 @@ std::span<const Label<OdometerSource>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<TroubleClass>> labelsOf() {
+template <> std::span<const Label<TroubleClass>> labelsOf() {
     static constexpr Label<TroubleClass> kLabels[] = {
         {TroubleClass::EnginePosition, "engine-position", "Engine position"},
         {TroubleClass::SlowResponse, "slow-response", "Slow to follow"},
@@ -183,8 +171,7 @@ std::span<const Label<TroubleClass>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<LifeState>> labelsOf() {
+template <> std::span<const Label<LifeState>> labelsOf() {
     static constexpr Label<LifeState> kLabels[] = {
         {LifeState::Holding, "holding", "Holding"},
         {LifeState::CameBack, "came-back", "Came back"},
@@ -195,8 +182,7 @@ std::span<const Label<LifeState>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<OtherEnd>> labelsOf() {
+template <> std::span<const Label<OtherEnd>> labelsOf() {
     static constexpr Label<OtherEnd> kLabels[] = {
         {OtherEnd::None, "none", "None"},
         {OtherEnd::Scrapped, "scrapped", "Scrapped"},
@@ -206,8 +192,7 @@ std::span<const Label<OtherEnd>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<LostReason>> labelsOf() {
+template <> std::span<const Label<LostReason>> labelsOf() {
     static constexpr Label<LostReason> kLabels[] = {
         {LostReason::None, "none", "None"},
         {LostReason::Sold, "sold", "Sold, no contact since"},
@@ -217,8 +202,7 @@ std::span<const Label<LostReason>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<YearlySource>> labelsOf() {
+template <> std::span<const Label<YearlySource>> labelsOf() {
     static constexpr Label<YearlySource> kLabels[] = {
         {YearlySource::Readings, "readings", "From its odometer readings"},
         {YearlySource::ShopDefault, "shop-default", "The shop's default"},
@@ -226,8 +210,7 @@ std::span<const Label<YearlySource>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<Reading>> labelsOf() {
+template <> std::span<const Label<Reading>> labelsOf() {
     static constexpr Label<Reading> kLabels[] = {
         {Reading::Best, "best", "Best: all quiet"},
         {Reading::Known, "known", "Known: not counted"},
@@ -236,8 +219,7 @@ std::span<const Label<Reading>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<RecordRef::Kind>> labelsOf() {
+template <> std::span<const Label<RecordRef::Kind>> labelsOf() {
     static constexpr Label<RecordRef::Kind> kLabels[] = {
         {RecordRef::Kind::Job, "job", "Job"},
         {RecordRef::Kind::FollowUp, "follow-up", "Follow-up"},
@@ -246,8 +228,7 @@ std::span<const Label<RecordRef::Kind>> labelsOf() {
     return kLabels;
 }
 
-template <>
-std::span<const Label<QuoteStrength>> labelsOf() {
+template <> std::span<const Label<QuoteStrength>> labelsOf() {
     static constexpr Label<QuoteStrength> kLabels[] = {
         {QuoteStrength::NoJobs, "no-jobs", "Nothing recorded yet"},
         {QuoteStrength::TooFew, "too-few", "Too few to say"},
@@ -257,6 +238,8 @@ std::span<const Label<QuoteStrength>> labelsOf() {
     return kLabels;
 }
 
-std::string_view shortName(DistanceUnit unit) { return unit == DistanceUnit::Kilometres ? "km" : "mi"; }
+std::string_view shortName(DistanceUnit unit) {
+    return unit == DistanceUnit::Kilometres ? "km" : "mi";
+}
 
 } // namespace milehold::core

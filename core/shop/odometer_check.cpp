@@ -15,7 +15,8 @@ bool isJump(Date from, Distance runFrom, Date to, Distance runTo) {
 } // namespace
 
 void checkDistance(const StatedDistance& stated, std::span<const Sighting> others, FindingList& found) {
-    if (!stated.date.ok()) return;
+    if (!stated.date.ok())
+        return;
     // The furthest that was seen before and the least that was seen after, read by the shop or only told.
     const Sighting* furthestBefore[2] = {nullptr, nullptr};
     const Sighting* leastAfter[2] = {nullptr, nullptr};
@@ -24,11 +25,15 @@ void checkDistance(const StatedDistance& stated, std::span<const Sighting> other
     for (const auto& other : others) { // by date, then distance
         const std::size_t soft = other.estimated || other.told || stated.estimated || stated.told ? 1 : 0;
         if (other.date < stated.date) {
-            if (furthestBefore[soft] == nullptr || other.run > furthestBefore[soft]->run) furthestBefore[soft] = &other;
-            if (!other.estimated) lastBefore = &other;
+            if (furthestBefore[soft] == nullptr || other.run > furthestBefore[soft]->run)
+                furthestBefore[soft] = &other;
+            if (!other.estimated)
+                lastBefore = &other;
         } else if (other.date > stated.date) {
-            if (leastAfter[soft] == nullptr || other.run < leastAfter[soft]->run) leastAfter[soft] = &other;
-            if (!other.estimated && firstAfter == nullptr) firstAfter = &other;
+            if (leastAfter[soft] == nullptr || other.run < leastAfter[soft]->run)
+                leastAfter[soft] = &other;
+            if (!other.estimated && firstAfter == nullptr)
+                firstAfter = &other;
         }
     }
     const auto fall = [&](Severity severity, const Sighting& other, const char* relation) {
@@ -45,12 +50,16 @@ void checkDistance(const StatedDistance& stated, std::span<const Sighting> other
             fall(severity, *leastAfter[soft], "more than");
     }
     const auto jump = [&](const Sighting& other) {
-        found.warning(stated.field, "That is more than 250 miles (402 km) a day between " + toIso(other.date) +
-                                        " and " + toIso(stated.date) + ". Please read the odometer again.");
+        found.warning(stated.field, "That is more than 250 miles (402 km) a day between " +
+                                        toIso(other.date) + " and " + toIso(stated.date) +
+                                        ". Please read the odometer again.");
     };
-    if (stated.estimated) return;
-    if (lastBefore != nullptr && isJump(lastBefore->date, lastBefore->run, stated.date, stated.run)) jump(*lastBefore);
-    if (firstAfter != nullptr && isJump(stated.date, stated.run, firstAfter->date, firstAfter->run)) jump(*firstAfter);
+    if (stated.estimated)
+        return;
+    if (lastBefore != nullptr && isJump(lastBefore->date, lastBefore->run, stated.date, stated.run))
+        jump(*lastBefore);
+    if (firstAfter != nullptr && isJump(stated.date, stated.run, firstAfter->date, firstAfter->run))
+        jump(*firstAfter);
 }
 
 } // namespace milehold::core

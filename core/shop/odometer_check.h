@@ -20,9 +20,9 @@ struct StatedDistance {
 
 /// Finds a fall with time and a jump of more than 250 miles a day against what else is known of the vehicle.
 ///
-/// A fall between readings that the shop took itself is an error, with the way out in its words; one against an
-/// estimate or against a word on the phone is a warning. Readings of the same day are in no order and not compared.
-/// Source: common practice, no published source.
+/// A fall between readings that the shop took itself is an error, with the way out in its words; one against
+/// an estimate or against a word on the phone is a warning. Readings of the same day are in no order and not
+/// compared. Source: common practice, no published source.
 void checkDistance(const StatedDistance& stated, std::span<const Sighting> others, FindingList& found);
 
 } // namespace milehold::core

@@ -17,7 +17,8 @@ enum class Fault : std::uint8_t { None, Range, Low, High, Intermittent };
 struct Row {
     std::uint16_t number; ///< the two bytes
     TroubleClass kind;
-    char subject; ///< 'A', 'B': cam or sensor; 'i', 'e': intake or exhaust solenoid; 'c', 'd': cam at a cold start; 0
+    char subject; ///< 'A', 'B': cam or sensor; 'i', 'e': intake or exhaust solenoid; 'c', 'd': cam at a cold
+                  ///< start; 0
     std::uint8_t bank; ///< 0: none named
     Fault fault = Fault::None;
 };
@@ -119,11 +120,16 @@ int hexValue(char c) {
 
 std::string ofCircuit(Fault fault) {
     switch (fault) {
-    case Fault::None: return "circuit fault";
-    case Fault::Range: return "signal out of range or not plausible";
-    case Fault::Low: return "signal too low";
-    case Fault::High: return "signal too high";
-    case Fault::Intermittent: return "signal comes and goes";
+    case Fault::None:
+        return "circuit fault";
+    case Fault::Range:
+        return "signal out of range or not plausible";
+    case Fault::Low:
+        return "signal too low";
+    case Fault::High:
+        return "signal too high";
+    case Fault::Intermittent:
+        return "signal comes and goes";
     }
     return {};
 }
@@ -132,11 +138,14 @@ std::optional<char> camOf(const Row& row) {
     switch (row.subject) {
     case 'A':
     case 'i':
-    case 'c': return 'A';
+    case 'c':
+        return 'A';
     case 'B':
     case 'e':
-    case 'd': return 'B';
-    default: return std::nullopt;
+    case 'd':
+        return 'B';
+    default:
+        return std::nullopt;
     }
 }
 
@@ -145,23 +154,32 @@ std::string describe(const Row& row) {
     const std::string letter(1, camOf(row).value_or(' '));
     const std::string when = row.subject == 'c' || row.subject == 'd' ? " at a cold start" : "";
     switch (row.kind) {
-    case EnginePosition: return "The cams of bank " + std::to_string(row.bank) + " do not stand right to the crank";
-    case SlowResponse: return "Cam " + letter + bank + ": slow to follow its command";
+    case EnginePosition:
+        return "The cams of bank " + std::to_string(row.bank) + " do not stand right to the crank";
+    case SlowResponse:
+        return "Cam " + letter + bank + ": slow to follow its command";
     case OverAdvanced:
         return "Cam " + letter + bank + ": timing too far advanced" + when +
                (when.empty() ? ", or not following its command" : "");
-    case OverRetarded: return "Cam " + letter + bank + ": timing too far retarded" + when;
-    case Correlation: return "Cam sensor " + letter + bank + ": does not agree with the crank sensor";
-    case CamSensor: return "Cam sensor " + letter + bank + ": " + ofCircuit(row.fault);
-    case CrankSensor: return "Crank sensor " + letter + ": " + ofCircuit(row.fault);
+    case OverRetarded:
+        return "Cam " + letter + bank + ": timing too far retarded" + when;
+    case Correlation:
+        return "Cam sensor " + letter + bank + ": does not agree with the crank sensor";
+    case CamSensor:
+        return "Cam sensor " + letter + bank + ": " + ofCircuit(row.fault);
+    case CrankSensor:
+        return "Crank sensor " + letter + ": " + ofCircuit(row.fault);
     case ActuatorCircuit:
         if (row.subject == 'i' || row.subject == 'e')
-            return std::string(row.subject == 'i' ? "Intake" : "Exhaust") + " control solenoid" + bank + ": " +
-                   ofCircuit(row.fault);
+            return std::string(row.subject == 'i' ? "Intake" : "Exhaust") + " control solenoid" + bank +
+                   ": " + ofCircuit(row.fault);
         return "Cam " + letter + " actuator" + bank + ": " + ofCircuit(row.fault);
-    case OilPressure: return "Oil pressure sensor: " + ofCircuit(row.fault);
-    case Misfire: return "Misfires on several cylinders or at random";
-    case Other: break;
+    case OilPressure:
+        return "Oil pressure sensor: " + ofCircuit(row.fault);
+    case Misfire:
+        return "Misfires on several cylinders or at random";
+    case Other:
+        break;
     }
     return {};
 }
@@ -170,19 +188,27 @@ std::string describe(const Row& row) {
 
 std::optional<std::string> troubleCodeFromText(std::string_view text) {
     const auto isSpace = [](unsigned char c) { return std::isspace(c) != 0; };
-    while (!text.empty() && isSpace(static_cast<unsigned char>(text.front()))) text.remove_prefix(1);
-    while (!text.empty() && isSpace(static_cast<unsigned char>(text.back()))) text.remove_suffix(1);
-    if (text.size() != 5) return std::nullopt;
+    while (!text.empty() && isSpace(static_cast<unsigned char>(text.front())))
+        text.remove_prefix(1);
+    while (!text.empty() && isSpace(static_cast<unsigned char>(text.back())))
+        text.remove_suffix(1);
+    if (text.size() != 5)
+        return std::nullopt;
     std::string code;
-    for (const char c : text) code += c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
-    if (std::find(std::begin(kLetters), std::end(kLetters), code[0]) == std::end(kLetters)) return std::nullopt;
-    if (code[1] < '0' || code[1] > '3') return std::nullopt;
-    if (hexValue(code[2]) < 0 || hexValue(code[3]) < 0 || hexValue(code[4]) < 0) return std::nullopt;
+    for (const char c : text)
+        code += c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
+    if (std::find(std::begin(kLetters), std::end(kLetters), code[0]) == std::end(kLetters))
+        return std::nullopt;
+    if (code[1] < '0' || code[1] > '3')
+        return std::nullopt;
+    if (hexValue(code[2]) < 0 || hexValue(code[3]) < 0 || hexValue(code[4]) < 0)
+        return std::nullopt;
     return code;
 }
 
 std::optional<std::string> troubleCodeFromBytes(std::uint8_t high, std::uint8_t low) {
-    if (high == 0 && low == 0) return std::nullopt;
+    if (high == 0 && low == 0)
+        return std::nullopt;
     std::string code;
     code += kLetters[high >> 6U];
     code += kDigits[(high >> 4U) & 0x3U];
@@ -194,13 +220,16 @@ std::optional<std::string> troubleCodeFromBytes(std::uint8_t high, std::uint8_t 
 
 std::optional<TroubleCode> describeTroubleCode(std::string_view text) {
     const auto code = troubleCodeFromText(text);
-    if (!code) return std::nullopt;
+    if (!code)
+        return std::nullopt;
     TroubleCode result;
     result.code = *code;
-    // Powertrain codes P3000 to P33FF are the makers', P3400 to P3FFF are not; of the others 1 and 2 are the makers'.
+    // Powertrain codes P3000 to P33FF are the makers', P3400 to P3FFF are not; of the others 1 and 2 are the
+    // makers'.
     result.makerDefined = (*code)[0] == 'P' ? (*code)[1] == '1' || ((*code)[1] == '3' && (*code)[2] < '4')
                                             : (*code)[1] == '1' || (*code)[1] == '2';
-    if ((*code)[0] != 'P') return result;
+    if ((*code)[0] != 'P')
+        return result;
     const int number = ((hexValue((*code)[1]) * 16 + hexValue((*code)[2])) * 16 + hexValue((*code)[3])) * 16 +
                        hexValue((*code)[4]);
     if (number == kOilPressureTooLow) {
@@ -208,11 +237,14 @@ std::optional<TroubleCode> describeTroubleCode(std::string_view text) {
         result.description = "Engine oil pressure too low";
         return result;
     }
-    const auto row = std::find_if(std::begin(kRows), std::end(kRows), [&](const Row& r) { return r.number == number; });
-    if (row == std::end(kRows)) return result;
+    const auto row =
+        std::find_if(std::begin(kRows), std::end(kRows), [&](const Row& r) { return r.number == number; });
+    if (row == std::end(kRows))
+        return result;
     result.kind = row->kind;
     result.cam = camOf(*row);
-    if (row->bank != 0) result.bank = row->bank;
+    if (row->bank != 0)
+        result.bank = row->bank;
     result.description = describe(*row);
     return result;
 }

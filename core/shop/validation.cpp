@@ -16,13 +16,15 @@ namespace {
 constexpr Distance kMostYearly = Distance::miles(250'000);
 constexpr int kLongestLostLimit = 120;
 
-bool hasDigit(const std::string& text) { return text.find_first_of("0123456789") != std::string::npos; }
+bool hasDigit(const std::string& text) {
+    return text.find_first_of("0123456789") != std::string::npos;
+}
 
 /// Only the form that a slip breaks: one @ with something on both sides and no white space.
 bool looksLikeEmail(const std::string& text) {
     const auto at = text.find('@');
-    return at != std::string::npos && at > 0 && at + 1 < text.size() && text.find('@', at + 1) == std::string::npos &&
-           text.find_first_of(" \t\r\n") == std::string::npos;
+    return at != std::string::npos && at > 0 && at + 1 < text.size() &&
+           text.find('@', at + 1) == std::string::npos && text.find_first_of(" \t\r\n") == std::string::npos;
 }
 
 } // namespace
@@ -39,7 +41,8 @@ Findings validate(const Customer& customer) {
     FindingList found;
     found.needText("name", customer.name, "Enter a name.");
     for (std::size_t i = 0; i < customer.phones.size(); ++i)
-        if (!hasDigit(customer.phones[i])) found.error(entryField("phones", i), "A phone number holds digits.");
+        if (!hasDigit(customer.phones[i]))
+            found.error(entryField("phones", i), "A phone number holds digits.");
     for (std::size_t i = 0; i < customer.emails.size(); ++i)
         if (!looksLikeEmail(customer.emails[i]))
             found.error(entryField("emails", i), "An e-mail address has one @ with text on both sides.");
@@ -53,25 +56,29 @@ Findings validate(const Vehicle& vehicle) {
     if (vehicle.vin.empty() && isBlank(vehicle.plate))
         found.warning("vin", "Without a VIN or a plate this vehicle is hard to find again.");
     if (!vehicle.family)
-        found.warning("family", "Without its engine family this vehicle's repairs are left out of every curve.");
+        found.warning("family",
+                      "Without its engine family this vehicle's repairs are left out of every curve.");
     return found.take();
 }
 
 Findings validate(const EngineFamily& family) {
     FindingList found;
     found.needText("name", family.name, "Enter a name.");
-    if (family.banks < 1 || family.banks > 2) found.error("banks", "An engine has one bank or two.");
+    if (family.banks < 1 || family.banks > 2)
+        found.error("banks", "An engine has one bank or two.");
     for (std::size_t i = 0; i < family.positions.size(); ++i) {
         const Position position = family.positions[i];
         const std::string field = entryField("positions", i);
         if (position.bank < 1 || position.bank > family.banks)
-            found.error(field, "Position " + toCode(position) + " is on a bank that this engine does not have.");
+            found.error(field,
+                        "Position " + toCode(position) + " is on a bank that this engine does not have.");
         const auto before = family.positions.begin();
         const auto here = before + static_cast<std::ptrdiff_t>(i);
         if (std::find(before, here, position) != here)
             found.error(field, "Position " + toCode(position) + " is listed twice.");
         const bool mixed = std::any_of(before, family.positions.end(), [&](Position other) {
-            return other.bank == position.bank && (other.cam == CamRole::Single) != (position.cam == CamRole::Single);
+            return other.bank == position.bank &&
+                   (other.cam == CamRole::Single) != (position.cam == CamRole::Single);
         });
         if (mixed && position.cam == CamRole::Single)
             found.warning(field, "A bank has either a single cam or an intake and an exhaust cam.");
@@ -91,7 +98,8 @@ Findings validate(const ShopSettings& settings) {
     if (settings.warrantyDistance && *settings.warrantyDistance < Distance())
         found.error("warrantyDistance", "The distance of warranty cannot be negative.");
     if (settings.defaultYearly <= Distance() || settings.defaultYearly > kMostYearly)
-        found.error("defaultYearly", "The distance driven in a year lies between 1 and 250,000 miles (402,336 km).");
+        found.error("defaultYearly",
+                    "The distance driven in a year lies between 1 and 250,000 miles (402,336 km).");
     if (settings.lostAfterMonths < 1 || settings.lostAfterMonths > kLongestLostLimit)
         found.error("lostAfterMonths", "The months without contact lie between 1 and 120.");
     return found.take();

@@ -10,23 +10,27 @@ namespace milehold::core {
 
 namespace {
 
-void checkCallDistances(const FollowUp& call, const Job& job, const VehicleHistory& others, FindingList& found) {
+void checkCallDistances(const FollowUp& call, const Job& job, const VehicleHistory& others,
+                        FindingList& found) {
     const Instruments instruments(others);
     const auto seen = sightings(others, instruments);
     if (call.odometer && *call.odometer < Distance())
         found.error("odometer", "An odometer cannot be negative.");
     else if (call.odometer)
-        checkDistance({"odometer", call.date, instruments.runAt(call.date, *call.odometer), call.odometerEstimated,
-                       true},
+        checkDistance({"odometer", call.date, instruments.runAt(call.date, *call.odometer),
+                       call.odometerEstimated, true},
                       seen, found);
-    if (!call.noiseSince) return;
+    if (!call.noiseSince)
+        return;
     if (call.outcome != FollowUpOutcome::NoiseBack)
         found.error("noiseSince", "Only a noise that is back was noticed at an odometer.");
     else if (call.odometer && *call.noiseSince > *call.odometer)
         found.error("noiseSince", "The noise cannot have been noticed later than the odometer of the call.");
     else if (job.delivered && job.odometerOut &&
-             instruments.runAt(call.date, *call.noiseSince) < instruments.runAt(*job.delivered, *job.odometerOut))
-        found.error("noiseSince", "The noise was noticed before the repair was delivered; it cannot be back.");
+             instruments.runAt(call.date, *call.noiseSince) <
+                 instruments.runAt(*job.delivered, *job.odometerOut))
+        found.error("noiseSince",
+                    "The noise was noticed before the repair was delivered; it cannot be back.");
 }
 
 } // namespace
@@ -43,14 +47,16 @@ Findings validate(const FollowUp& followUp, const VehicleHistory& history) {
         found.error("job", "A follow-up is about a delivered timing repair of this vehicle.");
         return found.take();
     }
-    if (followUp.date < *job->delivered) found.error("date", "The call is before the delivery of the job.");
+    if (followUp.date < *job->delivered)
+        found.error("date", "The call is before the delivery of the job.");
     VehicleHistory others = history;
     std::erase_if(others.followUps, [&](const FollowUp& other) { return other.id == followUp.id; });
     checkCallDistances(followUp, *job, others, found);
-    const bool saysDistance = followUp.outcome == FollowUpOutcome::Quiet ||
-                              followUp.outcome == FollowUpOutcome::NoiseBack;
+    const bool saysDistance =
+        followUp.outcome == FollowUpOutcome::Quiet || followUp.outcome == FollowUpOutcome::NoiseBack;
     if (saysDistance && !followUp.odometer && !followUp.noiseSince)
-        found.warning("odometer", "Without an odometer this answer moves no known miles; ask for a rough figure.");
+        found.warning("odometer",
+                      "Without an odometer this answer moves no known miles; ask for a rough figure.");
     return found.take();
 }
 
@@ -60,7 +66,8 @@ Findings validate(const OdometerReading& reading, const VehicleHistory& history)
         found.error("date", "Enter the day of the reading.");
         return found.take();
     }
-    if (reading.shown < Distance()) found.error("shown", "An odometer cannot be negative.");
+    if (reading.shown < Distance())
+        found.error("shown", "An odometer cannot be negative.");
     if (!history.vehicle.id.isNull() && history.vehicle.id != reading.vehicle)
         found.error("vehicle", "The reading is of another vehicle than its history.");
     VehicleHistory others = history;

@@ -33,7 +33,8 @@ void checkDates(const Job& job, FindingList& found) {
     }
     if (job.started && (!job.started->ok() || *job.started < job.writtenUp))
         found.error("started", "Work starts on or after the day of the write-up.");
-    if (!job.delivered) return;
+    if (!job.delivered)
+        return;
     if (!job.delivered->ok())
         found.error("delivered", "The day of delivery is not a date.");
     else if (*job.delivered < job.writtenUp)
@@ -52,32 +53,39 @@ void checkOdometers(const Job& job, const VehicleHistory& others, FindingList& f
         if (!job.odometerIn && job.kind == JobKind::Repair)
             found.error("odometerIn", "A delivered repair needs the odometer at arrival.");
         if (!job.odometerIn && job.kind == JobKind::Visit)
-            found.warning("odometerIn", "Without the odometer this visit says nothing about earlier repairs.");
+            found.warning("odometerIn",
+                          "Without the odometer this visit says nothing about earlier repairs.");
         if (!job.odometerOut && job.kind != JobKind::Visit)
             found.error("odometerOut", elsewhere ? "Enter the odometer at which the repair was made."
                                                  : "A delivered repair needs the odometer at delivery.");
     }
-    if (!job.writtenUp.ok() || (job.delivered && !job.delivered->ok())) return;
+    if (!job.writtenUp.ok() || (job.delivered && !job.delivered->ok()))
+        return;
     const Instruments instruments(others);
     const auto seen = sightings(others, instruments);
     const Date out = job.delivered.value_or(job.writtenUp);
     if (job.odometerIn && !elsewhere)
-        checkDistance({"odometerIn", job.writtenUp, instruments.runAt(job.writtenUp, *job.odometerIn)}, seen, found);
+        checkDistance({"odometerIn", job.writtenUp, instruments.runAt(job.writtenUp, *job.odometerIn)}, seen,
+                      found);
     if (job.odometerOut)
-        checkDistance({"odometerOut", out, instruments.runAt(out, *job.odometerOut), false, elsewhere}, seen, found);
+        checkDistance({"odometerOut", out, instruments.runAt(out, *job.odometerOut), false, elsewhere}, seen,
+                      found);
     if (job.odometerIn && job.odometerOut) {
-        const Distance driven = instruments.runAt(out, *job.odometerOut) -
-                                instruments.runAt(job.writtenUp, *job.odometerIn);
+        const Distance driven =
+            instruments.runAt(out, *job.odometerOut) - instruments.runAt(job.writtenUp, *job.odometerIn);
         if (driven < Distance())
-            found.error("odometerOut", "The odometer at delivery is less than at arrival. Correct one of them, or "
-                                       "record that the instrument was replaced.");
+            found.error("odometerOut",
+                        "The odometer at delivery is less than at arrival. Correct one of them, or "
+                        "record that the instrument was replaced.");
         else if (driven > Distance::miles(250 * std::max<std::int64_t>(daysBetween(job.writtenUp, out), 1)))
-            found.warning("odometerOut", "More than 250 miles (402 km) a day were driven while the vehicle was here.");
+            found.warning("odometerOut",
+                          "More than 250 miles (402 km) a day were driven while the vehicle was here.");
     }
     if (elsewhere && job.firstSeen && job.odometerOut && *job.firstSeen < *job.odometerOut)
         found.error("firstSeen", "The vehicle was first seen here before that repair was made.");
     if (elsewhere && !job.firstSeen)
-        found.warning("firstSeen", "Without the odometer at which it was first seen here this repair may not count.");
+        found.warning("firstSeen",
+                      "Without the odometer at which it was first seen here this repair may not count.");
 }
 
 void checkColdStart(const std::string& field, const ColdStart& start, FindingList& found) {
@@ -88,16 +96,20 @@ void checkColdStart(const std::string& field, const ColdStart& start, FindingLis
     if (start.rattleTenths && *start.rattleTenths < 0)
         found.error(field + ".rattleTenths", "Seconds of rattle cannot be negative.");
     else if (start.rattleTenths && *start.rattleTenths > kLongRattleTenths)
-        found.warning(field + ".rattleTenths", "A start-up rattle of more than a minute is unusual; please check.");
+        found.warning(field + ".rattleTenths",
+                      "A start-up rattle of more than a minute is unusual; please check.");
 }
 
 void checkWork(const Job& job, const Shelf& shelf, const Vehicle& vehicle, FindingList& found) {
     if (job.isDelivered() && job.kind == JobKind::Repair) {
-        if (!job.path) found.error("path", "Choose the repair path before delivery.");
-        if (!job.technician) found.error("technician", "Say who did the work before delivery.");
+        if (!job.path)
+            found.error("path", "Choose the repair path before delivery.");
+        if (!job.technician)
+            found.error("technician", "Say who did the work before delivery.");
         if (job.deliveryCheck == DeliveryCheck::NotDone)
-            found.warning("deliveryCheck", "No cold start was made before delivery: whether the repair held then is "
-                                           "not known.");
+            found.warning("deliveryCheck",
+                          "No cold start was made before delivery: whether the repair held then is "
+                          "not known.");
     }
     if (job.path) {
         const RepairPath* path = shelf.find(*job.path);
@@ -105,7 +117,8 @@ void checkWork(const Job& job, const Shelf& shelf, const Vehicle& vehicle, Findi
             found.error("path", "This repair path is not on the shelf.");
         else if (vehicle.family && job.kind == JobKind::Repair &&
                  !appliesTo(*path, vehicle.family, vehicle.modelYear, job.calibrationBefore, shelf))
-            found.warning("path", "This path is not listed for this engine family, model year and calibration.");
+            found.warning("path",
+                          "This path is not listed for this engine family, model year and calibration.");
     }
     checkColdStart("before", job.before, found);
     checkColdStart("after", job.after, found);
@@ -119,7 +132,8 @@ void checkWork(const Job& job, const Shelf& shelf, const Vehicle& vehicle, Findi
     if (job.oilPressureKpa && *job.oilPressureKpa < 0)
         found.error("oilPressureKpa", "An oil pressure cannot be negative.");
     else if (job.oilPressureKpa && *job.oilPressureKpa > kHighPressureKpa)
-        found.warning("oilPressureKpa", "More than 1,000 kPa (145 psi) at hot idle is unusual; please check.");
+        found.warning("oilPressureKpa",
+                      "More than 1,000 kPa (145 psi) at hot idle is unusual; please check.");
     for (std::size_t i = 0; i < job.codes.size(); ++i)
         if (const auto code = troubleCodeFromText(job.codes[i].code); !code || *code != job.codes[i].code)
             found.error(entryField("codes", i, "code"),
@@ -137,32 +151,41 @@ void checkParts(const Job& job, const Shelf& shelf, const EngineFamily* family, 
         if (part == nullptr)
             found.error(entryField("parts", i, "part"), "This part is not on the shelf.");
         else if (const PartNumber* newest = shelf.find(newestOf(shelf, part->id)); newest->id != part->id)
-            found.warning(entryField("parts", i, "part"), nameOf(*part) + " is superseded by " + nameOf(*newest) + ".");
-        if (fitted.quantity < 1) found.error(entryField("parts", i, "quantity"), "The quantity is 1 or more.");
-        if (fitted.cost < Money{}) found.error(entryField("parts", i, "cost"), "A cost cannot be negative.");
+            found.warning(entryField("parts", i, "part"),
+                          nameOf(*part) + " is superseded by " + nameOf(*newest) + ".");
+        if (fitted.quantity < 1)
+            found.error(entryField("parts", i, "quantity"), "The quantity is 1 or more.");
+        if (fitted.cost < Money{})
+            found.error(entryField("parts", i, "cost"), "A cost cannot be negative.");
         if (fitted.position && family != nullptr &&
-            std::find(family->positions.begin(), family->positions.end(), *fitted.position) == family->positions.end())
+            std::find(family->positions.begin(), family->positions.end(), *fitted.position) ==
+                family->positions.end())
             found.warning(entryField("parts", i, "position"),
                           "This engine family has no position " + toCode(*fitted.position) + ".");
         for (std::size_t k = 0; k < i && fitted.position; ++k)
             if (job.parts[k].part == fitted.part && job.parts[k].position == fitted.position &&
                 job.parts[k].lot == fitted.lot)
-                found.warning(entryField("parts", i, "part"), "The same part is entered twice at one position.");
+                found.warning(entryField("parts", i, "part"),
+                              "The same part is entered twice at one position.");
     }
     const auto logged = std::find_if(shelf.calibrations.begin(), shelf.calibrations.end(),
                                      [&](const Calibration& c) { return c.code == job.calibrationAfter; });
-    if (job.calibrationAfter.empty() || logged == shelf.calibrations.end()) return;
+    if (job.calibrationAfter.empty() || logged == shelf.calibrations.end())
+        return;
     if (const Calibration* newest = shelf.find(newestOf(shelf, logged->id)); newest->id != logged->id)
         found.warning("calibrationAfter", logged->code + " is superseded by " + newest->code + ".");
 }
 
 void checkMoney(const Job& job, FindingList& found) {
-    const std::pair<const char*, Money> amounts[] = {{"partsPrice", job.partsPrice}, {"labourPrice", job.labourPrice},
-                                                     {"sublet", job.sublet},         {"tax", job.tax},
-                                                     {"discount", job.discount},     {"comebackCost", job.comebackCost}};
+    const std::pair<const char*, Money> amounts[] = {
+        {"partsPrice", job.partsPrice}, {"labourPrice", job.labourPrice},
+        {"sublet", job.sublet},         {"tax", job.tax},
+        {"discount", job.discount},     {"comebackCost", job.comebackCost}};
     for (const auto& [field, amount] : amounts)
-        if (amount < Money{}) found.error(field, "This amount cannot be negative.");
-    if (job.total() < Money{}) found.warning("discount", "The discount is more than the whole price.");
+        if (amount < Money{})
+            found.error(field, "This amount cannot be negative.");
+    if (job.total() < Money{})
+        found.warning("discount", "The discount is more than the whole price.");
     if (job.hours.hundredths < 0)
         found.error("hours", "Hours cannot be negative.");
     else if (job.hours.hundredths > kLongJobHundredths)
@@ -184,15 +207,18 @@ void checkComeback(const Job& job, const VehicleHistory& others, FindingList& fo
         else if (earlier->isVoid())
             found.error("comebackOf", "The job that it points to is voided.");
         else if (earlier->kind == JobKind::Visit)
-            found.error("comebackOf", "A comeback points to a timing repair, not to a visit for something else.");
+            found.error("comebackOf",
+                        "A comeback points to a timing repair, not to a visit for something else.");
         else if (!earlier->isDelivered() || *earlier->delivered > job.writtenUp)
-            found.error("comebackOf", "A comeback points to a job that was delivered before this one was written up.");
+            found.error("comebackOf",
+                        "A comeback points to a job that was delivered before this one was written up.");
     } else if (countsAsComeback(job.comebackDecision)) {
         found.error("comebackOf", "Choose the earlier job that did not hold.");
     } else if (job.comebackDecision == ComebackDecision::None && job.kind != JobKind::Elsewhere &&
                proposeComebackOf(job, others)) {
-        const std::string message = "This vehicle was repaired here for the same concern before: say whether that "
-                                    "repair came back.";
+        const std::string message =
+            "This vehicle was repaired here for the same concern before: say whether that "
+            "repair came back.";
         if (job.isDelivered())
             found.warning("comebackOf", message);
         else
@@ -223,7 +249,8 @@ Findings validate(const Job& job, const Shelf& shelf, const VehicleHistory& hist
     const auto stored = std::find_if(history.jobs.begin(), history.jobs.end(),
                                      [&](const Job& other) { return other.id == job.id; });
     if (stored != history.jobs.end() && stored->isDelivered() && !job.isDelivered())
-        found.warning("delivered", "This job had been delivered; a delivered job is voided rather than taken back.");
+        found.warning("delivered",
+                      "This job had been delivered; a delivered job is voided rather than taken back.");
     checkDates(job, found);
     checkOdometers(job, others, found);
     const EngineFamily* family = history.vehicle.family ? shelf.find(*history.vehicle.family) : nullptr;

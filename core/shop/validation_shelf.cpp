@@ -18,7 +18,8 @@ std::string nameOf(const PartNumber& part) {
 bool isInCycle(const PartNumber& part, const Shelf& shelf) {
     auto next = part.supersededBy;
     for (std::size_t step = 0; next && step <= shelf.parts.size(); ++step) {
-        if (*next == part.id) return true;
+        if (*next == part.id)
+            return true;
         const PartNumber* successor = shelf.find(*next);
         next = successor == nullptr ? std::nullopt : successor->supersededBy;
     }
@@ -28,7 +29,8 @@ bool isInCycle(const PartNumber& part, const Shelf& shelf) {
 bool isInCycle(const Calibration& calibration, const Shelf& shelf) {
     auto next = calibration.supersedes;
     for (std::size_t step = 0; next && step <= shelf.calibrations.size(); ++step) {
-        if (*next == calibration.id) return true;
+        if (*next == calibration.id)
+            return true;
         const Calibration* older = shelf.find(*next);
         next = older == nullptr ? std::nullopt : older->supersedes;
     }
@@ -50,8 +52,10 @@ void checkPathParts(const RepairPath& path, const Shelf& shelf, FindingList& fou
         if (part == nullptr)
             found.error(entryField("parts", i, "part"), "This part is not on the shelf.");
         else if (const PartNumber* newest = shelf.find(newestOf(shelf, part->id)); newest->id != part->id)
-            found.warning(entryField("parts", i, "part"), nameOf(*part) + " is superseded by " + nameOf(*newest) + ".");
-        if (fitted.quantity < 1) found.error(entryField("parts", i, "quantity"), "The quantity is 1 or more.");
+            found.warning(entryField("parts", i, "part"),
+                          nameOf(*part) + " is superseded by " + nameOf(*newest) + ".");
+        if (fitted.quantity < 1)
+            found.error(entryField("parts", i, "quantity"), "The quantity is 1 or more.");
         if (fitted.position && !path.applies.empty() && !hasPosition(path, shelf, *fitted.position))
             found.warning(entryField("parts", i, "position"),
                           "None of the engines of this path has position " + toCode(*fitted.position) + ".");
@@ -67,9 +71,11 @@ void checkApplies(const RepairPath& path, const Shelf& shelf, FindingList& found
             found.error(entryField("applies", i, "family"), "This engine family is not on the shelf.");
         found.checkYears(entryField("applies", i, "fromYear"), entry.fromYear, entry.toYear);
         if (entry.needsCalibration && shelf.find(*entry.needsCalibration) == nullptr)
-            found.error(entryField("applies", i, "needsCalibration"), "This calibration is not on the shelf.");
+            found.error(entryField("applies", i, "needsCalibration"),
+                        "This calibration is not on the shelf.");
         if (entry.excludesCalibration && shelf.find(*entry.excludesCalibration) == nullptr)
-            found.error(entryField("applies", i, "excludesCalibration"), "This calibration is not on the shelf.");
+            found.error(entryField("applies", i, "excludesCalibration"),
+                        "This calibration is not on the shelf.");
         if (entry.needsCalibration && entry.needsCalibration == entry.excludesCalibration)
             found.error(entryField("applies", i, "excludesCalibration"),
                         "The same calibration is both needed and excluded.");
@@ -82,9 +88,11 @@ Findings validate(const PartNumber& part, const Shelf& shelf) {
     FindingList found;
     found.needText("number", part.number, "Enter the part number.");
     const bool taken = std::any_of(shelf.parts.begin(), shelf.parts.end(), [&](const PartNumber& other) {
-        return other.id != part.id && other.number == part.number && other.revisionLabel == part.revisionLabel;
+        return other.id != part.id && other.number == part.number &&
+               other.revisionLabel == part.revisionLabel;
     });
-    if (taken) found.error("number", "This part number is on the shelf already, at the same revision.");
+    if (taken)
+        found.error("number", "This part number is on the shelf already, at the same revision.");
     if (part.introducedOn && !part.introducedOn->ok())
         found.error("introducedOn", "The day of introduction is not a date.");
     if (part.claimMonths && *part.claimMonths < 0)
@@ -107,9 +115,11 @@ Findings validate(const Calibration& calibration, const Shelf& shelf) {
     found.needText("code", calibration.code, "Enter the calibration's identification.");
     const bool taken =
         std::any_of(shelf.calibrations.begin(), shelf.calibrations.end(), [&](const Calibration& other) {
-            return other.id != calibration.id && other.code == calibration.code && other.module == calibration.module;
+            return other.id != calibration.id && other.code == calibration.code &&
+                   other.module == calibration.module;
         });
-    if (taken) found.error("code", "This calibration is on the shelf already, for the same module.");
+    if (taken)
+        found.error("code", "This calibration is on the shelf already, for the same module.");
     if (calibration.family && shelf.find(*calibration.family) == nullptr)
         found.error("family", "This engine family is not on the shelf.");
     found.checkYears("fromYear", calibration.fromYear, calibration.toYear);
@@ -134,7 +144,8 @@ Findings validate(const RepairPath& path, const Shelf& shelf) {
     const bool taken = std::any_of(shelf.paths.begin(), shelf.paths.end(), [&](const RepairPath& other) {
         return other.id != path.id && other.name == path.name;
     });
-    if (taken) found.error("name", "Another repair path has this name.");
+    if (taken)
+        found.error("name", "Another repair path has this name.");
     for (std::size_t i = 0; i < path.lines.size(); ++i)
         found.needText(entryField("lines", i), path.lines[i], "A work line is empty.");
     checkPathParts(path, shelf, found);
@@ -147,8 +158,10 @@ Findings validate(const RepairPath& path, const Shelf& shelf) {
                  newest->id != calibration->id)
             found.warning("calibration", calibration->code + " is superseded by " + newest->code + ".");
     }
-    if (path.hours.hundredths < 0) found.error("hours", "Hours cannot be negative.");
-    if (path.price < Money{}) found.error("price", "The price cannot be negative.");
+    if (path.hours.hundredths < 0)
+        found.error("hours", "Hours cannot be negative.");
+    if (path.price < Money{})
+        found.error("price", "The price cannot be negative.");
     for (std::size_t i = 0; i < path.replaceOnce.size(); ++i)
         found.needText(entryField("replaceOnce", i), path.replaceOnce[i], "An item to be replaced is empty.");
     for (std::size_t i = 0; i < path.cautions.size(); ++i)
@@ -162,7 +175,8 @@ Findings validate(const ShelfNote& note) {
     found.needText("text", note.text, "Enter the note.");
     if (note.subjectId.isNull())
         found.error("subjectId", "Choose what on the shelf the note is about.");
-    if (isBlank(note.source)) found.hint("source", "Say where this comes from, so that it can be checked again.");
+    if (isBlank(note.source))
+        found.hint("source", "Say where this comes from, so that it can be checked again.");
     found.checkFreshness(note.freshness);
     return found.take();
 }
