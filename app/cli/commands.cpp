@@ -1,14 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/cli/commands.h"
 
-#include <array>
+#include "app/cli/curve_command.h"
 
 namespace milehold::cli {
 
 namespace {
 
 // A new command is a file pair NAME_command.{h,cpp} and one line here.
-constexpr std::array<Command, 0> kCommands = {};
+constexpr Command kCommands[] = {
+    {"curve", "survival curve of each group", setUpCurve},
+};
 
 } // namespace
 

@@ -55,4 +55,8 @@ Counts countsFromRows(std::span<const CountRow> rows, bool splitEnds = false);
 /// Counts of two disjoint sets of lives together.   Cost: O(h1 + h2).
 Counts merged(const Counts& a, const Counts& b);
 
+/// The counts of the lives that go beyond a mileage, all taken as watched from there on (later entries as
+/// they are). A comeback at `given` itself is over.   Cost: O(h).
+Counts restartedAt(const Counts& counts, double given);
+
 } // namespace milehold::core
