@@ -10,11 +10,6 @@ namespace milehold::cli {
 
 namespace {
 
-std::string fullDigits(double number) {
-    char text[32];
-    return {text, std::to_chars(text, text + sizeof text, number).ptr};
-}
-
 // Whole numbers in full, others to six significant digits: enough to read, and never 1e+06 for a mileage.
 std::string readable(double number) {
     if (number == std::floor(number) && std::fabs(number) < 1e15) {
@@ -106,6 +101,11 @@ void appendCsvCell(std::string& out, std::string_view text) {
 }
 
 } // namespace
+
+std::string fullDigits(double number) {
+    char text[32];
+    return {text, std::to_chars(text, text + sizeof text, number).ptr};
+}
 
 void appendText(std::string& out, const std::vector<Sheet>& sheets) {
     for (const Sheet& sheet : sheets)

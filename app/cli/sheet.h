@@ -18,6 +18,9 @@ inline Cell cellOf(std::optional<double> number) {
     return number ? Cell(*number) : Cell();
 }
 
+/// A number as it is read back exactly, in the fewest digits.
+std::string fullDigits(double number);
+
 /// One rectangle of an answer: what stands in the text form under a heading of its own.
 struct Sheet {
     std::string title;                ///< a heading in words
