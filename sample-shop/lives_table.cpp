@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/life/life.h"
+#include "core/shop/labels.h"
+#include "sample-shop/sample_shop.h"
+
+#include <algorithm>
+#include <cstdio>
+#include <unordered_map>
+
+namespace milehold::sample {
+namespace {
+
+std::string quoted(std::string_view text) {
+    if (text.find_first_of(",\"\r\n") == std::string_view::npos)
+        return std::string(text);
+    std::string result = "\"";
+    for (const char c : text) {
+        if (c == '"')
+            result += '"';
+        result += c;
+    }
+    return result + '"';
+}
+
+std::string number(double value) {
+    char text[40];
+    std::snprintf(text, sizeof text, "%.10g", value);
+    return text;
+}
+
+std::string_view endOf(const core::Life& life) {
+    if (life.cameBack())
+        return "came-back";
+    if (life.state != core::LifeState::EndedOtherwise)
+        return "holding";
+    return core::toCode(life.otherEnd);
+}
+
+/// Revision of the part that decides, blank where none does.
+std::string revisionOf(const core::Job& job, const core::Shelf& shelf) {
+    for (const core::JobPart& fitted : job.parts) {
+        const core::PartNumber* part = shelf.find(fitted.part);
+        if (part != nullptr && (part->component == core::Component::Phaser ||
+                                part->component == core::Component::OilControlValve))
+            return part->number + " " + part->revisionLabel;
+    }
+    return {};
+}
+
+} // namespace
+
+core::Result<std::string> livesTable(const SampleShop& sample) {
+    std::unordered_map<core::JobId, const LifeTruth*> truths;
+    for (const LifeTruth& truth : sample.truth.lives)
+        truths.emplace(truth.job, &truth);
+
+    std::string out =
+        "miles,end,until,entry,group,vehicle,family,revision,calibration,oil,true_miles,true_shape,"
+        "true_scale,true_never_held\n";
+    for (const core::VehicleHistory& history : histories(sample)) {
+        auto lives = core::deriveLives(history, sample.settings, sample.endsOn);
+        if (!lives)
+            return core::failureOf(lives);
+        for (const core::Life& life : *lives) {
+            if (!life.contributes)
+                continue;
+            const auto job = std::find_if(history.jobs.begin(), history.jobs.end(),
+                                          [&](const core::Job& row) { return row.id == life.job; });
+            const auto truth = truths.find(life.job);
+            if (job == history.jobs.end() || truth == truths.end())
+                return core::fail(core::ErrorCode::Internal, "a life of the sample has no job or no truth");
+            const auto miles = [](core::Distance distance) {
+                return std::to_string(distance.whole(core::DistanceUnit::Miles));
+            };
+            const core::RepairPath* path = life.path ? sample.shelf.find(*life.path) : nullptr;
+            const core::EngineFamily* family =
+                history.vehicle.family ? sample.shelf.find(*history.vehicle.family) : nullptr;
+            out += miles(life.known) + ',' + std::string(endOf(life)) + ',';
+            if (life.cameBack() && life.until && *life.until > life.known)
+                out += miles(*life.until);
+            out += ',' + miles(life.entry) + ',' + quoted(path != nullptr ? path->name : "") + ',' +
+                   history.vehicle.vin + ',' + quoted(family != nullptr ? family->name : "") + ',' +
+                   quoted(revisionOf(*job, sample.shelf)) + ',' + job->calibrationAfter + ',' +
+                   std::string(core::toCode(job->oilCondition)) + ',' + number(truth->second->miles) + ',' +
+                   number(truth->second->shape) + ',' + number(truth->second->scale) + ',' +
+                   number(truth->second->neverHeld) + '\n';
+        }
+    }
+    return out;
+}
+
+} // namespace milehold::sample

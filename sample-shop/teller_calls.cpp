@@ -1,0 +1,180 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the shop hears from outside: calls, and who pays when a vehicle is back.
+#include "sample-shop/teller.h"
+
+#include <utility>
+
+namespace milehold::sample {
+
+using core::ComebackDecision;
+using core::FollowUpOutcome;
+
+core::Distance Teller::spoken(Day day, bool& estimated) {
+    const core::Distance real = driving_.shownOn(day);
+    estimated = habit_ == FollowUpHabit::Typical && random_.chance(0.35);
+    if (!estimated)
+        return real;
+    const core::Distance rounded = core::Distance::miles(real.whole(core::DistanceUnit::Miles) / 500 * 500);
+    const bool swapped = lastReading_ < driving_.swapDay && driving_.swapDay <= day;
+    if (!swapped && rounded >= lastShown_)
+        return rounded;
+    estimated = false;
+    return real;
+}
+
+std::vector<Day> Teller::callDays(const Watch& now) {
+    std::vector<Day> days;
+    if (habit_ == FollowUpHabit::OnlyUnhappy)
+        return days;
+    if (habit_ == FollowUpHabit::Everybody) {
+        days.push_back(book_.end);
+        return days;
+    }
+    const Day since = book_.begin + 730; // before that nobody thought of calling
+    static constexpr std::array<std::pair<int, double>, 7> kRounds = {
+        {{35, 0.42}, {180, 0.34}, {365, 0.46}, {730, 0.42}, {1095, 0.36}, {1460, 0.28}, {1825, 0.22}}};
+    for (const auto& [after, share] : kRounds) {
+        const Day day = workdayFrom(now.from + after + random_.between(0, 40));
+        if (random_.chance(share) && day >= since)
+            days.push_back(day);
+    }
+    const Day catchUp = workdayFrom(since + random_.between(0, 70));
+    if (now.from < since - 60 && random_.chance(0.45))
+        days.push_back(catchUp);
+    return days;
+}
+
+std::vector<Day> Teller::visitDays(const Watch& now) {
+    std::vector<Day> days;
+    if (!visitor_)
+        return days;
+    for (Day day = now.from + random_.between(60, 420); day < book_.end; day += random_.between(190, 520))
+        days.push_back(workdayFrom(day));
+    return days;
+}
+
+void Teller::writeDown(core::JobId job, Day day, FollowUpOutcome outcome,
+                       std::optional<core::Distance> odometer, Text note, bool estimated,
+                       std::optional<core::Distance> since) {
+    core::FollowUp row;
+    row.id = random_.id<core::FollowUpId>();
+    row.job = job;
+    row.date = dateOf(day);
+    row.outcome = outcome;
+    row.odometer = odometer;
+    row.odometerEstimated = odometer.has_value() && estimated;
+    row.noiseSince = since;
+    row.by = book_.advisors[random_.below(2)];
+    row.note = std::string(note);
+    if (odometer) {
+        lastShown_ = *odometer;
+        lastReading_ = day;
+    }
+    story_.followUps.push_back(std::move(row));
+}
+
+bool Teller::call(Watch& now, Day day) {
+    if (customer_.doNotCall)
+        return true;
+    const bool certain = habit_ == FollowUpHabit::Everybody;
+    if (!certain && random_.chance(0.02)) {
+        writeDown(now.job, day, FollowUpOutcome::DoNotCall, {}, "Does not want calls.");
+        customer_.doNotCall = true;
+        return true;
+    }
+    if (!certain && (day >= lost_ || random_.chance(0.24))) {
+        const bool later = day < lost_ && random_.chance(0.12);
+        writeDown(now.job, day, later ? FollowUpOutcome::CallLater : FollowUpOutcome::NoAnswer, {},
+                  later ? Text("Driving, call next week.") : random_.pick(kNoAnswerNotes));
+        return true;
+    }
+    if (day >= scrapped_) {
+        const bool swapped = driving_.swapDay <= day;
+        const bool quiet = scrapped_ <= now.failed && scrapped_ > lastReading_ && !swapped;
+        writeDown(now.job, day, FollowUpOutcome::Scrapped,
+                  quiet ? std::optional(driving_.shownOn(scrapped_)) : std::nullopt, "Totaled.");
+        return false;
+    }
+    if (day >= sold_) {
+        writeDown(now.job, day, FollowUpOutcome::Sold, {}, "Sold it.");
+        return false;
+    }
+    if (day >= now.elsewhere) {
+        const bool readable =
+            now.elsewhere > lastReading_ && !(now.elsewhere < driving_.swapDay && driving_.swapDay <= day);
+        writeDown(now.job, day, FollowUpOutcome::RepairedElsewhere,
+                  readable ? std::optional(driving_.shownOn(now.elsewhere)) : std::nullopt,
+                  random_.pick(kElsewhereNotes));
+        return false;
+    }
+    bool estimated = false;
+    const core::Distance odometer = spoken(day, estimated);
+    if (failedBy(now, day)) {
+        if (now.told)
+            return true;
+        now.told = true;
+        const bool swapped = now.failed < driving_.swapDay && driving_.swapDay <= day;
+        const bool knows = !swapped && (certain || random_.chance(0.55)) && failureReading(now) >= lastShown_;
+        writeDown(now.job, day, FollowUpOutcome::NoiseBack,
+                  certain || random_.chance(0.8) ? std::optional(odometer) : std::nullopt,
+                  random_.pick(kNoiseNotes), estimated,
+                  knows ? std::optional(failureReading(now)) : std::nullopt);
+        if (random_.chance(0.75) && now.elsewhere >= kNever)
+            now.returns = std::min(now.returns, workdayFrom(day + random_.between(2, 14)));
+        return true;
+    }
+    const bool told = certain || random_.chance(0.86);
+    writeDown(now.job, day, FollowUpOutcome::Quiet, told ? std::optional(odometer) : std::nullopt,
+              random_.pick(kQuietNotes), estimated);
+    return true;
+}
+
+void Teller::decide(core::Job& job, const Watch& old, Day day) {
+    job.comebackOf = old.job;
+    static constexpr std::array<ComebackDecision, 4> kDecisions = {
+        ComebackDecision::SameConcern, ComebackDecision::OtherPart, ComebackDecision::Workmanship,
+        ComebackDecision::WrongDiagnosis};
+    const bool light = old.path == PathKey::CalibrationAlone || old.path == PathKey::ControlValves;
+    job.comebackDecision =
+        kDecisions[random_.weighted({0.66, 0.14, light ? 0.02 : 0.08, light ? 0.28 : 0.06})];
+    job.decidedBy = book_.owner;
+    switch (job.comebackDecision) {
+    case ComebackDecision::OtherPart:
+        job.comebackCause = "Another phaser than the one replaced";
+        break;
+    case ComebackDecision::Workmanship:
+        job.comebackCause = "Bolt torque; shop's error";
+        break;
+    case ComebackDecision::WrongDiagnosis:
+        job.comebackCause = "The pin was loose all along";
+        break;
+    default:
+        job.comebackCause = oil_ == OilHabit::Never ? "Oil neglected" : "Part worn again";
+        break;
+    }
+    const bool inWarranty = day - old.from < 730 && driving_.milesAt(day) - old.milesOut < 24'000;
+    const bool claim =
+        inWarranty && job.comebackDecision == ComebackDecision::SameConcern && !light && random_.chance(0.6);
+    job.payer = !inWarranty ? (random_.chance(0.75) ? core::Payer::Customer : core::Payer::Shared)
+                : claim     ? core::Payer::Supplier
+                            : (random_.chance(0.7) ? core::Payer::Shop : core::Payer::Shared);
+    if (job.payer == core::Payer::Customer)
+        return;
+    std::int64_t cost = job.hours.hundredths * 68; // 68.00 an hour at cost
+    for (const core::JobPart& part : job.parts)
+        cost += part.cost.minor;
+    if (job.payer == core::Payer::Shared) {
+        cost /= 2;
+        job.discount = job.discount + core::Money{job.labourPrice.minor / 2};
+    } else {
+        job.discount = job.labourPrice + job.partsPrice + job.tax;
+    }
+    if (claim) {
+        cost = cost * 2 / 5;
+        job.claimNumber = "LD-" + std::to_string(random_.between(20'000, 79'999));
+        job.claimDeadline = core::addDays(dateOf(day), 30);
+    }
+    job.comebackCost = {cost};
+}
+
+} // namespace milehold::sample
