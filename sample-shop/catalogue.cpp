@@ -47,7 +47,7 @@ void addCalibrations(Catalogue& book, Random& random) {
     const std::array<std::string_view, 4> stems = {"T6K-01", "T8K-03", "N4K-02", "S8K-05"};
     const std::array<std::array<std::string_view, 3>, 4> levels = {
         {{"17A", "29A", "40C"}, {"08A", "15B", "22A"}, {"31A", "33A", "41A"}, {"02A", "06A", "11B"}}};
-    const std::array<Day, 3> released = {book.begin - 700, book.begin + 420, book.begin + 1300};
+    const std::array<Day, 3> released = {book.begin - 900, book.begin - 120, book.begin + 1100};
     for (std::size_t f = 0; f < book.families.size(); ++f) {
         FamilyKit& family = book.families[f];
         std::optional<core::CalibrationId> previous;

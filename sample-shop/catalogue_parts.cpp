@@ -41,7 +41,7 @@ PartKit addPart(Catalogue& book, Random& random, std::string_view number, Compon
     for (std::size_t i = 0; i + 1 < rows.size(); ++i)
         rows[i].supersededBy = rows[i + 1].id;
     // Only what is fitted today is looked after; a few of those checks are overdue.
-    rows.back().freshness = {dateOf(book.end - random.between(20, 300)),
+    rows.back().freshness = {dateOf(book.end - random.between(90, 300)),
                              dateOf(book.end + random.between(-70, 240))};
     for (core::PartNumber& row : rows)
         book.shelf.parts.push_back(std::move(row));

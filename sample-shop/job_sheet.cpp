@@ -190,7 +190,7 @@ std::string correctionFor(PathKey path, Random& random) {
                     "Replaced the bank's phasers, timing checked twice by hand."});
     case PathKey::Screened:
         return say({"Four screened phasers, new bolts, cover resealed.",
-                    "Fitted the screened phasers on both banks, newest calibration."});
+                    "Fitted the screened phasers on both banks, cam stops relearned."});
     case PathKey::PhasersAndChain:
         return say({"Phasers, chains, tensioners and guides replaced, pickup screen cleaned.",
                     "Complete timing drive renewed, turned twice by hand, cover resealed."});
@@ -201,7 +201,7 @@ std::string correctionFor(PathKey path, Random& random) {
     case PathKey::BothPhasers:
         break;
     }
-    return say({"All phasers replaced, new bolts, cover resealed, newest calibration.",
+    return say({"All phasers replaced, new bolts, cover resealed, turned twice by hand.",
                 "Replaced every phaser, relearned, no codes after.",
                 "New phasers with new bolts, turned twice by hand, sealed."});
 }
@@ -291,6 +291,8 @@ Repair doRepair(const SheetContext& context, const RepairPlan& plan) {
     if (context.oil == OilHabit::Never)
         job.cause += random.pick(kSludgeRemarks);
     job.correction = correctionFor(plan.path, random);
+    if (repair.calibration > before && plan.path != PathKey::CalibrationAlone)
+        job.correction += " Loaded " + job.calibrationAfter + ".";
     priceJob(context, job, path, started);
     job.warrantyMonths = quick ? 12 : 24;
     job.warrantyDistance = core::Distance::miles(quick ? 12'000 : 24'000);

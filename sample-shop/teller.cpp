@@ -52,7 +52,8 @@ void Teller::begin() {
     driving_.perDayLater = driving_.perDay;
     const double age = std::max(1.5, year - modelYear + random_.uniform(0.2, 0.9));
     driving_.start = first;
-    driving_.startMiles = std::floor(age * driving_.perDay * 365 * random_.uniform(0.85, 1.1));
+    driving_.startMiles =
+        std::floor(std::min(240'000.0, age * driving_.perDay * 365) * random_.uniform(0.85, 1.1));
     if (random_.chance(0.2)) {
         driving_.changeDay = first + random_.between(90, 1200);
         driving_.perDayLater = std::max(8.0, driving_.perDay * random_.uniform(0.6, 1.6));
@@ -74,6 +75,13 @@ void Teller::begin() {
 }
 
 PathKey Teller::choosePath(Day day, bool isReturn, PathKey last) {
+    const PathKey wanted = wantedPath(day, isReturn, last);
+    // Software alone makes sense only where there is newer software.
+    const bool nothingNewer = family_->calibrationOn(day) <= calibration_;
+    return wanted == PathKey::CalibrationAlone && nothingNewer ? PathKey::ControlValves : wanted;
+}
+
+PathKey Teller::wantedPath(Day day, bool isReturn, PathKey last) {
     const auto f = static_cast<std::size_t>(family_ - book_.families.data());
     const bool late = day > book_.begin + 900;
     if (isReturn) {
@@ -98,7 +106,7 @@ PathKey Teller::choosePath(Day day, bool isReturn, PathKey last) {
             return PathKey::ControlValves;
         return f == kInline ? PathKey::BothPhasers : PathKey::SingleCamSet;
     }
-    if (day >= book_.pathSince(PathKey::Screened) && random_.chance(0.09))
+    if (day >= book_.pathSince(PathKey::Screened) && random_.chance(0.14))
         return PathKey::Screened;
     static constexpr std::array<PathKey, 5> kChoices = {PathKey::CalibrationAlone, PathKey::ControlValves,
                                                         PathKey::OneBank, PathKey::AllPhasers,

@@ -36,6 +36,7 @@ private:
     void begin();
     void planEnd(Day first);
     PathKey choosePath(Day day, bool isReturn, PathKey last);
+    PathKey wantedPath(Day day, bool isReturn, PathKey last);
     Watch watch(const Repair& repair, Day from);
     void follow(Watch& now);
     std::vector<Day> callDays(const Watch& now);

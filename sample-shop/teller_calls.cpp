@@ -108,13 +108,17 @@ bool Teller::call(Watch& now, Day day) {
         return false;
     }
     bool estimated = false;
-    const core::Distance odometer = spoken(day, estimated);
+    core::Distance odometer = spoken(day, estimated);
     if (failedBy(now, day)) {
         if (now.told)
             return true;
         now.told = true;
         const bool swapped = now.failed < driving_.swapDay && driving_.swapDay <= day;
         const bool knows = !swapped && (certain || random_.chance(0.55)) && failureReading(now) >= lastShown_;
+        if (knows && failureReading(now) > odometer) { // a round number would contradict it
+            odometer = driving_.shownOn(day);
+            estimated = false;
+        }
         writeDown(now.job, day, FollowUpOutcome::NoiseBack,
                   certain || random_.chance(0.8) ? std::optional(odometer) : std::nullopt,
                   random_.pick(kNoiseNotes), estimated,
