@@ -1,0 +1,108 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/quantity/distance.h"
+#include "ui/theme/tokens.h"
+
+#include <QMainWindow>
+
+class QLabel;
+class QListWidget;
+class QProgressBar;
+class QStackedWidget;
+class QToolButton;
+
+namespace milehold::ui {
+
+class MessageBar;
+class SearchBox;
+class Segmented;
+
+/// Something that runs behind the window.
+struct BackgroundWork {
+    int id = 0;
+    QString text;      ///< `Copying the shop's book`
+    double share = -1; ///< 0 to 1, negative while the length is not known
+    bool cancellable = false;
+};
+
+/// The window: rail of rooms, one search for everything, who is at this station, units, light and dark, undo
+/// of the last save, messages that need somebody, and the line with the age of the last backup. Values in,
+/// signals out.
+class MainWindow : public QMainWindow {
+    Q_OBJECT
+public:
+    explicit MainWindow(QWidget* parent = nullptr);
+
+    /// Adds a room at the end of the rail, reached by Alt and Ctrl with its number. The window owns the page.
+    void addRoom(const QString& id, const QString& name, const QString& iconName, QWidget* page);
+    void showRoom(const QString& id);
+    QString currentRoom() const;
+    QWidget* room(const QString& id) const;
+    /// A number beside a room's name: what waits there. 0 takes it away.
+    void setRoomCount(const QString& id, int waiting);
+
+    void setShopName(const QString& name);
+    /// Who can be at this station; a blank `current` asks for one.
+    void setPeople(const QStringList& names, const QString& current);
+    void setUnit(core::DistanceUnit unit);
+    core::DistanceUnit unit() const;
+    void setScheme(Scheme scheme);
+    /// What Ctrl+Z would take back: `job 1204`; blank disables it.
+    void setUndoText(const QString& what);
+    /// The last backup in words: `Backup 12 minutes ago`; `needsYou` marks it amber.
+    void setBackupText(const QString& text, bool needsYou = false);
+    /// What is going on behind the window; an empty list clears the line.
+    void setWork(const QList<BackgroundWork>& work);
+    /// A passing note in the status line: `Job 1204 saved`.
+    void setNote(const QString& text);
+
+    SearchBox* search() const { return search_; }
+    MessageBar* messages() const { return messages_; }
+
+public slots:
+    void showHelp(const QString& page = {});
+    void showShortcuts();
+
+signals:
+    void roomShown(const QString& id);
+    void personChosen(const QString& name);
+    void unitChosen(milehold::core::DistanceUnit unit);
+    void schemeChosen(milehold::ui::Scheme scheme);
+    void undoWanted();
+    void backupWanted();
+    void workCancelled(int id);
+    void settingsWanted();
+    /// The window is asked to close; ignore it by setting `allow` to false.
+    void closing(bool* allow);
+
+protected:
+    void closeEvent(QCloseEvent* event) override;
+    void changeEvent(QEvent* event) override;
+
+private:
+    QWidget* makeTopBar();
+    QWidget* makeStatusLine();
+    void addShortcuts();
+    void updateSchemeButton();
+
+    QListWidget* rail_ = nullptr;
+    QStackedWidget* rooms_ = nullptr;
+    QStringList roomIds_;
+    SearchBox* search_ = nullptr;
+    MessageBar* messages_ = nullptr;
+    Segmented* units_ = nullptr;
+    QToolButton* person_ = nullptr;
+    QToolButton* scheme_ = nullptr;
+    QToolButton* undo_ = nullptr;
+    QToolButton* backup_ = nullptr;
+    QLabel* note_ = nullptr;
+    QWidget* workArea_ = nullptr;
+    QLabel* workText_ = nullptr;
+    QProgressBar* workBar_ = nullptr;
+    QToolButton* workCancel_ = nullptr;
+    int workId_ = 0;
+    QString shop_;
+};
+
+} // namespace milehold::ui
