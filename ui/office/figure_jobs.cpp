@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/office/figure_jobs.h"
 
+#include "ui/widgets/text.h"
 #include "ui/words/amounts.h"
 
 #include <QCoreApplication>
@@ -30,7 +31,7 @@ JobsBehind all(const OfficeGroup& group) {
 } // namespace
 
 QString groupName(const OfficeGroup& group) {
-    return group.name.empty() ? Words::tr("not recorded") : text(group.name);
+    return group.name.empty() ? Words::tr("not recorded") : toText(group.name);
 }
 
 JobsBehind jobsBehind(const OfficeGroup& group, GroupFigure figure, const OfficeView& view) {

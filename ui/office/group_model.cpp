@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/office/group_model.h"
 
+#include "ui/widgets/roles.h"
+#include "ui/widgets/text.h"
 #include "ui/words/amounts.h"
 #include "ui/words/chance.h"
 
@@ -80,7 +82,7 @@ QVariant GroupModel::data(const QModelIndex& index, int role) const {
         return under(row, index.column());
     case FaintRole:
         return index.column() == AtMark && chanceAtMark(row).faint;
-    case SortRole:
+    case kSortRole:
         return sortKey(row, index.column());
     case LookRole:
         return lookOf(index.row());
@@ -145,9 +147,9 @@ QString GroupModel::figure(const OfficeGroup& group, int column) const {
     case Name:
         return groupName(group);
     case CameBack:
-        return countText(std::int64_t{group.comebacks});
+        return countText(group.comebacks);
     case Known:
-        return shortCountText(group.known) + QChar(0x00a0) + unitText(view_->query.unit);
+        return shortCountText(group.known) + QChar(0x00a0) + unitSign(view_->query.unit);
     case Half:
         return medianWords(group, view_->query.unit).figure;
     case AtMark:
@@ -161,13 +163,13 @@ QString GroupModel::under(const OfficeGroup& group, int column) const {
     switch (column) {
     case Name:
         if (group.lost > 0) {
-            return tr("%1, lost sight of %2").arg(repairsText(group.lives), countText(std::int64_t{group.lost}));
+            return tr("%1, lost sight of %2").arg(repairsText(group.lives), countText(group.lost));
         }
         return repairsText(group.lives);
     case CameBack:
-        return tr("of %1").arg(countText(std::int64_t{group.lives}));
+        return tr("of %1").arg(countText(group.lives));
     case Known:
-        return group.evidence() ? tr("%1 of all driven").arg(percentText(*group.evidence())) : tr("none driven");
+        return group.evidence() ? tr("%1 of all driven").arg(shareText(*group.evidence())) : tr("none driven");
     case Half:
         return medianWords(group, view_->query.unit).under;
     case AtMark:
@@ -180,7 +182,7 @@ QString GroupModel::under(const OfficeGroup& group, int column) const {
 QVariant GroupModel::sortKey(const OfficeGroup& group, int column) const {
     switch (column) {
     case Name:
-        return group.name.empty() ? QStringLiteral("\uffff") : text(group.name).toCaseFolded();
+        return group.name.empty() ? QStringLiteral("\uffff") : toText(group.name).toCaseFolded();
     case CameBack:
         return group.comebacks;
     case Known:

@@ -16,7 +16,7 @@ class GroupModel : public QAbstractTableModel {
     Q_OBJECT
 public:
     enum Column { Name, CameBack, Known, Half, AtMark, ColumnCount };
-    enum Role { UnderRole = Qt::UserRole + 1, FaintRole, SortRole, LookRole };
+    enum Role { UnderRole = Qt::UserRole + 50, FaintRole, LookRole };
     /// So many curves at once stay tellable apart.
     static constexpr int kMostShown = 6;
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/words/chance.h"
 
+#include "ui/widgets/text.h"
 #include "ui/words/amounts.h"
 
 #include <QCoreApplication>
@@ -20,7 +21,7 @@ ChanceWords tooFew(const QString& under) { return {Words::tr("too few to say"), 
 ChanceWords limitsOnly(std::optional<double> lower, std::optional<double> upper, const QString& why) {
     if (!lower && !upper) return tooFew(why);
     // With nothing to set against it, an upper limit of 100 % says nothing.
-    if (upper && percentOf(*upper) == 100) upper.reset();
+    if (upper && *upper > 0.995) upper.reset();
     return {limitsText(lower, upper), why, true};
 }
 
@@ -36,7 +37,7 @@ ChanceWords chanceAtMark(const OfficeGroup& group) {
     if (point.watched < kFewWatched) {
         return limitsOnly(point.lower, point.upper, Words::tr("only %1 watched").arg(watched));
     }
-    return {percentText(*point.survival), limitsText(point.lower, point.upper), false};
+    return {shareText(*point.survival), limitsText(point.lower, point.upper), false};
 }
 
 ChanceWords chanceAt(const core::QuotePoint& point, const core::PathQuote& path) {
@@ -50,7 +51,7 @@ ChanceWords chanceAt(const core::QuotePoint& point, const core::PathQuote& path)
                           : path.comebacks == 0 ? Words::tr("none came back")
                                                 : Words::tr("no estimate"));
     }
-    return {percentText(*point.chance), limitsText(point.lower, point.upper), point.few};
+    return {shareText(*point.chance), limitsText(point.lower, point.upper), point.few};
 }
 
 ChanceWords medianWords(const OfficeGroup& group, core::DistanceUnit unit) {

@@ -1,0 +1,140 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/counter/option_paint.h"
+
+#include "ui/counter/option_model.h"
+#include "ui/theme/figures.h"
+#include "ui/theme/icons.h"
+#include "ui/theme/paint.h"
+
+#include <QPainter>
+#include <QTextLayout>
+
+namespace milehold::ui {
+
+namespace {
+
+constexpr int kPathHeader = 72;
+constexpr int kRowHeader = 124;
+
+/// Up to two lines of a name, the second one elided.
+void drawName(QPainter& painter, const QRect& rect, const QString& name) {
+    QTextLayout layout(name, painter.font());
+    layout.beginLayout();
+    const double leading = painter.fontMetrics().lineSpacing();
+    int start = 0;
+    for (int line = 0; line < 2; ++line) {
+        QTextLine text = layout.createLine();
+        if (!text.isValid()) break;
+        text.setLineWidth(rect.width());
+        start = text.textStart();
+        const bool last = line == 1;
+        const QString shown = last ? painter.fontMetrics().elidedText(name.mid(start), Qt::ElideRight, rect.width())
+                                   : name.mid(start, text.textLength());
+        const QRectF at(rect.left(), rect.top() + line * leading, rect.width(), leading);
+        painter.drawText(at, Qt::AlignLeft | Qt::AlignVCenter | Qt::TextSingleLine,
+                         painter.fontMetrics().elidedText(shown, Qt::ElideRight, rect.width()));
+    }
+    layout.endLayout();
+}
+
+} // namespace
+
+void OptionDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const {
+    const Tokens& tokens = theme::tokensOf(option.widget);
+    QStyleOptionViewItem cell = option;
+    initStyleOption(&cell, index);
+    const paint::Scope scope(*painter);
+    option.widget->style()->drawPrimitive(QStyle::PE_PanelItemViewItem, &cell, painter, option.widget);
+    paint::hairline(*painter, option.rect.bottomLeft(), option.rect.bottomRight(), tokens.hairline);
+
+    const QRect text = option.rect.adjusted(kGrid + kHalf, 0, -kGrid, 0);
+    const QString figure = index.data(Qt::DisplayRole).toString();
+    if (index.data(OptionModel::FactRole).toBool()) {
+        painter->setFont(theme::font(TextRole::Small));
+        painter->setPen(tokens.inkSoft);
+        drawFigures(*painter, text, Qt::AlignLeft | Qt::AlignVCenter, figure);
+        return;
+    }
+    const bool faint = index.data(OptionModel::FaintRole).toBool();
+    painter->setFont(theme::font(faint ? TextRole::Body : TextRole::Lead));
+    painter->setPen(faint ? tokens.inkSoft : tokens.ink);
+    const double half = text.height() / 2.0;
+    drawFigures(*painter, QRectF(text.left(), text.top() + 3, text.width(), half), Qt::AlignLeft | Qt::AlignVCenter,
+                figure);
+    painter->setFont(theme::font(TextRole::Small));
+    painter->setPen(tokens.inkSoft);
+    drawFigures(*painter, QRectF(text.left(), text.top() + half, text.width(), half - 3),
+                Qt::AlignLeft | Qt::AlignVCenter, index.data(OptionModel::UnderRole).toString());
+}
+
+OptionHeader::OptionHeader(Qt::Orientation orientation, QWidget* parent) : QHeaderView(orientation, parent) {
+    setSectionsClickable(orientation == Qt::Horizontal);
+    setSectionResizeMode(QHeaderView::Fixed);
+    setHighlightSections(false);
+}
+
+void OptionHeader::setChosen(int section) {
+    chosen_ = section;
+    viewport()->update();
+}
+
+QSize OptionHeader::sizeHint() const {
+    return orientation() == Qt::Horizontal ? QSize(0, kPathHeader) : QSize(kRowHeader, 0);
+}
+
+void OptionHeader::paintSection(QPainter* painter, const QRect& rect, int section) const {
+    const paint::Scope scope(*painter);
+    if (orientation() == Qt::Horizontal) {
+        paintPath(*painter, rect, section);
+    } else {
+        paintRow(*painter, rect, section);
+    }
+}
+
+void OptionHeader::paintPath(QPainter& painter, const QRect& rect, int section) const {
+    const Tokens& tokens = theme::tokensOf(this);
+    const bool chosen = section == chosen_;
+    painter.fillRect(rect, chosen ? tokens.accentSoft : tokens.paper);
+    if (chosen) painter.fillRect(QRectF(rect.left(), rect.top(), rect.width(), 3), tokens.accent);
+    paint::hairline(painter, rect.bottomLeft(), rect.bottomRight(), tokens.outline);
+
+    QRect text = rect.adjusted(kGrid + kHalf, kGrid, -kGrid, -6);
+    if (model()->headerData(section, orientation(), OptionModel::NeedsYouRole).toBool()) {
+        paintIcon(painter, QRectF(text.right() - 15, text.top(), 16, 16), QStringLiteral("stale"), tokens.amberText);
+        text.setRight(text.right() - 20);
+    }
+    painter.setFont(theme::font(TextRole::Strong));
+    painter.setPen(tokens.ink);
+    drawName(painter, text, model()->headerData(section, orientation(), Qt::DisplayRole).toString());
+    painter.setFont(theme::font(TextRole::Small));
+    painter.setPen(tokens.inkSoft);
+    drawFigures(painter, QRectF(text.left(), text.bottom() - 16, rect.right() - kGrid - text.left(), 17),
+                Qt::AlignLeft | Qt::AlignBottom,
+                model()->headerData(section, orientation(), OptionModel::UnderRole).toString());
+}
+
+void OptionHeader::paintRow(QPainter& painter, const QRect& rect, int section) const {
+    const Tokens& tokens = theme::tokensOf(this);
+    painter.fillRect(rect, tokens.paper);
+    paint::hairline(painter, rect.bottomLeft(), rect.bottomRight(), tokens.hairline);
+    const QString label = model()->headerData(section, orientation(), Qt::DisplayRole).toString();
+    const QString under = model()->headerData(section, orientation(), OptionModel::UnderRole).toString();
+    const QRect text = rect.adjusted(0, 0, -kGrid, 0);
+    if (under.isEmpty()) {
+        painter.setFont(theme::font(TextRole::Small));
+        painter.setPen(tokens.inkSoft);
+        painter.drawText(text, Qt::AlignLeft | Qt::AlignVCenter, label);
+        return;
+    }
+    const double half = text.height() / 2.0;
+    painter.setFont(theme::font(TextRole::Strong));
+    painter.setPen(tokens.ink);
+    drawFigures(painter, QRectF(text.left(), text.top() + 3, text.width(), half), Qt::AlignLeft | Qt::AlignVCenter,
+                label);
+    painter.setFont(theme::font(TextRole::Small));
+    painter.setPen(tokens.inkSoft);
+    drawFigures(painter, QRectF(text.left(), text.top() + half, text.width(), half - 3),
+                Qt::AlignLeft | Qt::AlignVCenter, under);
+}
+
+} // namespace milehold::ui

@@ -1,0 +1,299 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/counter/quote_page.h"
+
+#include "ui/counter/vehicle_words.h"
+#include "ui/widgets/text.h"
+#include "ui/words/amounts.h"
+#include "ui/words/chance.h"
+
+#include <QCoreApplication>
+#include <QPainter>
+#include <QPdfWriter>
+#include <QPrinter>
+
+#include <algorithm>
+#include <cmath>
+
+namespace milehold::ui {
+
+namespace {
+
+struct Words {
+    Q_DECLARE_TR_FUNCTIONS(QuotePage)
+};
+
+constexpr double kMarginPoints = 48;
+constexpr double kFootPoints = 26;
+constexpr double kChartPoints = 210;
+constexpr int kDotsPerInch = 1200;
+
+const PageText kBodyText{10, false, kPaperInk, Qt::AlignLeft};
+const PageText kStrongText{10, true, kPaperInk, Qt::AlignLeft};
+const PageText kSmallText{8, false, kPaperSoft, Qt::AlignLeft};
+const PageText kLeadText{13, false, kPaperInk, Qt::AlignLeft};
+const PageText kTitleText{18, true, kPaperInk, Qt::AlignLeft};
+
+PageText toRight(PageText style) {
+    style.side = Qt::AlignRight;
+    return style;
+}
+
+const core::PathQuote* chosenPath(const QuotePageContent& content) {
+    const auto place = static_cast<std::size_t>(std::max(0, content.chosen));
+    return place < content.quote.paths.size() ? &content.quote.paths[place] : nullptr;
+}
+
+QString warrantyText(const core::ShopSettings& settings) {
+    const core::DistanceUnit unit = settings.unit;
+    QString terms;
+    if (settings.warrantyMonths && settings.warrantyDistance) {
+        terms = Words::tr("The shop's warranty: %1 months or %2, whichever comes first.")
+                    .arg(*settings.warrantyMonths)
+                    .arg(distanceText(*settings.warrantyDistance, unit));
+    } else if (settings.warrantyMonths) {
+        terms = Words::tr("The shop's warranty: %1 months.").arg(*settings.warrantyMonths);
+    } else if (settings.warrantyDistance) {
+        terms = Words::tr("The shop's warranty: %1.").arg(distanceText(*settings.warrantyDistance, unit));
+    } else {
+        terms = Words::tr("Ask the shop for its warranty terms.");
+    }
+    return settings.warrantyTerms.empty() ? terms : terms + QChar(u' ') + toText(settings.warrantyTerms);
+}
+
+QString yearlyText(const core::YearlyDistance& yearly, core::DistanceUnit unit) {
+    const QString rounded = distanceText(std::round(yearly.perYear.in(unit) / 100) * 100, unit);
+    return yearly.source == core::YearlySource::Readings && yearly.readings > 0
+               ? Words::tr("about %1 a year, from its odometer readings").arg(rounded)
+               : Words::tr("reckoned with %1 a year").arg(rounded);
+}
+
+QString restsOn(const core::PathQuote& path) {
+    if (path.strength == core::QuoteStrength::NoJobs) return Words::tr("no repair yet");
+    return Words::tr("%1, %2").arg(repairsText(path.lives), cameBackText(path.comebacks));
+}
+
+} // namespace
+
+QuotePage::QuotePage(const QuotePageContent& content, QPageSize::PageSizeId paper)
+    : paper_(paper), size_(QPageSize(paper).size(QPageSize::Point)), flow_(size_, kMarginPoints, kFootPoints) {
+    addHead(content);
+    addVehicle(content);
+    addSentence(content);
+    addOptions(content);
+    addChart(content);
+    addNotes(content);
+    addFoot(content);
+}
+
+void QuotePage::addHead(const QuotePageContent& content) {
+    const QString shop = content.settings.name.empty() ? Words::tr("Repair life") : toText(content.settings.name);
+    const QString date = dateText(content.quote.options.dataDate);
+    flow_.add(26, [shop, date](QPainter& painter, const QRectF& rect) {
+        PageFlow::drawLine(painter, rect.adjusted(0, 0, -150, 0), shop, kTitleText);
+        PageFlow::drawLine(painter, rect.adjusted(rect.width() - 150, 8, 0, 0), date, toRight(kBodyText));
+    });
+    flow_.rule(1.2, kPaperInk);
+    flow_.space(12);
+}
+
+void QuotePage::addVehicle(const QuotePageContent& content) {
+    const core::DistanceUnit unit = content.quote.options.unit;
+    QString title;
+    QStringList detail;
+    if (content.vehicle.vehicle) {
+        title = vehicleTitle(*content.vehicle.vehicle);
+        const VehicleFound& found = *content.vehicle.vehicle;
+        if (!found.customer.empty()) detail << toText(found.customer);
+        if (!found.plate.empty()) detail << toText(found.plate);
+        if (!found.vin.empty()) detail << toText(found.vin);
+    } else {
+        title = content.vehicle.modelYear
+                    ? Words::tr("A vehicle of model year %1").arg(QString::number(*content.vehicle.modelYear))
+                    : Words::tr("A vehicle like this one");
+    }
+    detail << yearlyText(content.quote.subject.yearly, unit);
+    flow_.add(15, [title](QPainter& painter, const QRectF& rect) {
+        PageFlow::drawLine(painter, rect, Words::tr("How long will the repair last? %1").arg(title), kStrongText);
+    });
+    flow_.addText(detail.join(QStringLiteral(" \u00b7 ")), PageText{9, false, kPaperSoft, Qt::AlignLeft});
+    flow_.space(12);
+}
+
+void QuotePage::addSentence(const QuotePageContent& content) {
+    const core::PathQuote* path = chosenPath(content);
+    if (!path) {
+        flow_.addText(content.quote.note.empty() ? Words::tr("No repair path on the shelf applies to this vehicle.")
+                                                 : toText(content.quote.note),
+                      kLeadText);
+        flow_.space(12);
+        return;
+    }
+    const QString name = toText(path->name);
+    const QString price = path->price.minor > 0 ? moneyText(path->price, toText(content.settings.currency)) : QString();
+    const QString sentence = toText(path->sentence);
+    const double inset = 12;
+    const double width = flow_.width() - inset;
+    const double nameHeight = PageFlow::textHeight(name, width - 110, kStrongText);
+    const double height = nameHeight + 4 + PageFlow::textHeight(sentence, width, kLeadText);
+    flow_.add(height, [=](QPainter& painter, const QRectF& rect) {
+        painter.fillRect(QRectF(rect.left(), rect.top() + 1, 3, rect.height() - 2), kPaperInk);
+        const QRectF text = rect.adjusted(inset, 0, 0, 0);
+        PageFlow::drawText(painter, text.adjusted(0, 0, -110, 0), name, kStrongText);
+        PageFlow::drawLine(painter, text.adjusted(text.width() - 105, 0, 0, 0), price, toRight(kStrongText));
+        PageFlow::drawText(painter, text.adjusted(0, nameHeight + 4, 0, 0), sentence, kLeadText);
+    });
+    flow_.space(16);
+}
+
+void QuotePage::addOptions(const QuotePageContent& content) {
+    if (content.quote.paths.empty()) return;
+    const std::string currency = content.settings.currency;
+    const auto& points = content.quote.paths.front().byYear;
+    const double each = 74;
+    const double left = flow_.width() - each * static_cast<double>(points.size());
+    const core::DistanceUnit unit = content.quote.options.unit;
+
+    flow_.add(26, [=](QPainter& painter, const QRectF& rect) {
+        PageFlow::drawLine(painter, QRectF(rect.left(), rect.top(), left, 12), Words::tr("The options"), kStrongText);
+        PageFlow::drawLine(painter, QRectF(rect.left(), rect.top() + 13, left, 10),
+                           Words::tr("chance of being quiet after"), kSmallText);
+        for (std::size_t i = 0; i < points.size(); ++i) {
+            const QRectF cell(rect.left() + left + each * static_cast<double>(i), rect.top(), each, 12);
+            const QString years = points[i].years == 1 ? Words::tr("1 year") : Words::tr("%1 years").arg(points[i].years);
+            PageFlow::drawLine(painter, cell, years, toRight(kStrongText));
+            PageFlow::drawLine(painter, cell.translated(0, 13), distanceText(static_cast<double>(points[i].at), unit),
+                               toRight(kSmallText));
+        }
+    });
+    flow_.rule(0.6, kPaperInk);
+    for (std::size_t row = 0; row < content.quote.paths.size(); ++row) {
+        const core::PathQuote path = content.quote.paths[row];
+        const bool chosen = static_cast<int>(row) == content.chosen;
+        const PageText nameStyle = chosen ? kStrongText : kBodyText;
+        const double nameWidth = left - 14;
+        const QString name = toText(path.name);
+        const double nameHeight = PageFlow::textHeight(name, nameWidth, nameStyle);
+        const QString price =
+            path.price.minor > 0 ? moneyText(path.price, toText(currency)) : Words::tr("price on request");
+        const QString under = Words::tr("%1 \u00b7 %2").arg(price, restsOn(path));
+        const double underHeight = PageFlow::textHeight(under, nameWidth, kSmallText);
+        const double height = std::max(nameHeight + underHeight + 9, 34.0);
+        flow_.add(height, [=](QPainter& painter, const QRectF& rect) {
+            if (chosen) painter.fillRect(QRectF(rect.left(), rect.top() + 4, 3, rect.height() - 8), kPaperInk);
+            const double inset = 8;
+            PageFlow::drawText(painter, QRectF(rect.left() + inset, rect.top() + 4, nameWidth - inset + 2, nameHeight),
+                               name, nameStyle);
+            PageFlow::drawText(painter,
+                               QRectF(rect.left() + inset, rect.top() + 5 + nameHeight, nameWidth - inset + 2,
+                                      underHeight),
+                               under, kSmallText);
+            for (std::size_t i = 0; i < path.byYear.size(); ++i) {
+                const ChanceWords words = chanceAt(path.byYear[i], path);
+                const QRectF cell(rect.left() + left + each * static_cast<double>(i) + 3, rect.top() + 4, each - 3, 14);
+                const PageText figure = words.faint ? PageText{9, false, kPaperSoft, Qt::AlignRight}
+                                                    : PageText{12, true, kPaperInk, Qt::AlignRight};
+                PageFlow::drawLine(painter, cell.translated(0, words.faint ? 2 : 0), words.figure, figure);
+                PageFlow::drawLine(painter, cell.translated(0, 15), words.under, toRight(kSmallText));
+            }
+            painter.fillRect(QRectF(rect.left(), rect.bottom() - 0.5, rect.width(), 0.5), kPaperLine);
+        });
+    }
+    flow_.space(4);
+    flow_.addText(Words::tr("The two figures under a chance are its 95 % limits."), kSmallText);
+    flow_.space(12);
+}
+
+void QuotePage::addChart(const QuotePageContent& content) {
+    const core::PathQuote* path = chosenPath(content);
+    if (!path || !content.chart || path->curve.size() == 0) return;
+    flow_.add(kChartPoints + 18, [name = toText(path->name), chart = content.chart,
+                                  unit = content.quote.options.unit](QPainter& painter, const QRectF& rect) {
+        PageFlow::drawLine(painter, QRectF(rect.left(), rect.top(), rect.width(), 13),
+                           Words::tr("Still quiet, by %1 since the repair: %2").arg(unitWord(unit), name), kStrongText);
+        chart(painter, rect.adjusted(0, 18, 0, 0));
+    });
+    flow_.space(12);
+}
+
+void QuotePage::addNotes(const QuotePageContent& content) {
+    const core::PathQuote* path = chosenPath(content);
+    flow_.addText(Words::tr("Expected life, not a warranty"), kStrongText);
+    flow_.space(2);
+    flow_.addText(Words::tr("The figures say how repairs of this kind have lasted in this shop so far. They do not "
+                            "promise how long this one will last."),
+                  PageText{9, false, kPaperInk, Qt::AlignLeft});
+    flow_.space(2);
+    flow_.addText(warrantyText(content.settings), PageText{9, false, kPaperInk, Qt::AlignLeft});
+    if (!path || path->cautions.empty()) return;
+    flow_.space(10);
+    flow_.addText(Words::tr("Please note"), kStrongText);
+    flow_.space(2);
+    for (const std::string& caution : path->cautions) {
+        flow_.addText(QStringLiteral("\u2013 ") + toText(caution), PageText{9, false, kPaperInk, Qt::AlignLeft});
+        flow_.space(1);
+    }
+}
+
+void QuotePage::addFoot(const QuotePageContent& content) {
+    int repairs = 0;
+    for (const core::PathQuote& path : content.quote.paths) repairs += path.lives;
+    const QString source = Words::tr("From %1 in this shop's own records up to %2.")
+                               .arg(repairs == 1 ? Words::tr("1 finished repair")
+                                                 : Words::tr("%1 finished repairs").arg(countText(repairs)),
+                                    dateText(content.quote.options.dataDate));
+    flow_.setFoot([source](QPainter& painter, const QRectF& rect, int page, int pages) {
+        painter.fillRect(QRectF(rect.left(), rect.top() + 8, rect.width(), 0.5), kPaperLine);
+        const QRectF line = rect.adjusted(0, 13, 0, 0);
+        PageFlow::drawLine(painter, line.adjusted(0, 0, -80, 0), source, kSmallText);
+        if (pages > 1) {
+            PageFlow::drawLine(painter, line.adjusted(line.width() - 75, 0, 0, 0),
+                               Words::tr("page %1 of %2").arg(page).arg(pages), toRight(kSmallText));
+        }
+    });
+}
+
+void QuotePage::paint(QPainter& painter, int page) const {
+    painter.save();
+    painter.setRenderHint(QPainter::Antialiasing);
+    flow_.paint(painter, page);
+    painter.restore();
+}
+
+bool QuotePage::writePdf(QIODevice& device, const QString& title) const {
+    QPdfWriter writer(&device);
+    writer.setResolution(kDotsPerInch);
+    writer.setPageSize(QPageSize(paper_));
+    writer.setPageMargins(QMarginsF(0, 0, 0, 0));
+    writer.setTitle(title);
+    writer.setCreator(QStringLiteral("Milehold %1").arg(QStringLiteral(MILEHOLD_VERSION)));
+    QPainter painter;
+    if (!painter.begin(&writer)) return false;
+    for (int page = 0; page < pageCount(); ++page) {
+        if (page > 0 && !writer.newPage()) return false;
+        painter.save();
+        painter.scale(kDotsPerInch / 72.0, kDotsPerInch / 72.0);
+        paint(painter, page);
+        painter.restore();
+    }
+    return painter.end();
+}
+
+bool QuotePage::print(QPrinter& printer) const {
+    printer.setPageSize(QPageSize(paper_));
+    printer.setFullPage(true);
+    QPainter painter;
+    if (!painter.begin(&printer)) return false;
+    const double scale = printer.resolution() / 72.0;
+    const int first = printer.fromPage() > 0 ? printer.fromPage() - 1 : 0;
+    const int last = printer.toPage() > 0 ? std::min(printer.toPage(), pageCount()) : pageCount();
+    for (int page = first; page < last; ++page) {
+        if (page > first && !printer.newPage()) return false;
+        painter.save();
+        painter.scale(scale, scale);
+        paint(painter, page);
+        painter.restore();
+    }
+    return painter.end();
+}
+
+} // namespace milehold::ui

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "ui/counter/counter_values.h"
+#include "ui/counter/page_flow.h"
+
+#include "core/shop/settings.h"
+
+#include <QPageSize>
+
+#include <functional>
+
+class QIODevice;
+class QPrinter;
+
+namespace milehold::ui {
+
+/// What stands on the page for the customer.
+struct QuotePageContent {
+    core::Quote quote;
+    int chosen = 0; ///< the path that the sentence and the chart speak of
+    CounterVehicle vehicle;
+    core::ShopSettings settings;
+    /// Draws the chosen path's curve for paper, with vectors, into a rectangle of points.
+    std::function<void(QPainter& painter, const QRectF& rect)> chart;
+};
+
+/// The page for the customer: one layout for preview, PDF and printer. Lengths are points (1/72 inch); black ink on
+/// white, nothing told by colour alone.
+class QuotePage {
+public:
+    /// `paper` is A4 or Letter. A quote without paths makes a page that says so.
+    QuotePage(const QuotePageContent& content, QPageSize::PageSizeId paper);
+
+    int pageCount() const { return flow_.pageCount(); }
+    QSizeF pageSize() const { return size_; }
+    /// The painter's unit must be a point, its origin the corner of the sheet.
+    void paint(QPainter& painter, int page) const;
+
+    /// False when the device cannot be written.
+    bool writePdf(QIODevice& device, const QString& title) const;
+    bool print(QPrinter& printer) const;
+
+private:
+    void addHead(const QuotePageContent& content);
+    void addVehicle(const QuotePageContent& content);
+    void addSentence(const QuotePageContent& content);
+    void addOptions(const QuotePageContent& content);
+    void addChart(const QuotePageContent& content);
+    void addNotes(const QuotePageContent& content);
+    void addFoot(const QuotePageContent& content);
+
+    QPageSize::PageSizeId paper_;
+    QSizeF size_;
+    PageFlow flow_;
+};
+
+} // namespace milehold::ui

@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "ui/counter/counter_values.h"
+
+#include <QString>
+
+namespace milehold::ui {
+
+/// `Orbin Vale 2016`; never blank.
+QString vehicleTitle(const VehicleFound& vehicle);
+/// Plate, the end of the VIN and the customer, as far as they are known.
+QString vehicleDetail(const VehicleFound& vehicle);
+
+} // namespace milehold::ui

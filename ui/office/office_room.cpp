@@ -1,0 +1,358 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/office/office_room.h"
+
+#include "ui/charts/curve_chart.h"
+#include "ui/office/compare_bar.h"
+#include "ui/office/group_table.h"
+#include "ui/office/review_csv.h"
+#include "ui/office/review_words.h"
+#include "ui/theme/icons.h"
+#include "ui/theme/theme.h"
+#include "ui/widgets/card.h"
+#include "ui/widgets/segmented.h"
+#include "ui/widgets/text.h"
+#include "ui/words/labelled.h"
+
+#include <QBuffer>
+#include <QComboBox>
+#include <QHBoxLayout>
+#include <QImage>
+#include <QLabel>
+#include <QMenu>
+#include <QPainter>
+#include <QPdfWriter>
+#include <QPushButton>
+#include <QSpinBox>
+#include <QSplitter>
+#include <QStackedWidget>
+#include <QTimer>
+#include <QVBoxLayout>
+
+#include <algorithm>
+
+namespace milehold::ui {
+
+namespace {
+
+constexpr int kSaySoonMs = 100;
+constexpr QSizeF kChartPage(720, 440); // points, of an exported chart
+
+enum Page { Figures, NothingYet, NothingPasses };
+
+const core::LimitMethod kLimitMethods[] = {core::LimitMethod::Exact, core::LimitMethod::ExactMidP,
+                                           core::LimitMethod::LogLog, core::LimitMethod::Log,
+                                           core::LimitMethod::Linear};
+
+CurveSeries seriesOf(const OfficeGroup& group, int look) {
+    const QString name = groupName(group);
+    CurveSeries series = curveSeries(group.curve, toText(group.name), name, look);
+    series.median = group.median.miles;
+    series.watchedAt = [counts = group.counts](double miles) {
+        return miles <= 0 ? counts.lives() : counts.watchedAt(miles);
+    };
+    return series;
+}
+
+} // namespace
+
+OfficeRoom::OfficeRoom(QWidget* parent) : QWidget(parent) {
+    auto* title = new QLabel(tr("How long repairs last"), this);
+    theme::setText(title, TextRole::Title);
+    busy_ = new QLabel(tr("Working it out \u2026"), this);
+    theme::setText(busy_, TextRole::Small, true);
+    busy_->hide();
+    busySoon_ = new QTimer(this);
+    busySoon_->setSingleShot(true);
+    busySoon_->setInterval(kSaySoonMs);
+    connect(busySoon_, &QTimer::timeout, busy_, &QWidget::show);
+    export_ = new QPushButton(tr("Sa&ve what is shown"), this);
+    export_->setObjectName(QStringLiteral("export"));
+    export_->setIcon(icon(QStringLiteral("export")));
+    fillExportMenu();
+    filters_ = new FilterBar(this);
+    evidence_ = wrappingLabel(this);
+    evidence_->setObjectName(QStringLiteral("evidence"));
+    theme::setText(evidence_, TextRole::Small, true);
+
+    auto* sides = new QSplitter(Qt::Horizontal, this);
+    sides->setChildrenCollapsible(false);
+    sides->addWidget(makeChartSide());
+    sides->addWidget(makeTableSide());
+    sides->setStretchFactor(0, 11);
+    sides->setStretchFactor(1, 9);
+    empty_ = new EmptyState(QStringLiteral("curve"), tr("No finished repair yet"),
+                            tr("The first curve appears with the first repair that is delivered. Log it in the Bay; "
+                               "every later visit, call and comeback makes it surer."),
+                            this);
+    empty_->setAction(tr("Log a finished job"));
+    filtered_ = new EmptyState(QStringLiteral("filter"), tr("No repair passes these filters"),
+                               tr("Widen one of them, or look at all repairs."), this);
+    filtered_->setAction(tr("Show all"));
+    pages_ = new QStackedWidget(this);
+    pages_->addWidget(sides);
+    pages_->addWidget(empty_);
+    pages_->addWidget(filtered_);
+    pages_->setCurrentIndex(NothingYet);
+
+    auto* head = new QHBoxLayout;
+    head->setSpacing(kGap);
+    head->addWidget(title);
+    head->addWidget(busy_, 0, Qt::AlignBottom);
+    head->addStretch();
+    head->addWidget(export_);
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(kMargin, kGap, kMargin, kGap);
+    column->setSpacing(kGrid + kHalf);
+    column->addLayout(head);
+    column->addWidget(filters_);
+    column->addWidget(pages_, 1);
+    column->addWidget(evidence_);
+
+    connect(filters_, &FilterBar::edited, this, &OfficeRoom::fieldEdited);
+    connect(empty_, &EmptyState::actionWanted, this, &OfficeRoom::logJobWanted);
+    connect(filtered_, &EmptyState::actionWanted, filters_, &FilterBar::clearFilters);
+    showEmpty(false);
+}
+
+QWidget* OfficeRoom::makeChartSide() {
+    auto* side = new QWidget(this);
+    reading_ = new Segmented({tr("quiet"), tr("not counted"), tr("failed")}, side);
+    reading_->setObjectName(QStringLiteral("reading"));
+    reading_->setCurrent(static_cast<int>(core::Reading::Known));
+    reading_->button(0)->setToolTip(tr("Best reading: every unseen mile was quiet"));
+    reading_->button(1)->setToolTip(tr("Known reading: only what somebody has checked"));
+    reading_->button(2)->setToolTip(tr("Worst reading: every vehicle failed right after it was last known quiet"));
+    auto* readingName = new QLabel(tr("Take &unseen miles as"), side);
+    theme::setText(readingName, TextRole::Small, true);
+    readingName->setBuddy(reading_);
+    limits_ = new QComboBox(side);
+    limits_->setObjectName(QStringLiteral("limits"));
+    limits_->addItems({tr("exact"), tr("exact, mid-p"), tr("log-log"), tr("log"), tr("linear")});
+    limits_->setAccessibleName(tr("How the limits are made"));
+    limits_->setToolTip(tr("Exact limits hold with few repairs too; the others are for comparing with other work"));
+    auto* limitsName = new QLabel(tr("&Limits"), side);
+    theme::setText(limitsName, TextRole::Small, true);
+    limitsName->setBuddy(limits_);
+    chart_ = new CurveChart(side);
+    chart_->setObjectName(QStringLiteral("curves"));
+    chart_->setMinimumWidth(420);
+
+    auto* fields = new QHBoxLayout;
+    fields->setSpacing(kGrid);
+    fields->addWidget(readingName);
+    fields->addWidget(reading_);
+    fields->addStretch();
+    fields->addWidget(limitsName);
+    fields->addWidget(limits_);
+    auto* column = new QVBoxLayout(side);
+    column->setContentsMargins(0, 0, kGrid, 0);
+    column->setSpacing(kGrid);
+    column->addLayout(fields);
+    column->addWidget(chart_, 1);
+
+    connect(reading_, &Segmented::chosen, this, &OfficeRoom::fieldEdited);
+    connect(limits_, &QComboBox::currentIndexChanged, this, &OfficeRoom::fieldEdited);
+    connect(chart_, &CurveChart::seriesClicked, this, &OfficeRoom::openPoint);
+    return side;
+}
+
+QWidget* OfficeRoom::makeTableSide() {
+    auto* side = new QWidget(this);
+    auto* markName = new QLabel(tr("Chances at &mark"), side);
+    theme::setText(markName, TextRole::Small, true);
+    mark_ = new QSpinBox(side);
+    mark_->setObjectName(QStringLiteral("mark"));
+    mark_->setRange(1, 999'000);
+    mark_->setSingleStep(5'000);
+    mark_->setGroupSeparatorShown(true);
+    mark_->setKeyboardTracking(false);
+    mark_->setAccessibleName(tr("Distance at which the groups are set side by side"));
+    markName->setBuddy(mark_);
+    table_ = new GroupTable(side);
+    compare_ = new CompareBar(side);
+    caution_ = wrappingLabel(side);
+    caution_->setObjectName(QStringLiteral("caution"));
+    theme::setText(caution_, TextRole::Small);
+
+    auto* fields = new QHBoxLayout;
+    fields->setSpacing(kGrid);
+    fields->addWidget(markName);
+    fields->addWidget(mark_);
+    fields->addStretch();
+    auto* column = new QVBoxLayout(side);
+    column->setContentsMargins(kGrid, 0, 0, 0);
+    column->setSpacing(kGrid);
+    column->addLayout(fields);
+    column->addWidget(table_, 1);
+    column->addWidget(caution_);
+    column->addWidget(compare_);
+
+    connect(mark_, &QSpinBox::valueChanged, this, [this](int mark) {
+        if (filling_) return;
+        query_.mark = mark;
+        fieldEdited();
+    });
+    connect(table_, &GroupTable::figureActivated, this, &OfficeRoom::openFigure);
+    connect(&table_->groups(), &GroupModel::shownChanged, this, &OfficeRoom::showChart);
+    connect(compare_, &CompareBar::comparedChanged, this, [this](const std::vector<std::string>& names) {
+        query_.compared = names;
+        fieldEdited();
+    });
+    return side;
+}
+
+void OfficeRoom::fillExportMenu() {
+    auto* menu = new QMenu(export_);
+    const auto add = [this, menu](const QString& text, Export what) {
+        connect(menu->addAction(text), &QAction::triggered, this, [this, what] { emit exportWanted(what); });
+    };
+    add(tr("The &figures as a table (CSV) \u2026"), Export::GroupsCsv);
+    add(tr("The &steps of the curves (CSV) \u2026"), Export::StepsCsv);
+    add(tr("The chart as a &picture (PNG) \u2026"), Export::ChartPng);
+    add(tr("The chart for pa&per (PDF) \u2026"), Export::ChartPdf);
+    export_->setMenu(menu);
+}
+
+void OfficeRoom::setChoices(const OfficeChoices& choices) { filters_->setChoices(choices); }
+
+void OfficeRoom::setQuery(const OfficeQuery& query) {
+    filling_ = true;
+    query_ = query;
+    filters_->setQuery(query);
+    reading_->setCurrent(static_cast<int>(query.reading));
+    const auto method = std::find(std::begin(kLimitMethods), std::end(kLimitMethods), query.limits);
+    limits_->setCurrentIndex(static_cast<int>(method - std::begin(kLimitMethods)));
+    mark_->setSuffix(QChar(u' ') + unitSign(query.unit));
+    if (query.mark > 0) mark_->setValue(static_cast<int>(query.mark));
+    filling_ = false;
+}
+
+OfficeQuery OfficeRoom::query() const {
+    OfficeQuery query = filters_->query();
+    query.reading = static_cast<core::Reading>(std::max(0, reading_->current()));
+    query.limits = kLimitMethods[std::max(0, limits_->currentIndex())];
+    query.unit = query_.unit;
+    query.compared = query_.compared;
+    query.mark = query_.mark;
+    return query;
+}
+
+void OfficeRoom::fieldEdited() {
+    if (filling_) return;
+    OfficeQuery wanted = query();
+    if (wanted.facet != query_.facet) wanted.compared.clear();
+    query_ = wanted;
+    emit queryChanged(query_);
+}
+
+void OfficeRoom::setView(std::shared_ptr<const OfficeView> view) {
+    setBusy(false);
+    view_ = std::move(view);
+    if (!view_->problem.empty()) {
+        showEmpty(view_->query.filters());
+        return;
+    }
+    filling_ = true;
+    query_ = view_->query;
+    mark_->setSuffix(QChar(u' ') + unitSign(query_.unit));
+    mark_->setValue(static_cast<int>(view_->mark));
+    filling_ = false;
+    table_->setView(view_);
+    compare_->setView(*view_);
+    const QString caution = cautionWords(*view_);
+    caution_->setText(caution);
+    caution_->setVisible(!caution.isEmpty());
+    evidence_->setText(evidenceWords(*view_));
+    evidence_->show();
+    export_->setEnabled(true);
+    showChart();
+    pages_->setCurrentIndex(Figures);
+}
+
+void OfficeRoom::setBusy(bool busy) {
+    if (busy) {
+        if (!busySoon_->isActive() && busy_->isHidden()) busySoon_->start();
+        return;
+    }
+    busySoon_->stop();
+    busy_->hide();
+}
+
+void OfficeRoom::setProblem(const QString& sentence) {
+    setBusy(false);
+    filtered_->setTexts(tr("No curve can be drawn"), sentence);
+    showEmpty(true);
+}
+
+void OfficeRoom::showEmpty(bool filtered) {
+    pages_->setCurrentIndex(filtered ? NothingPasses : NothingYet);
+    filters_->setVisible(filtered);
+    evidence_->hide();
+    export_->setEnabled(false);
+}
+
+void OfficeRoom::showChart() {
+    CurveData curves;
+    curves.unit = view_->query.unit;
+    curves.level = view_->level;
+    curves.fewerThan = kFewWatched;
+    curves.emptyText = tr("Tick a group in the table to draw its curve.");
+    for (const int row : table_->groups().shownRows()) {
+        curves.series.push_back(seriesOf(table_->groups().group(row), table_->groups().lookOf(row)));
+    }
+    chart_->setData(std::move(curves));
+    chart_->setUnit(view_->query.unit);
+    chart_->setMark(view_->mark > 0 ? std::optional(view_->mark) : std::nullopt);
+}
+
+void OfficeRoom::openFigure(int row, GroupFigure figure) {
+    const JobsBehind behind = jobsBehind(table_->groups().group(row), figure, *view_);
+    emit jobsWanted(behind.jobs, behind.why);
+}
+
+void OfficeRoom::openPoint(const QString& group, double miles) {
+    for (const OfficeGroup& candidate : view_->groups) {
+        if (toText(candidate.name) != group) continue;
+        const JobsBehind behind = jobsAtPoint(candidate, miles, *view_);
+        emit jobsWanted(behind.jobs, behind.why);
+        return;
+    }
+}
+
+QByteArray OfficeRoom::exported(Export what) const {
+    if (!view_) return {};
+    switch (what) {
+    case Export::GroupsCsv:
+        return groupsCsv(*view_);
+    case Export::StepsCsv:
+        return stepsCsv(*view_, table_->groups().shownRows());
+    case Export::ChartPng:
+    case Export::ChartPdf:
+        break;
+    }
+    QByteArray bytes;
+    QBuffer buffer(&bytes);
+    buffer.open(QIODevice::WriteOnly);
+    if (what == Export::ChartPng) {
+        QImage image((kChartPage * 3).toSize(), QImage::Format_RGB32);
+        image.fill(Qt::white);
+        QPainter painter(&image);
+        painter.scale(3, 3);
+        chart_->paintVector(painter, QRectF(QPointF(), kChartPage).adjusted(kGap, kGap, -kGap, -kGap));
+        painter.end();
+        image.save(&buffer, "PNG");
+        return bytes;
+    }
+    QPdfWriter writer(&buffer);
+    writer.setResolution(1200);
+    writer.setPageSize(QPageSize(kChartPage, QPageSize::Point, QString(), QPageSize::ExactMatch));
+    writer.setPageMargins(QMarginsF());
+    writer.setTitle(tr("How long repairs last"));
+    QPainter painter(&writer);
+    painter.scale(1200 / 72.0, 1200 / 72.0);
+    chart_->paintVector(painter, QRectF(QPointF(), kChartPage).adjusted(kGap, kGap, -kGap, -kGap));
+    painter.end();
+    return bytes;
+}
+
+} // namespace milehold::ui

@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "ui/office/figure_jobs.h"
+#include "ui/office/filter_bar.h"
+#include "ui/office/office_view.h"
+
+#include <QWidget>
+
+#include <memory>
+
+class QComboBox;
+class QLabel;
+class QPushButton;
+class QSpinBox;
+class QStackedWidget;
+class QTimer;
+
+namespace milehold::ui {
+
+class CompareBar;
+class CurveChart;
+class EmptyState;
+class GroupTable;
+class Segmented;
+
+/// The owner's room: how long repairs last, by any way of grouping them, with the jobs behind every figure.
+///
+/// Shows an OfficeView and hands out what it is asked for; it computes nothing.
+class OfficeRoom : public QWidget {
+    Q_OBJECT
+public:
+    explicit OfficeRoom(QWidget* parent = nullptr);
+
+    void setChoices(const OfficeChoices& choices);
+    /// Puts a query into the fields, without emitting.
+    void setQuery(const OfficeQuery& query);
+    OfficeQuery query() const;
+    void setView(std::shared_ptr<const OfficeView> view);
+    const OfficeView* view() const { return view_.get(); }
+    /// Says that the figures are being worked out, when it lasts.
+    void setBusy(bool busy);
+    /// A sentence in place of the figures, when they could not be worked out.
+    void setProblem(const QString& sentence);
+
+    enum class Export { GroupsCsv, StepsCsv, ChartPng, ChartPdf };
+    /// What is shown, as the bytes of a file.
+    QByteArray exported(Export what) const;
+
+signals:
+    void queryChanged(const milehold::ui::OfficeQuery& query);
+    void jobsWanted(const std::vector<milehold::core::JobId>& jobs, const QString& why);
+    void exportWanted(milehold::ui::OfficeRoom::Export what);
+    void logJobWanted();
+
+private:
+    QWidget* makeChartSide();
+    QWidget* makeTableSide();
+    void fillExportMenu();
+    void fieldEdited();
+    void showChart();
+    void showEmpty(bool filtered);
+    void openFigure(int row, GroupFigure figure);
+    void openPoint(const QString& group, double miles);
+
+    std::shared_ptr<const OfficeView> view_;
+    OfficeQuery query_;
+    FilterBar* filters_ = nullptr;
+    Segmented* reading_ = nullptr;
+    QComboBox* limits_ = nullptr;
+    QSpinBox* mark_ = nullptr;
+    QStackedWidget* pages_ = nullptr;
+    CurveChart* chart_ = nullptr;
+    GroupTable* table_ = nullptr;
+    CompareBar* compare_ = nullptr;
+    QLabel* caution_ = nullptr;
+    QLabel* evidence_ = nullptr;
+    QLabel* busy_ = nullptr;
+    QTimer* busySoon_ = nullptr;
+    QPushButton* export_ = nullptr;
+    EmptyState* empty_ = nullptr;
+    EmptyState* filtered_ = nullptr;
+    bool filling_ = false;
+};
+
+} // namespace milehold::ui

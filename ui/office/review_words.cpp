@@ -1,0 +1,108 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/office/review_words.h"
+
+#include "ui/office/figure_jobs.h"
+#include "ui/widgets/text.h"
+#include "ui/words/amounts.h"
+
+#include <QCoreApplication>
+#include <QLocale>
+#include <QStringList>
+
+#include <cmath>
+
+namespace milehold::ui {
+
+namespace {
+
+struct Words {
+    Q_DECLARE_TR_FUNCTIONS(ReviewWords)
+};
+
+QString distance(double count, core::DistanceUnit unit) { return distanceText(quotedDistance(count), unit); }
+
+QString points(double share) { return QString::number(std::lround(std::abs(share) * 100)); }
+
+QString pText(double p) {
+    return p < 0.001 ? Words::tr("p below 0.001") : Words::tr("p = %1").arg(QLocale().toString(p, 'f', p < 0.1 ? 3 : 2));
+}
+
+QString nameOr(const std::string& name) { return name.empty() ? Words::tr("not recorded") : toText(name); }
+
+} // namespace
+
+QString evidenceWords(const OfficeView& view) {
+    const OfficeGroup& all = view.all;
+    if (all.lives == 0) return {};
+    const core::DistanceUnit unit = view.query.unit;
+    QStringList parts;
+    parts << Words::tr("%1 known quiet or back").arg(distance(all.known, unit));
+    if (all.unseen > 0) parts << Words::tr("%1 driven since that nobody has checked").arg(distance(all.unseen, unit));
+    QString line = parts.join(QStringLiteral(", "));
+    if (all.evidence()) line = Words::tr("Followed: %1 of all that was driven (%2).").arg(shareText(*all.evidence()), line);
+    if (all.lost > 0) {
+        QStringList reasons;
+        if (view.lostNoContact > 0) reasons << Words::tr("%1 without contact").arg(countText(view.lostNoContact));
+        if (view.lostSold > 0) reasons << Words::tr("%1 sold").arg(countText(view.lostSold));
+        if (view.lostDoNotCall > 0) reasons << Words::tr("%1 not to be called").arg(countText(view.lostDoNotCall));
+        line += QChar(u' ') +
+                Words::tr("Lost sight of %1: %2.").arg(countText(all.lost), reasons.join(QStringLiteral(", ")));
+    }
+    return line;
+}
+
+QString cautionWords(const OfficeView& view) {
+    QStringList lines;
+    if (view.query.reading == core::Reading::Best) {
+        lines << Words::tr("Best reading: every unseen mile is taken as quiet.");
+    } else if (view.query.reading == core::Reading::Worst) {
+        lines << Words::tr("Worst reading: every vehicle that nobody has checked is taken to have failed right after it "
+                           "was last known quiet.");
+    }
+    if (view.passedOver == 1) lines << Words::tr("One repair adds nothing: it was not seen quiet after its first visit.");
+    if (view.passedOver > 1) {
+        lines << Words::tr("%1 repairs add nothing: they were not seen quiet after their first visit.")
+                     .arg(countText(view.passedOver));
+    }
+    return lines.join(QChar(u' '));
+}
+
+QString comparisonWords(const OfficeView& view) {
+    if (!view.comparison) return {};
+    const OfficeComparison& two = *view.comparison;
+    const core::DistanceUnit unit = view.query.unit;
+    const QString first = nameOr(two.first);
+    const QString second = nameOr(two.second);
+    const QString mark = distanceText(view.mark, unit);
+    const QString few = Words::tr("Too few comebacks to tell the two apart.");
+    if (two.beyond || !two.difference) {
+        const QString start = Words::tr("Not both are watched as far as %1.").arg(mark);
+        return two.tooFew ? start + QChar(u' ') + few : start;
+    }
+    QString sentence;
+    if (std::lround(*two.difference * 100) == 0) {
+        sentence = Words::tr("At %1 no difference shows").arg(mark);
+    } else {
+        sentence = Words::tr("At %1, %2 holds %3 percentage points %4 often than %5")
+                       .arg(mark, first, points(*two.difference),
+                            *two.difference > 0 ? Words::tr("more") : Words::tr("less"), second);
+    }
+    if (two.lower && two.upper) {
+        const auto signedPoints = [](double share) {
+            const long value = std::lround(share * 100);
+            return (value < 0 ? QStringLiteral("\u2212") : value > 0 ? QStringLiteral("+") : QString()) +
+                   QString::number(std::abs(value));
+        };
+        sentence += Words::tr("; 95 % limits %1 to %2").arg(signedPoints(*two.lower), signedPoints(*two.upper));
+    }
+    sentence += QChar(u'.');
+    if (two.tooFew) return sentence + QChar(u' ') + few;
+    if (two.p) {
+        sentence += QChar(u' ') + (two.permutation
+                                       ? Words::tr("Over the whole watch: log-rank by permutation, %1.").arg(pText(*two.p))
+                                       : Words::tr("Over the whole watch: log-rank, %1.").arg(pText(*two.p)));
+    }
+    return sentence;
+}
+
+} // namespace milehold::ui
