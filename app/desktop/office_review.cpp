@@ -21,24 +21,28 @@ constexpr double kLevel = 0.95;
 /// Adds what the records themselves say; the curve and its jobs come from the columns.
 void tally(OfficeGroup& group, const core::Life& life, core::DistanceUnit unit) {
     ++group.lives;
-    if (life.cameBack()) ++group.comebacks;
-    if (life.state == core::LifeState::LostSight) ++group.lost;
+    if (life.cameBack())
+        ++group.comebacks;
+    if (life.state == core::LifeState::LostSight)
+        ++group.lost;
     group.known += (life.known - life.entry).in(unit);
     group.unseen += life.unseen.in(unit);
 }
 
 core::Result<void> fit(OfficeGroup& group, core::Counts counts, const OfficeQuery& query) {
     group.counts = std::move(counts);
-    if (group.counts.size() == 0) return {};
+    if (group.counts.size() == 0)
+        return {};
     auto curve = core::survivalCurve(group.counts, {.level = kLevel, .limits = query.limits});
-    if (!curve) return core::failureOf(curve);
+    if (!curve)
+        return core::failureOf(curve);
     group.curve = std::move(*curve);
     group.median = core::quantile(group.curve, 0.5);
     return {};
 }
 
-/// The largest round distance at which two groups, or the only one, still watch five; else the largest at which any
-/// life is watched.
+/// The largest round distance at which two groups, or the only one, still watch five; else the largest at
+/// which any life is watched.
 double chooseMark(const std::vector<OfficeGroup>& groups) {
     std::vector<double> reach; // how far each group watches five
     double longest = 0;
@@ -46,16 +50,20 @@ double chooseMark(const std::vector<OfficeGroup>& groups) {
         longest = std::max(longest, group.curve.longestWatched);
         double far = 0;
         for (std::size_t i = 0; i < group.curve.size(); ++i) {
-            if (group.curve.watched[i] >= ui::kFewWatched) far = group.curve.miles[i];
+            if (group.curve.watched[i] >= ui::kFewWatched)
+                far = group.curve.miles[i];
         }
         reach.push_back(far);
     }
     std::sort(reach.begin(), reach.end(), std::greater<>());
     double target = reach.empty() ? 0 : reach[std::min<std::size_t>(1, reach.size() - 1)];
-    if (target <= 0) target = reach.empty() ? 0 : reach.front();
-    if (target <= 0) target = longest;
+    if (target <= 0)
+        target = reach.empty() ? 0 : reach.front();
+    if (target <= 0)
+        target = longest;
     for (const double step : {10'000.0, 1'000.0, 100.0}) {
-        if (target >= step) return std::floor(target / step) * step;
+        if (target >= step)
+            return std::floor(target / step) * step;
     }
     return std::floor(target);
 }
@@ -68,20 +76,28 @@ void countVehicles(OfficeGroup& group, std::vector<core::VehicleId> vehicles) {
 } // namespace
 
 bool passes(const core::LifeRecord& record, const OfficeQuery& query) {
-    if (query.family && record.family != query.family) return false;
-    if (query.path && record.life.path != query.path) return false;
-    if (query.technician && record.technician != query.technician) return false;
-    if ((query.fromYear || query.toYear) && !record.modelYear) return false;
-    if (query.fromYear && *record.modelYear < *query.fromYear) return false;
-    if (query.toYear && *record.modelYear > *query.toYear) return false;
-    if (query.from && record.life.repairedOn < *query.from) return false;
+    if (query.family && record.family != query.family)
+        return false;
+    if (query.path && record.life.path != query.path)
+        return false;
+    if (query.technician && record.technician != query.technician)
+        return false;
+    if ((query.fromYear || query.toYear) && !record.modelYear)
+        return false;
+    if (query.fromYear && *record.modelYear < *query.fromYear)
+        return false;
+    if (query.toYear && *record.modelYear > *query.toYear)
+        return false;
+    if (query.from && record.life.repairedOn < *query.from)
+        return false;
     return !query.to || record.life.repairedOn <= *query.to;
 }
 
 core::Result<OfficeView> reviewLives(std::span<const core::LifeRecord> lives, const core::Shelf& shelf,
                                      std::span<const core::Staff> staff, const OfficeQuery& query) {
     const core::Facet* facet = core::facetById(query.facet);
-    if (!facet) return core::fail(core::ErrorCode::InvalidInput, "no such way of grouping: " + query.facet);
+    if (!facet)
+        return core::fail(core::ErrorCode::InvalidInput, "no such way of grouping: " + query.facet);
 
     OfficeView view;
     view.query = query;
@@ -91,7 +107,8 @@ core::Result<OfficeView> reviewLives(std::span<const core::LifeRecord> lives, co
     std::vector<std::string> names;
     const core::FacetNames facetNames{shelf, staff};
     for (const core::LifeRecord& record : lives) {
-        if (!passes(record, query)) continue;
+        if (!passes(record, query))
+            continue;
         if (!record.life.contributes) {
             ++view.passedOver;
             continue;
@@ -99,9 +116,12 @@ core::Result<OfficeView> reviewLives(std::span<const core::LifeRecord> lives, co
         chosen.push_back(record.life);
         names.push_back(facet->valueOf(record, facetNames));
         if (record.life.state == core::LifeState::LostSight) {
-            if (record.life.lostReason == core::LostReason::Sold) ++view.lostSold;
-            if (record.life.lostReason == core::LostReason::DoNotCall) ++view.lostDoNotCall;
-            if (record.life.lostReason == core::LostReason::NoContact) ++view.lostNoContact;
+            if (record.life.lostReason == core::LostReason::Sold)
+                ++view.lostSold;
+            if (record.life.lostReason == core::LostReason::DoNotCall)
+                ++view.lostDoNotCall;
+            if (record.life.lostReason == core::LostReason::NoContact)
+                ++view.lostNoContact;
         }
     }
     if (chosen.empty()) {
@@ -123,11 +143,13 @@ core::Result<OfficeView> reviewLives(std::span<const core::LifeRecord> lives, co
         vehicles[place->second].push_back(chosen[i].vehicle);
         allVehicles.push_back(chosen[i].vehicle);
     }
-    for (std::size_t g = 0; g < view.groups.size(); ++g) countVehicles(view.groups[g], std::move(vehicles[g]));
+    for (std::size_t g = 0; g < view.groups.size(); ++g)
+        countVehicles(view.groups[g], std::move(vehicles[g]));
     countVehicles(view.all, std::move(allVehicles));
 
     core::LifeColumns columns = core::toColumns(chosen, query.unit, query.reading);
-    if (auto whole = fit(view.all, core::countsOfAll(columns.lives), query); !whole) return core::failureOf(whole);
+    if (auto whole = fit(view.all, core::countsOfAll(columns.lives), query); !whole)
+        return core::failureOf(whole);
     columns.lives.group.clear();
     columns.lives.groupNames.clear();
     for (std::size_t i = 0; i < columns.rows.size(); ++i) {
@@ -138,18 +160,22 @@ core::Result<OfficeView> reviewLives(std::span<const core::LifeRecord> lives, co
                                            !life.cameBack() && columns.lives.cameBack(i)});
         view.all.jobs.push_back(view.groups[place].jobs.back());
     }
-    for (const OfficeGroup& group : view.groups) columns.lives.groupNames.push_back(group.name);
+    for (const OfficeGroup& group : view.groups)
+        columns.lives.groupNames.push_back(group.name);
     auto counts = core::countsByGroup(columns.lives);
     for (std::size_t g = 0; g < view.groups.size(); ++g) {
-        if (auto fitted = fit(view.groups[g], std::move(counts[g]), query); !fitted) return core::failureOf(fitted);
+        if (auto fitted = fit(view.groups[g], std::move(counts[g]), query); !fitted)
+            return core::failureOf(fitted);
     }
 
     view.mark = query.mark > 0 ? static_cast<double>(query.mark) : chooseMark(view.groups);
-    for (OfficeGroup& group : view.groups) group.atMark = core::valueAt(group.curve, group.counts, view.mark);
+    for (OfficeGroup& group : view.groups)
+        group.atMark = core::valueAt(group.curve, group.counts, view.mark);
     view.all.atMark = core::valueAt(view.all.curve, view.all.counts, view.mark);
 
     std::stable_sort(view.groups.begin(), view.groups.end(), [](const OfficeGroup& a, const OfficeGroup& b) {
-        if (a.name.empty() != b.name.empty()) return b.name.empty();
+        if (a.name.empty() != b.name.empty())
+            return b.name.empty();
         return a.lives != b.lives ? a.lives > b.lives : a.name < b.name;
     });
     return view;

@@ -17,8 +17,8 @@ bool passes(const core::LifeRecord& record, const ui::OfficeQuery& query);
 /// Everything that the Office shows for one query: a curve for each group of the lives that pass the filters.
 ///
 /// Pure; meant for a worker thread.
-/// Errors: InvalidInput for a facet that is not in the table. Too little data is no error: see OfficeView::problem.
-/// Cost: O(n + h) plus the exact limits of each curve.
+/// Errors: InvalidInput for a facet that is not in the table. Too little data is no error: see
+/// OfficeView::problem. Cost: O(n + h) plus the exact limits of each curve.
 core::Result<ui::OfficeView> reviewLives(std::span<const core::LifeRecord> lives, const core::Shelf& shelf,
                                          std::span<const core::Staff> staff, const ui::OfficeQuery& query);
 

@@ -74,13 +74,15 @@ QWidget* CounterRoom::makeLeft() {
 
     connect(search_, &SearchBox::queryChanged, this, &CounterRoom::searchWanted);
     connect(search_, &SearchBox::chosen, this, [this](const QVariant& key) {
-        if (const auto id = core::uuidFromString(toUtf8(key.toString()))) emit vehicleWanted({*id});
+        if (const auto id = core::uuidFromString(toUtf8(key.toString())))
+            emit vehicleWanted({*id});
         search_->clear();
     });
     connect(vehicle_, &VehiclePanel::edited, this, &CounterRoom::quoteWanted);
     connect(vehicle_, &VehiclePanel::startAgainWanted, this, &CounterRoom::startAgain);
     connect(vehicle_, &VehiclePanel::openVehicleWanted, this, [this] {
-        if (const auto shown = vehicle_->vehicle().vehicle) emit openVehicleWanted(shown->id);
+        if (const auto shown = vehicle_->vehicle().vehicle)
+            emit openVehicleWanted(shown->id);
     });
     return left;
 }
@@ -166,7 +168,8 @@ QWidget* CounterRoom::makeSentence() {
     card->body()->addLayout(acts);
 
     connect(horizonField_, &QComboBox::currentIndexChanged, this, [this] {
-        if (filling_) return;
+        if (filling_)
+            return;
         horizon_ = horizonField_->currentData().toLongLong();
         emit quoteWanted();
     });
@@ -229,19 +232,25 @@ void CounterRoom::setVehicle(const CounterVehicle& vehicle) {
     }
 }
 
-CounterVehicle CounterRoom::vehicle() const { return vehicle_->vehicle(); }
+CounterVehicle CounterRoom::vehicle() const {
+    return vehicle_->vehicle();
+}
 
 std::optional<CounterQuery> CounterRoom::query() const {
-    if (!vehicle_->isComplete()) return std::nullopt;
+    if (!vehicle_->isComplete())
+        return std::nullopt;
     const CounterVehicle shown = vehicle_->vehicle();
     CounterQuery query;
     query.subject = {shown.family, shown.modelYear, shown.calibration, shown.yearly, shown.running};
-    if (shown.vehicle) query.vehicle = shown.vehicle->id;
+    if (shown.vehicle)
+        query.vehicle = shown.vehicle->id;
     query.horizon = horizon_;
     return query;
 }
 
-int CounterRoom::chosenPath() const { return quote_ ? sheet_->chosenPath() : -1; }
+int CounterRoom::chosenPath() const {
+    return quote_ ? sheet_->chosenPath() : -1;
+}
 
 void CounterRoom::startAgain() {
     setVehicle({});
@@ -255,7 +264,8 @@ void CounterRoom::focusSearch() {
 
 void CounterRoom::setBusy(bool busy) {
     if (busy) {
-        if (!busySoon_->isActive() && busy_->isHidden()) busySoon_->start();
+        if (!busySoon_->isActive() && busy_->isHidden())
+            busySoon_->start();
         return;
     }
     busySoon_->stop();
@@ -272,17 +282,19 @@ void CounterRoom::setQuote(std::shared_ptr<const core::Quote> quote) {
     setBusy(false);
     quote_ = std::move(quote);
     if (!quote_) {
-        empty_->setTexts(tr("Who is at the counter?"),
-                         tr("Find the vehicle, or choose its engine family. Then every repair path that applies stands "
-                            "here side by side: what it costs, and how long it has lasted in this shop."));
+        empty_->setTexts(
+            tr("Who is at the counter?"),
+            tr("Find the vehicle, or choose its engine family. Then every repair path that applies stands "
+               "here side by side: what it costs, and how long it has lasted in this shop."));
         pages_->setCurrentIndex(Nothing);
         return;
     }
     if (quote_->paths.empty()) {
         empty_->setTexts(tr("No repair path applies"),
-                         quote_->note.empty() ? tr("No active path on the shelf names this engine, model year and "
-                                                   "calibration. Add one on the Shelf.")
-                                              : toText(quote_->note));
+                         quote_->note.empty()
+                             ? tr("No active path on the shelf names this engine, model year and "
+                                  "calibration. Add one on the Shelf.")
+                             : toText(quote_->note));
         pages_->setCurrentIndex(Nothing);
         return;
     }
@@ -322,7 +334,8 @@ void CounterRoom::showHorizons() {
 
 void CounterRoom::showPath() {
     const int column = chosenPath();
-    if (column < 0) return;
+    if (column < 0)
+        return;
     const core::PathQuote& path = sheet_->options().path(column);
     pathName_->setText(toText(path.name));
     price_->setText(path.price.minor > 0 ? priceText(path.price, choices_.currency) : tr("no price yet"));
@@ -348,7 +361,8 @@ void CounterRoom::showPath() {
 void CounterRoom::showNotes(const core::PathQuote& path) {
     QString html;
     const auto section = [&html](const QString& title, const std::vector<std::string>& lines) {
-        if (lines.empty()) return;
+        if (lines.empty())
+            return;
         html += QStringLiteral("<p style='margin:0 0 2px 0'><b>%1</b></p>").arg(title.toHtmlEscaped());
         for (const std::string& line : lines) {
             html += QStringLiteral("<p style='margin:0 0 4px 0'>%1</p>").arg(toText(line).toHtmlEscaped());
@@ -357,14 +371,17 @@ void CounterRoom::showNotes(const core::PathQuote& path) {
     };
     section(tr("Check before you promise"), path.stale);
     section(tr("Cautions"), path.cautions);
-    if (html.isEmpty()) html = tr("No cautions on the shelf for this path.").toHtmlEscaped();
+    if (html.isEmpty())
+        html = tr("No cautions on the shelf for this path.").toHtmlEscaped();
     notes_->setText(html);
 }
 
 void CounterRoom::openJobs(int column) {
-    if (column < 0) return;
+    if (column < 0)
+        return;
     const core::PathQuote& path = sheet_->options().path(column);
-    if (path.jobs.empty()) return;
+    if (path.jobs.empty())
+        return;
     emit jobsWanted(path.jobs, tr("%1: %2 behind the quote").arg(toText(path.name), repairsText(path.lives)));
 }
 
@@ -373,6 +390,8 @@ void CounterRoom::copySentence() {
     emit said(tr("Copied: the sentence for %1").arg(pathName_->text()));
 }
 
-void CounterRoom::paintChart(QPainter& painter, const QRectF& rect) const { chart_->paintVector(painter, rect); }
+void CounterRoom::paintChart(QPainter& painter, const QRectF& rect) const {
+    chart_->paintVector(painter, rect);
+}
 
 } // namespace milehold::ui

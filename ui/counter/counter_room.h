@@ -23,8 +23,8 @@ class SearchBox;
 class Segmented;
 class VehiclePanel;
 
-/// The advisor's room: one honest sentence on how long a repair will last for this vehicle, every applicable path side
-/// by side, and the page for the customer. Shows a core::Quote and computes nothing.
+/// The advisor's room: one honest sentence on how long a repair will last for this vehicle, every applicable
+/// path side by side, and the page for the customer. Shows a core::Quote and computes nothing.
 class CounterRoom : public QWidget {
     Q_OBJECT
 public:

@@ -41,7 +41,8 @@ struct CounterVehicle {
 struct CounterQuery {
     core::QuoteSubject subject;
     std::optional<core::VehicleId> vehicle;
-    std::int64_t horizon = 0; ///< in the shop's unit, what the sentence speaks of; 0: two years of this driver
+    std::int64_t horizon =
+        0; ///< in the shop's unit, what the sentence speaks of; 0: two years of this driver
 };
 
 /// What the fields of the Counter offer and how it words.

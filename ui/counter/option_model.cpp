@@ -13,12 +13,14 @@ void OptionModel::setQuote(std::shared_ptr<const core::Quote> quote, const std::
     beginResetModel();
     quote_ = std::move(quote);
     currency_ = currency;
-    if (rows_ == Rows::FromHere && !hasFromHere()) rows_ = Rows::Years;
+    if (rows_ == Rows::FromHere && !hasFromHere())
+        rows_ = Rows::Years;
     endResetModel();
 }
 
 void OptionModel::setRows(Rows rows) {
-    if (rows == rows_) return;
+    if (rows == rows_)
+        return;
     beginResetModel();
     rows_ = rows;
     endResetModel();
@@ -30,10 +32,11 @@ bool OptionModel::hasFromHere() const {
 }
 
 int OptionModel::chanceRows() const {
-    if (!quote_ || quote_->paths.empty()) return 0;
+    if (!quote_ || quote_->paths.empty())
+        return 0;
     std::size_t most = 0;
     for (const core::PathQuote& path : quote_->paths) {
-        const auto& points = rows_ == Rows::Years    ? path.byYear
+        const auto& points = rows_ == Rows::Years   ? path.byYear
                              : rows_ == Rows::Marks ? path.byMark
                                                     : path.conditional;
         most = std::max(most, points.size());
@@ -43,7 +46,7 @@ int OptionModel::chanceRows() const {
 
 const core::QuotePoint* OptionModel::point(int row, int column) const {
     const core::PathQuote& quoted = path(column);
-    const auto& points = rows_ == Rows::Years    ? quoted.byYear
+    const auto& points = rows_ == Rows::Years   ? quoted.byYear
                          : rows_ == Rows::Marks ? quoted.byMark
                                                 : quoted.conditional;
     const auto place = static_cast<std::size_t>(row);
@@ -51,7 +54,8 @@ const core::QuotePoint* OptionModel::point(int row, int column) const {
 }
 
 int OptionModel::rowCount(const QModelIndex& parent) const {
-    if (parent.isValid() || !quote_ || quote_->paths.empty()) return 0;
+    if (parent.isValid() || !quote_ || quote_->paths.empty())
+        return 0;
     return chanceRows() + FactCount;
 }
 
@@ -60,10 +64,12 @@ int OptionModel::columnCount(const QModelIndex& parent) const {
 }
 
 QVariant OptionModel::data(const QModelIndex& index, int role) const {
-    if (!index.isValid()) return {};
+    if (!index.isValid())
+        return {};
     const core::PathQuote& quoted = path(index.column());
     const bool isFact = index.row() >= chanceRows();
-    if (role == FactRole) return isFact;
+    if (role == FactRole)
+        return isFact;
     if (role == Qt::AccessibleTextRole) {
         return tr("%1, %2: %3 %4")
             .arg(toText(quoted.name), rowLabel(index.row(), Qt::DisplayRole),
@@ -71,13 +77,16 @@ QVariant OptionModel::data(const QModelIndex& index, int role) const {
     }
     if (isFact) {
         const auto which = static_cast<Fact>(index.row() - chanceRows());
-        if (role == Qt::DisplayRole || role == Qt::ToolTipRole) return fact(quoted, which);
+        if (role == Qt::DisplayRole || role == Qt::ToolTipRole)
+            return fact(quoted, which);
         return {};
     }
     const core::QuotePoint* at = point(index.row(), index.column());
     if (!at) {
-        if (role == Qt::DisplayRole) return QStringLiteral("\u2013");
-        if (role == UnderRole) return rows_ == Rows::FromHere ? tr("not this vehicle's repair") : QString();
+        if (role == Qt::DisplayRole)
+            return QStringLiteral("\u2013");
+        if (role == UnderRole)
+            return rows_ == Rows::FromHere ? tr("not this vehicle's repair") : QString();
         return role == FaintRole ? QVariant(true) : QVariant();
     }
     const ChanceWords words = chanceAt(*at, quoted);
@@ -100,7 +109,8 @@ QString OptionModel::rowLabel(int row, int role) const {
     const int chances = chanceRows();
     const core::DistanceUnit unit = quote_->options.unit;
     if (row >= chances) {
-        if (role != Qt::DisplayRole) return {};
+        if (role != Qt::DisplayRole)
+            return {};
         switch (static_cast<Fact>(row - chances)) {
         case CameBack:
             return tr("Rests on");
@@ -116,21 +126,27 @@ QString OptionModel::rowLabel(int row, int role) const {
         return {};
     }
     const core::QuotePoint* at = nullptr;
-    for (int column = 0; column < columnCount() && !at; ++column) at = point(row, column);
-    if (!at) return {};
+    for (int column = 0; column < columnCount() && !at; ++column)
+        at = point(row, column);
+    if (!at)
+        return {};
     const QString where = distanceText(static_cast<double>(at->at), unit);
     if (rows_ != Rows::Years) {
-        if (role == Qt::DisplayRole) return where;
+        if (role == Qt::DisplayRole)
+            return where;
         return rows_ == Rows::FromHere ? tr("since the repair") : tr("still quiet");
     }
-    if (role == Qt::DisplayRole) return at->years == 1 ? tr("1 year") : tr("%1 years").arg(at->years);
+    if (role == Qt::DisplayRole)
+        return at->years == 1 ? tr("1 year") : tr("%1 years").arg(at->years);
     return where;
 }
 
 QVariant OptionModel::headerData(int section, Qt::Orientation orientation, int role) const {
-    if (!quote_) return {};
+    if (!quote_)
+        return {};
     if (orientation == Qt::Vertical) {
-        if (role == Qt::DisplayRole || role == UnderRole) return rowLabel(section, role);
+        if (role == Qt::DisplayRole || role == UnderRole)
+            return rowLabel(section, role);
         return {};
     }
     const core::PathQuote& quoted = path(section);
@@ -138,14 +154,16 @@ QVariant OptionModel::headerData(int section, Qt::Orientation orientation, int r
     case Qt::DisplayRole:
         return toText(quoted.name);
     case UnderRole: {
-        const QString price = quoted.price.minor > 0 ? priceText(quoted.price, currency_) : tr("no price yet");
+        const QString price =
+            quoted.price.minor > 0 ? priceText(quoted.price, currency_) : tr("no price yet");
         return quoted.hours.hundredths > 0 ? tr("%1 \u00b7 %2").arg(price, hoursText(quoted.hours)) : price;
     }
     case NeedsYouRole:
         return !quoted.stale.empty();
     case Qt::ToolTipRole: {
         QStringList lines{toText(quoted.name)};
-        for (const std::string& stale : quoted.stale) lines << toText(stale);
+        for (const std::string& stale : quoted.stale)
+            lines << toText(stale);
         return lines.join(QChar(u'\n'));
     }
     default:
@@ -155,21 +173,26 @@ QVariant OptionModel::headerData(int section, Qt::Orientation orientation, int r
 
 QString OptionModel::fact(const core::PathQuote& path, Fact fact) const {
     const core::DistanceUnit unit = quote_->options.unit;
-    if (path.strength == core::QuoteStrength::NoJobs) return fact == CameBack ? tr("no repair yet") : QStringLiteral("\u2013");
+    if (path.strength == core::QuoteStrength::NoJobs)
+        return fact == CameBack ? tr("no repair yet") : QStringLiteral("\u2013");
     switch (fact) {
     case CameBack:
         return tr("%1, %2").arg(repairsText(path.lives), cameBackText(path.comebacks));
     case Evidence:
-        if (!path.evidence) return tr("not driven yet");
+        if (!path.evidence)
+            return tr("not driven yet");
         return tr("%1 of all %2 driven").arg(shareText(*path.evidence), unitWord(unit));
     case Half:
-        if (path.strength == core::QuoteStrength::TooFew) return tr("too few to say");
-        if (path.median) return distanceText(quotedDistance(*path.median), unit);
+        if (path.strength == core::QuoteStrength::TooFew)
+            return tr("too few to say");
+        if (path.median)
+            return distanceText(quotedDistance(*path.median), unit);
         return tr("not reached, watched to %1").arg(distanceText(quotedDistance(path.longestWatched), unit));
     case Worst:
-        if (!path.horizon.worst || path.strength == core::QuoteStrength::TooFew) return QStringLiteral("\u2013");
-        return tr("%1 at %2").arg(shareText(*path.horizon.worst),
-                                  distanceText(static_cast<double>(path.horizon.at), unit));
+        if (!path.horizon.worst || path.strength == core::QuoteStrength::TooFew)
+            return QStringLiteral("\u2013");
+        return tr("%1 at %2")
+            .arg(shareText(*path.horizon.worst), distanceText(static_cast<double>(path.horizon.at), unit));
     case FactCount:
         break;
     }

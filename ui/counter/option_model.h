@@ -9,8 +9,8 @@
 
 namespace milehold::ui {
 
-/// The applicable repair paths side by side: a column each, a row for every distance asked about and for what the
-/// figures rest on.
+/// The applicable repair paths side by side: a column each, a row for every distance asked about and for what
+/// the figures rest on.
 class OptionModel : public QAbstractTableModel {
     Q_OBJECT
 public:

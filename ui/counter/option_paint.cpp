@@ -24,12 +24,14 @@ void drawName(QPainter& painter, const QRect& rect, const QString& name) {
     int start = 0;
     for (int line = 0; line < 2; ++line) {
         QTextLine text = layout.createLine();
-        if (!text.isValid()) break;
+        if (!text.isValid())
+            break;
         text.setLineWidth(rect.width());
         start = text.textStart();
         const bool last = line == 1;
-        const QString shown = last ? painter.fontMetrics().elidedText(name.mid(start), Qt::ElideRight, rect.width())
-                                   : name.mid(start, text.textLength());
+        const QString shown =
+            last ? painter.fontMetrics().elidedText(name.mid(start), Qt::ElideRight, rect.width())
+                 : name.mid(start, text.textLength());
         const QRectF at(rect.left(), rect.top() + line * leading, rect.width(), leading);
         painter.drawText(at, Qt::AlignLeft | Qt::AlignVCenter | Qt::TextSingleLine,
                          painter.fontMetrics().elidedText(shown, Qt::ElideRight, rect.width()));
@@ -39,7 +41,8 @@ void drawName(QPainter& painter, const QRect& rect, const QString& name) {
 
 } // namespace
 
-void OptionDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const {
+void OptionDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option,
+                           const QModelIndex& index) const {
     const Tokens& tokens = theme::tokensOf(option.widget);
     QStyleOptionViewItem cell = option;
     initStyleOption(&cell, index);
@@ -59,8 +62,8 @@ void OptionDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option
     painter->setFont(theme::font(faint ? TextRole::Body : TextRole::Lead));
     painter->setPen(faint ? tokens.inkSoft : tokens.ink);
     const double half = text.height() / 2.0;
-    drawFigures(*painter, QRectF(text.left(), text.top() + 3, text.width(), half), Qt::AlignLeft | Qt::AlignVCenter,
-                figure);
+    drawFigures(*painter, QRectF(text.left(), text.top() + 3, text.width(), half),
+                Qt::AlignLeft | Qt::AlignVCenter, figure);
     painter->setFont(theme::font(TextRole::Small));
     painter->setPen(tokens.inkSoft);
     drawFigures(*painter, QRectF(text.left(), text.top() + half, text.width(), half - 3),
@@ -95,12 +98,14 @@ void OptionHeader::paintPath(QPainter& painter, const QRect& rect, int section) 
     const Tokens& tokens = theme::tokensOf(this);
     const bool chosen = section == chosen_;
     painter.fillRect(rect, chosen ? tokens.accentSoft : tokens.paper);
-    if (chosen) painter.fillRect(QRectF(rect.left(), rect.top(), rect.width(), 3), tokens.accent);
+    if (chosen)
+        painter.fillRect(QRectF(rect.left(), rect.top(), rect.width(), 3), tokens.accent);
     paint::hairline(painter, rect.bottomLeft(), rect.bottomRight(), tokens.outline);
 
     QRect text = rect.adjusted(kGrid + kHalf, kGrid, -kGrid, -6);
     if (model()->headerData(section, orientation(), OptionModel::NeedsYouRole).toBool()) {
-        paintIcon(painter, QRectF(text.right() - 15, text.top(), 16, 16), QStringLiteral("stale"), tokens.amberText);
+        paintIcon(painter, QRectF(text.right() - 15, text.top(), 16, 16), QStringLiteral("stale"),
+                  tokens.amberText);
         text.setRight(text.right() - 20);
     }
     painter.setFont(theme::font(TextRole::Strong));
@@ -129,8 +134,8 @@ void OptionHeader::paintRow(QPainter& painter, const QRect& rect, int section) c
     const double half = text.height() / 2.0;
     painter.setFont(theme::font(TextRole::Strong));
     painter.setPen(tokens.ink);
-    drawFigures(painter, QRectF(text.left(), text.top() + 3, text.width(), half), Qt::AlignLeft | Qt::AlignVCenter,
-                label);
+    drawFigures(painter, QRectF(text.left(), text.top() + 3, text.width(), half),
+                Qt::AlignLeft | Qt::AlignVCenter, label);
     painter.setFont(theme::font(TextRole::Small));
     painter.setPen(tokens.inkSoft);
     drawFigures(painter, QRectF(text.left(), text.top() + half, text.width(), half - 3),

@@ -16,13 +16,16 @@ namespace {
 constexpr int kNarrowest = 138;
 constexpr int kWidest = 260;
 
-OptionHeader* headerOf(QHeaderView* view) { return static_cast<OptionHeader*>(view); }
+OptionHeader* headerOf(QHeaderView* view) {
+    return static_cast<OptionHeader*>(view);
+}
 
 /// The first path that may say the most.
 int firstWorthChoosing(const core::Quote& quote) {
     int best = quote.paths.empty() ? -1 : 0;
     for (std::size_t i = 0; i < quote.paths.size(); ++i) {
-        if (quote.paths[i].strength > quote.paths[static_cast<std::size_t>(best)].strength) best = static_cast<int>(i);
+        if (quote.paths[i].strength > quote.paths[static_cast<std::size_t>(best)].strength)
+            best = static_cast<int>(i);
     }
     return best;
 }
@@ -49,7 +52,8 @@ OptionSheet::OptionSheet(QWidget* parent) : QTableView(parent), model_(new Optio
 }
 
 void OptionSheet::setQuote(std::shared_ptr<const core::Quote> quote, const std::string& currency) {
-    const auto before = chosen_ >= 0 && model_->quote() ? std::optional(model_->path(chosen_).path) : std::nullopt;
+    const auto before =
+        chosen_ >= 0 && model_->quote() ? std::optional(model_->path(chosen_).path) : std::nullopt;
     filling_ = true;
     model_->setQuote(std::move(quote), currency);
     filling_ = false;
@@ -62,7 +66,8 @@ void OptionSheet::setQuote(std::shared_ptr<const core::Quote> quote, const std::
     }
     int column = firstWorthChoosing(*shown);
     for (std::size_t i = 0; before && i < shown->paths.size(); ++i) {
-        if (shown->paths[i].path == *before) column = static_cast<int>(i);
+        if (shown->paths[i].path == *before)
+            column = static_cast<int>(i);
     }
     choosePath(column);
 }
@@ -80,7 +85,8 @@ void OptionSheet::setRows(OptionModel::Rows rows) {
 }
 
 void OptionSheet::choosePath(int column) {
-    if (column < 0 || column >= model_->columnCount()) return;
+    if (column < 0 || column >= model_->columnCount())
+        return;
     const int row = std::max(0, currentIndex().row());
     setCurrentIndex(model_->index(std::min(row, model_->rowCount() - 1), column));
 }
@@ -100,7 +106,8 @@ void OptionSheet::keyPressEvent(QKeyEvent* event) {
 
 void OptionSheet::mouseDoubleClickEvent(QMouseEvent* event) {
     QTableView::mouseDoubleClickEvent(event);
-    if (const QModelIndex index = indexAt(event->position().toPoint()); index.isValid()) emit jobsAsked(index.column());
+    if (const QModelIndex index = indexAt(event->position().toPoint()); index.isValid())
+        emit jobsAsked(index.column());
 }
 
 void OptionSheet::resizeEvent(QResizeEvent* event) {
@@ -110,7 +117,8 @@ void OptionSheet::resizeEvent(QResizeEvent* event) {
 
 void OptionSheet::currentChanged(const QModelIndex& current, const QModelIndex& previous) {
     QTableView::currentChanged(current, previous);
-    if (filling_ || !current.isValid() || current.column() == chosen_) return;
+    if (filling_ || !current.isValid() || current.column() == chosen_)
+        return;
     chosen_ = current.column();
     selectColumn(chosen_);
     headerOf(horizontalHeader())->setChosen(chosen_);
@@ -119,9 +127,11 @@ void OptionSheet::currentChanged(const QModelIndex& current, const QModelIndex& 
 
 void OptionSheet::layOut() {
     const int columns = model_->columnCount();
-    if (columns == 0) return;
+    if (columns == 0)
+        return;
     const int width = std::clamp(viewport()->width() / columns, kNarrowest, kWidest);
-    for (int column = 0; column < columns; ++column) setColumnWidth(column, width);
+    for (int column = 0; column < columns; ++column)
+        setColumnWidth(column, width);
     for (int row = 0; row < model_->rowCount(); ++row) {
         const bool isFact = model_->index(row, 0).data(OptionModel::FactRole).toBool();
         setRowHeight(row, isFact ? kFactRow : kChanceRow);

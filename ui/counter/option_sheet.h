@@ -7,7 +7,8 @@
 
 namespace milehold::ui {
 
-/// The options of a quote as one sheet. Left and Right choose a path, Enter opens the jobs behind its figures.
+/// The options of a quote as one sheet. Left and Right choose a path, Enter opens the jobs behind its
+/// figures.
 class OptionSheet : public QTableView {
     Q_OBJECT
 public:

@@ -40,9 +40,10 @@ void PageFlow::drawLine(QPainter& painter, const QRectF& rect, const QString& te
     painter.setFont(fontOf(style));
     painter.setPen(style.ink);
     const QString fitting = QFontMetricsF(fontOf(style)).elidedText(text, Qt::ElideRight, rect.width() + 0.5);
-    painter.drawText(rect.adjusted(-2, 0, 2, 0).adjusted(style.side & Qt::AlignRight ? 0 : 2, 0,
-                                                         style.side & Qt::AlignRight ? -2 : 0, 0),
-                     static_cast<int>(Qt::TextSingleLine | style.side | Qt::AlignTop), fitting);
+    painter.drawText(
+        rect.adjusted(-2, 0, 2, 0)
+            .adjusted(style.side & Qt::AlignRight ? 0 : 2, 0, style.side & Qt::AlignRight ? -2 : 0, 0),
+        static_cast<int>(Qt::TextSingleLine | style.side | Qt::AlignTop), fitting);
 }
 
 void PageFlow::add(double height, Draw draw) {
@@ -59,7 +60,9 @@ void PageFlow::addText(const QString& text, const PageText& style) {
         [text, style](QPainter& painter, const QRectF& rect) { drawText(painter, rect, text, style); });
 }
 
-void PageFlow::space(double height) { y_ += height; }
+void PageFlow::space(double height) {
+    y_ += height;
+}
 
 void PageFlow::rule(double weight, const QColor& ink) {
     add(weight, [weight, ink](QPainter& painter, const QRectF& rect) {
@@ -67,16 +70,20 @@ void PageFlow::rule(double weight, const QColor& ink) {
     });
 }
 
-void PageFlow::setFoot(std::function<void(QPainter&, const QRectF&, int, int)> foot) { foot_ = std::move(foot); }
+void PageFlow::setFoot(std::function<void(QPainter&, const QRectF&, int, int)> foot) {
+    foot_ = std::move(foot);
+}
 
 void PageFlow::paint(QPainter& painter, int page) const {
     for (const Block& block : blocks_) {
-        if (block.page != page) continue;
+        if (block.page != page)
+            continue;
         painter.save();
         block.draw(painter, block.rect);
         painter.restore();
     }
-    if (!foot_) return;
+    if (!foot_)
+        return;
     painter.save();
     foot_(painter, QRectF(margin_, sheet_.height() - margin_ - footHeight_, width(), footHeight_), page + 1,
           pageCount());

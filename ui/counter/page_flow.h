@@ -25,7 +25,8 @@ inline const QColor kPaperInk(0x10, 0x10, 0x10);
 inline const QColor kPaperSoft(0x50, 0x50, 0x50);
 inline const QColor kPaperLine(0xa0, 0xa0, 0xa0);
 
-/// Sets blocks of a height known beforehand on sheets, one under the other; a block never breaks. Lengths are points.
+/// Sets blocks of a height known beforehand on sheets, one under the other; a block never breaks. Lengths are
+/// points.
 ///
 /// Text is laid out by design metrics (no hinting), so that a preview breaks its lines where paper does.
 class PageFlow {

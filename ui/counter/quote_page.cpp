@@ -68,14 +68,16 @@ QString yearlyText(const core::YearlyDistance& yearly, core::DistanceUnit unit) 
 }
 
 QString restsOn(const core::PathQuote& path) {
-    if (path.strength == core::QuoteStrength::NoJobs) return Words::tr("no repair yet");
+    if (path.strength == core::QuoteStrength::NoJobs)
+        return Words::tr("no repair yet");
     return Words::tr("%1, %2").arg(repairsText(path.lives), cameBackText(path.comebacks));
 }
 
 } // namespace
 
 QuotePage::QuotePage(const QuotePageContent& content, QPageSize::PageSizeId paper)
-    : paper_(paper), size_(QPageSize(paper).size(QPageSize::Point)), flow_(size_, kMarginPoints, kFootPoints) {
+    : paper_(paper), size_(QPageSize(paper).size(QPageSize::Point)),
+      flow_(size_, kMarginPoints, kFootPoints) {
     addHead(content);
     addVehicle(content);
     addSentence(content);
@@ -86,7 +88,8 @@ QuotePage::QuotePage(const QuotePageContent& content, QPageSize::PageSizeId pape
 }
 
 void QuotePage::addHead(const QuotePageContent& content) {
-    const QString shop = content.settings.name.empty() ? Words::tr("Repair life") : toText(content.settings.name);
+    const QString shop =
+        content.settings.name.empty() ? Words::tr("Repair life") : toText(content.settings.name);
     const QString date = dateText(content.quote.options.dataDate);
     flow_.add(26, [shop, date](QPainter& painter, const QRectF& rect) {
         PageFlow::drawLine(painter, rect.adjusted(0, 0, -150, 0), shop, kTitleText);
@@ -103,9 +106,12 @@ void QuotePage::addVehicle(const QuotePageContent& content) {
     if (content.vehicle.vehicle) {
         title = vehicleTitle(*content.vehicle.vehicle);
         const VehicleFound& found = *content.vehicle.vehicle;
-        if (!found.customer.empty()) detail << toText(found.customer);
-        if (!found.plate.empty()) detail << toText(found.plate);
-        if (!found.vin.empty()) detail << toText(found.vin);
+        if (!found.customer.empty())
+            detail << toText(found.customer);
+        if (!found.plate.empty())
+            detail << toText(found.plate);
+        if (!found.vin.empty())
+            detail << toText(found.vin);
     } else {
         title = content.vehicle.modelYear
                     ? Words::tr("A vehicle of model year %1").arg(QString::number(*content.vehicle.modelYear))
@@ -113,7 +119,8 @@ void QuotePage::addVehicle(const QuotePageContent& content) {
     }
     detail << yearlyText(content.quote.subject.yearly, unit);
     flow_.add(15, [title](QPainter& painter, const QRectF& rect) {
-        PageFlow::drawLine(painter, rect, Words::tr("How long will the repair last? %1").arg(title), kStrongText);
+        PageFlow::drawLine(painter, rect, Words::tr("How long will the repair last? %1").arg(title),
+                           kStrongText);
     });
     flow_.addText(detail.join(QStringLiteral(" \u00b7 ")), PageText{9, false, kPaperSoft, Qt::AlignLeft});
     flow_.space(12);
@@ -122,14 +129,16 @@ void QuotePage::addVehicle(const QuotePageContent& content) {
 void QuotePage::addSentence(const QuotePageContent& content) {
     const core::PathQuote* path = chosenPath(content);
     if (!path) {
-        flow_.addText(content.quote.note.empty() ? Words::tr("No repair path on the shelf applies to this vehicle.")
-                                                 : toText(content.quote.note),
+        flow_.addText(content.quote.note.empty()
+                          ? Words::tr("No repair path on the shelf applies to this vehicle.")
+                          : toText(content.quote.note),
                       kLeadText);
         flow_.space(12);
         return;
     }
     const QString name = toText(path->name);
-    const QString price = path->price.minor > 0 ? moneyText(path->price, toText(content.settings.currency)) : QString();
+    const QString price =
+        path->price.minor > 0 ? moneyText(path->price, toText(content.settings.currency)) : QString();
     const QString sentence = toText(path->sentence);
     const double inset = 12;
     const double width = flow_.width() - inset;
@@ -146,7 +155,8 @@ void QuotePage::addSentence(const QuotePageContent& content) {
 }
 
 void QuotePage::addOptions(const QuotePageContent& content) {
-    if (content.quote.paths.empty()) return;
+    if (content.quote.paths.empty())
+        return;
     const std::string currency = content.settings.currency;
     const auto& points = content.quote.paths.front().byYear;
     const double each = 74;
@@ -154,15 +164,17 @@ void QuotePage::addOptions(const QuotePageContent& content) {
     const core::DistanceUnit unit = content.quote.options.unit;
 
     flow_.add(26, [=](QPainter& painter, const QRectF& rect) {
-        PageFlow::drawLine(painter, QRectF(rect.left(), rect.top(), left, 12), Words::tr("The options"), kStrongText);
+        PageFlow::drawLine(painter, QRectF(rect.left(), rect.top(), left, 12), Words::tr("The options"),
+                           kStrongText);
         PageFlow::drawLine(painter, QRectF(rect.left(), rect.top() + 13, left, 10),
                            Words::tr("chance of being quiet after"), kSmallText);
         for (std::size_t i = 0; i < points.size(); ++i) {
             const QRectF cell(rect.left() + left + each * static_cast<double>(i), rect.top(), each, 12);
-            const QString years = points[i].years == 1 ? Words::tr("1 year") : Words::tr("%1 years").arg(points[i].years);
+            const QString years =
+                points[i].years == 1 ? Words::tr("1 year") : Words::tr("%1 years").arg(points[i].years);
             PageFlow::drawLine(painter, cell, years, toRight(kStrongText));
-            PageFlow::drawLine(painter, cell.translated(0, 13), distanceText(static_cast<double>(points[i].at), unit),
-                               toRight(kSmallText));
+            PageFlow::drawLine(painter, cell.translated(0, 13),
+                               distanceText(static_cast<double>(points[i].at), unit), toRight(kSmallText));
         }
     });
     flow_.rule(0.6, kPaperInk);
@@ -179,17 +191,20 @@ void QuotePage::addOptions(const QuotePageContent& content) {
         const double underHeight = PageFlow::textHeight(under, nameWidth, kSmallText);
         const double height = std::max(nameHeight + underHeight + 9, 34.0);
         flow_.add(height, [=](QPainter& painter, const QRectF& rect) {
-            if (chosen) painter.fillRect(QRectF(rect.left(), rect.top() + 4, 3, rect.height() - 8), kPaperInk);
+            if (chosen)
+                painter.fillRect(QRectF(rect.left(), rect.top() + 4, 3, rect.height() - 8), kPaperInk);
             const double inset = 8;
-            PageFlow::drawText(painter, QRectF(rect.left() + inset, rect.top() + 4, nameWidth - inset + 2, nameHeight),
-                               name, nameStyle);
             PageFlow::drawText(painter,
-                               QRectF(rect.left() + inset, rect.top() + 5 + nameHeight, nameWidth - inset + 2,
-                                      underHeight),
-                               under, kSmallText);
+                               QRectF(rect.left() + inset, rect.top() + 4, nameWidth - inset + 2, nameHeight),
+                               name, nameStyle);
+            PageFlow::drawText(
+                painter,
+                QRectF(rect.left() + inset, rect.top() + 5 + nameHeight, nameWidth - inset + 2, underHeight),
+                under, kSmallText);
             for (std::size_t i = 0; i < path.byYear.size(); ++i) {
                 const ChanceWords words = chanceAt(path.byYear[i], path);
-                const QRectF cell(rect.left() + left + each * static_cast<double>(i) + 3, rect.top() + 4, each - 3, 14);
+                const QRectF cell(rect.left() + left + each * static_cast<double>(i) + 3, rect.top() + 4,
+                                  each - 3, 14);
                 const PageText figure = words.faint ? PageText{9, false, kPaperSoft, Qt::AlignRight}
                                                     : PageText{12, true, kPaperInk, Qt::AlignRight};
                 PageFlow::drawLine(painter, cell.translated(0, words.faint ? 2 : 0), words.figure, figure);
@@ -205,11 +220,13 @@ void QuotePage::addOptions(const QuotePageContent& content) {
 
 void QuotePage::addChart(const QuotePageContent& content) {
     const core::PathQuote* path = chosenPath(content);
-    if (!path || !content.chart || path->curve.size() == 0) return;
+    if (!path || !content.chart || path->curve.size() == 0)
+        return;
     flow_.add(kChartPoints + 18, [name = toText(path->name), chart = content.chart,
                                   unit = content.quote.options.unit](QPainter& painter, const QRectF& rect) {
         PageFlow::drawLine(painter, QRectF(rect.left(), rect.top(), rect.width(), 13),
-                           Words::tr("Still quiet, by %1 since the repair: %2").arg(unitWord(unit), name), kStrongText);
+                           Words::tr("Still quiet, by %1 since the repair: %2").arg(unitWord(unit), name),
+                           kStrongText);
         chart(painter, rect.adjusted(0, 18, 0, 0));
     });
     flow_.space(12);
@@ -219,24 +236,28 @@ void QuotePage::addNotes(const QuotePageContent& content) {
     const core::PathQuote* path = chosenPath(content);
     flow_.addText(Words::tr("Expected life, not a warranty"), kStrongText);
     flow_.space(2);
-    flow_.addText(Words::tr("The figures say how repairs of this kind have lasted in this shop so far. They do not "
-                            "promise how long this one will last."),
-                  PageText{9, false, kPaperInk, Qt::AlignLeft});
+    flow_.addText(
+        Words::tr("The figures say how repairs of this kind have lasted in this shop so far. They do not "
+                  "promise how long this one will last."),
+        PageText{9, false, kPaperInk, Qt::AlignLeft});
     flow_.space(2);
     flow_.addText(warrantyText(content.settings), PageText{9, false, kPaperInk, Qt::AlignLeft});
-    if (!path || path->cautions.empty()) return;
+    if (!path || path->cautions.empty())
+        return;
     flow_.space(10);
     flow_.addText(Words::tr("Please note"), kStrongText);
     flow_.space(2);
     for (const std::string& caution : path->cautions) {
-        flow_.addText(QStringLiteral("\u2013 ") + toText(caution), PageText{9, false, kPaperInk, Qt::AlignLeft});
+        flow_.addText(QStringLiteral("\u2013 ") + toText(caution),
+                      PageText{9, false, kPaperInk, Qt::AlignLeft});
         flow_.space(1);
     }
 }
 
 void QuotePage::addFoot(const QuotePageContent& content) {
     int repairs = 0;
-    for (const core::PathQuote& path : content.quote.paths) repairs += path.lives;
+    for (const core::PathQuote& path : content.quote.paths)
+        repairs += path.lives;
     const QString source = Words::tr("From %1 in this shop's own records up to %2.")
                                .arg(repairs == 1 ? Words::tr("1 finished repair")
                                                  : Words::tr("%1 finished repairs").arg(countText(repairs)),
@@ -267,9 +288,11 @@ bool QuotePage::writePdf(QIODevice& device, const QString& title) const {
     writer.setTitle(title);
     writer.setCreator(QStringLiteral("Milehold %1").arg(QStringLiteral(MILEHOLD_VERSION)));
     QPainter painter;
-    if (!painter.begin(&writer)) return false;
+    if (!painter.begin(&writer))
+        return false;
     for (int page = 0; page < pageCount(); ++page) {
-        if (page > 0 && !writer.newPage()) return false;
+        if (page > 0 && !writer.newPage())
+            return false;
         painter.save();
         painter.scale(kDotsPerInch / 72.0, kDotsPerInch / 72.0);
         paint(painter, page);
@@ -282,12 +305,14 @@ bool QuotePage::print(QPrinter& printer) const {
     printer.setPageSize(QPageSize(paper_));
     printer.setFullPage(true);
     QPainter painter;
-    if (!painter.begin(&printer)) return false;
+    if (!painter.begin(&printer))
+        return false;
     const double scale = printer.resolution() / 72.0;
     const int first = printer.fromPage() > 0 ? printer.fromPage() - 1 : 0;
     const int last = printer.toPage() > 0 ? std::min(printer.toPage(), pageCount()) : pageCount();
     for (int page = first; page < last; ++page) {
-        if (page > first && !printer.newPage()) return false;
+        if (page > first && !printer.newPage())
+            return false;
         painter.save();
         painter.scale(scale, scale);
         paint(painter, page);

@@ -1,10 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/shop/settings.h"
 #include "ui/counter/counter_values.h"
 #include "ui/counter/page_flow.h"
-
-#include "core/shop/settings.h"
 
 #include <QPageSize>
 
@@ -25,8 +24,8 @@ struct QuotePageContent {
     std::function<void(QPainter& painter, const QRectF& rect)> chart;
 };
 
-/// The page for the customer: one layout for preview, PDF and printer. Lengths are points (1/72 inch); black ink on
-/// white, nothing told by colour alone.
+/// The page for the customer: one layout for preview, PDF and printer. Lengths are points (1/72 inch); black
+/// ink on white, nothing told by colour alone.
 class QuotePage {
 public:
     /// `paper` is A4 or Letter. A quote without paths makes a page that says so.

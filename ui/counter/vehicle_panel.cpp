@@ -93,7 +93,8 @@ VehiclePanel::VehiclePanel(QWidget* parent) : QWidget(parent) {
     column->addStretch();
 
     const auto changed = [this] {
-        if (filling_) return;
+        if (filling_)
+            return;
         showYearlySource();
         emit edited();
     };
@@ -124,11 +125,14 @@ CounterVehicle VehiclePanel::vehicle() const {
     vehicle.modelYear = modelYear_->value() == kNoYear ? std::nullopt : std::optional(modelYear_->value());
     vehicle.calibration = toUtf8(calibration_->currentText().trimmed());
     const core::Distance perYear = yearly_->distance().value_or(choices_.defaultYearly);
-    if (perYear != vehicle.yearly.perYear) vehicle.yearly = {perYear, core::YearlySource::ShopDefault, 0};
+    if (perYear != vehicle.yearly.perYear)
+        vehicle.yearly = {perYear, core::YearlySource::ShopDefault, 0};
     return vehicle;
 }
 
-bool VehiclePanel::isComplete() const { return vehicle().family.has_value(); }
+bool VehiclePanel::isComplete() const {
+    return vehicle().family.has_value();
+}
 
 void VehiclePanel::show() {
     filling_ = true;
@@ -147,12 +151,14 @@ void VehiclePanel::show() {
     }
     family_->clear();
     family_->addItem(tr("choose \u2026"));
-    for (const auto& [id, name] : choices_.families) family_->addItem(toText(name), toText(core::toString(id.uuid)));
+    for (const auto& [id, name] : choices_.families)
+        family_->addItem(toText(name), toText(core::toString(id.uuid)));
     const QString family = vehicle_.family ? toText(core::toString(vehicle_.family->uuid)) : QString();
     family_->setCurrentIndex(vehicle_.family ? std::max(0, family_->findData(family)) : 0);
     modelYear_->setValue(vehicle_.modelYear.value_or(kNoYear));
     calibration_->clear();
-    for (const std::string& code : choices_.calibrations) calibration_->addItem(toText(code));
+    for (const std::string& code : choices_.calibrations)
+        calibration_->addItem(toText(code));
     calibration_->setCurrentIndex(-1);
     calibration_->setEditText(toText(vehicle_.calibration));
     yearly_->setUnit(choices_.unit);
@@ -166,7 +172,8 @@ void VehiclePanel::show() {
 void VehiclePanel::showYearlySource() {
     const core::YearlyDistance shown = vehicle().yearly;
     if (shown.source == core::YearlySource::Readings && shown.readings > 0) {
-        yearlySource_->setText(tr("From %1 odometer readings of this vehicle.").arg(countText(shown.readings)));
+        yearlySource_->setText(
+            tr("From %1 odometer readings of this vehicle.").arg(countText(shown.readings)));
     } else if (yearly_->distance().value_or(choices_.defaultYearly) == choices_.defaultYearly) {
         yearlySource_->setText(tr("The shop's usual figure: too few readings of this vehicle."));
     } else {
@@ -176,7 +183,8 @@ void VehiclePanel::showYearlySource() {
 
 void VehiclePanel::showRunning() {
     running_->setVisible(vehicle_.running.has_value());
-    if (!vehicle_.running) return;
+    if (!vehicle_.running)
+        return;
     const core::Life& life = vehicle_.running->life;
     running_->setText(tr("Repaired here on %1 and still holding: quiet for %2 so far.")
                           .arg(dateText(life.repairedOn), distanceText(life.known, choices_.unit)));

@@ -14,8 +14,8 @@ namespace milehold::ui {
 
 class DistanceField;
 
-/// The vehicle that is quoted for. Found in the records its fields are filled in and may be changed ("what if it ran
-/// 20,000 a year?"); without one the same fields describe a vehicle by hand.
+/// The vehicle that is quoted for. Found in the records its fields are filled in and may be changed ("what if
+/// it ran 20,000 a year?"); without one the same fields describe a vehicle by hand.
 class VehiclePanel : public QWidget {
     Q_OBJECT
 public:

@@ -19,11 +19,14 @@ struct Words {
 QString vehicleTitle(const VehicleFound& vehicle) {
     QStringList words;
     for (const std::string& part : {vehicle.maker, vehicle.model}) {
-        if (!part.empty()) words << toText(part);
+        if (!part.empty())
+            words << toText(part);
     }
-    if (vehicle.modelYear) words << QString::number(*vehicle.modelYear);
+    if (vehicle.modelYear)
+        words << QString::number(*vehicle.modelYear);
     if (words.isEmpty()) {
-        if (!vehicle.plate.empty()) return toText(vehicle.plate);
+        if (!vehicle.plate.empty())
+            return toText(vehicle.plate);
         return vehicle.vin.empty() ? Words::tr("Vehicle without a name") : toText(vehicle.vin);
     }
     return words.join(QChar(u' '));
@@ -31,9 +34,12 @@ QString vehicleTitle(const VehicleFound& vehicle) {
 
 QString vehicleDetail(const VehicleFound& vehicle) {
     QStringList parts;
-    if (!vehicle.plate.empty()) parts << toText(vehicle.plate);
-    if (!vehicle.vin.empty()) parts << QStringLiteral("\u2026") + toText(vehicle.vin).right(8);
-    if (!vehicle.customer.empty()) parts << toText(vehicle.customer);
+    if (!vehicle.plate.empty())
+        parts << toText(vehicle.plate);
+    if (!vehicle.vin.empty())
+        parts << QStringLiteral("\u2026") + toText(vehicle.vin).right(8);
+    if (!vehicle.customer.empty())
+        parts << toText(vehicle.customer);
     return parts.join(QStringLiteral(" \u00b7 "));
 }
 

@@ -54,7 +54,8 @@ void CompareBar::setView(const OfficeView& view) {
     first_->addItem(tr("no group"));
     second_->addItem(tr("no group"));
     for (const OfficeGroup& group : view.groups) {
-        if (group.curve.size() == 0) continue;
+        if (group.curve.size() == 0)
+            continue;
         names_.push_back(group.name);
         first_->addItem(groupName(group));
         second_->addItem(groupName(group));
@@ -67,7 +68,7 @@ void CompareBar::setView(const OfficeView& view) {
         first_->setCurrentIndex(place(view.comparison->first));
         second_->setCurrentIndex(place(view.comparison->second));
     }
-    words_->setText(view.comparison ? comparisonWords(view)
+    words_->setText(view.comparison     ? comparisonWords(view)
                     : names_.size() < 2 ? tr("Two groups are needed to compare.")
                                         : tr("Choose two groups to set beside each other."));
     first_->setEnabled(names_.size() >= 2);
@@ -76,7 +77,8 @@ void CompareBar::setView(const OfficeView& view) {
 }
 
 void CompareBar::edited() {
-    if (filling_) return;
+    if (filling_)
+        return;
     const int first = first_->currentIndex() - 1;
     const int second = second_->currentIndex() - 1;
     if (first < 0 || second < 0 || first == second) {

@@ -14,11 +14,11 @@ struct Words {
     Q_DECLARE_TR_FUNCTIONS(FigureJobs)
 };
 
-template <class Condition>
-std::vector<core::JobId> jobsWhere(const OfficeGroup& group, Condition condition) {
+template <class Condition> std::vector<core::JobId> jobsWhere(const OfficeGroup& group, Condition condition) {
     std::vector<core::JobId> jobs;
     for (const OfficeJob& job : group.jobs) {
-        if (condition(job)) jobs.push_back(job.job);
+        if (condition(job))
+            jobs.push_back(job.job);
     }
     return jobs;
 }
@@ -37,13 +37,16 @@ QString groupName(const OfficeGroup& group) {
 JobsBehind jobsBehind(const OfficeGroup& group, GroupFigure figure, const OfficeView& view) {
     switch (figure) {
     case GroupFigure::CameBack:
-        if (group.comebacks == 0) return all(group);
+        if (group.comebacks == 0)
+            return all(group);
         return {jobsWhere(group, [](const OfficeJob& job) { return job.cameBack; }),
                 Words::tr("%1: %2 of %3")
                     .arg(groupName(group), cameBackText(group.comebacks), repairsText(group.lives))};
     case GroupFigure::AtMark: {
-        auto jobs = jobsWhere(group, [&](const OfficeJob& job) { return job.cameBack || job.miles >= view.mark; });
-        if (jobs.empty()) return all(group);
+        auto jobs =
+            jobsWhere(group, [&](const OfficeJob& job) { return job.cameBack || job.miles >= view.mark; });
+        if (jobs.empty())
+            return all(group);
         return {std::move(jobs), Words::tr("%1: those that came back, and those watched past %2")
                                      .arg(groupName(group), distanceText(view.mark, view.query.unit))};
     }
@@ -57,7 +60,9 @@ JobsBehind jobsBehind(const OfficeGroup& group, GroupFigure figure, const Office
 
 JobsBehind jobsAtPoint(const OfficeGroup& group, double miles, const OfficeView& view) {
     const QString where = distanceText(miles, view.query.unit);
-    const auto fails = [&](const OfficeJob& job) { return (job.cameBack || job.assumedBack) && job.miles == miles; };
+    const auto fails = [&](const OfficeJob& job) {
+        return (job.cameBack || job.assumedBack) && job.miles == miles;
+    };
     if (auto here = jobsWhere(group, fails); !here.empty()) {
         const bool worst = view.query.reading == core::Reading::Worst;
         return {std::move(here), (worst ? Words::tr("%1: came back, or unseen since, at %2")
@@ -65,7 +70,8 @@ JobsBehind jobsAtPoint(const OfficeGroup& group, double miles, const OfficeView&
                                      .arg(groupName(group), where)};
     }
     auto watched = jobsWhere(group, [&](const OfficeJob& job) { return job.miles >= miles; });
-    if (watched.empty()) return all(group);
+    if (watched.empty())
+        return all(group);
     return {std::move(watched), Words::tr("%1: still watched at %2").arg(groupName(group), where)};
 }
 

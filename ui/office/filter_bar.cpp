@@ -34,7 +34,9 @@ QSpinBox* yearField(const QString& objectName, QWidget* parent) {
     return year;
 }
 
-QVariant keyOf(const core::Uuid& uuid) { return toText(core::toString(uuid)); }
+QVariant keyOf(const core::Uuid& uuid) {
+    return toText(core::toString(uuid));
+}
 
 template <class Id>
 void fill(QComboBox& combo, const QString& any, const std::vector<std::pair<Id, std::string>>& choices,
@@ -48,8 +50,7 @@ void fill(QComboBox& combo, const QString& any, const std::vector<std::pair<Id, 
     combo.setCurrentIndex(chosen ? std::max(0, combo.findData(keyOf(chosen->uuid))) : 0);
 }
 
-template <class Id>
-std::optional<Id> chosen(const QComboBox& combo) {
+template <class Id> std::optional<Id> chosen(const QComboBox& combo) {
     const auto uuid = core::uuidFromString(toUtf8(combo.currentData().toString()));
     return uuid ? std::optional(Id{*uuid}) : std::nullopt;
 }
@@ -128,7 +129,8 @@ FilterBar::FilterBar(QWidget* parent) : QWidget(parent) {
     for (QSpinBox* year : {fromYear_, toYear_}) {
         connect(year, &QSpinBox::valueChanged, this, &FilterBar::fieldEdited);
     }
-    for (DateField* date : {from_, to_}) connect(date, &DateField::edited, this, &FilterBar::fieldEdited);
+    for (DateField* date : {from_, to_})
+        connect(date, &DateField::edited, this, &FilterBar::fieldEdited);
     connect(clear_, &QPushButton::clicked, this, &FilterBar::clearFilters);
     setChoices({});
 }
@@ -150,8 +152,10 @@ void FilterBar::setQuery(const OfficeQuery& query) {
     const bool asked = query.from || query.to;
     Period period = asked ? Period::Between : Period::Any;
     if (choices_.today.ok() && query.from && !query.to) {
-        if (*query.from == core::addMonths(choices_.today, -12)) period = Period::Year;
-        if (*query.from == core::addMonths(choices_.today, -36)) period = Period::ThreeYears;
+        if (*query.from == core::addMonths(choices_.today, -12))
+            period = Period::Year;
+        if (*query.from == core::addMonths(choices_.today, -36))
+            period = Period::ThreeYears;
     }
     period_->setCurrentIndex(static_cast<int>(period));
     if (period == Period::Between) {
@@ -170,7 +174,8 @@ void FilterBar::setQuery(const OfficeQuery& query) {
 
 OfficeQuery FilterBar::query() const {
     OfficeQuery query = query_;
-    if (facet_->currentIndex() >= 0) query.facet = toUtf8(facet_->currentData().toString());
+    if (facet_->currentIndex() >= 0)
+        query.facet = toUtf8(facet_->currentData().toString());
     query.family = chosen<core::EngineFamilyId>(*family_);
     query.path = chosen<core::RepairPathId>(*path_);
     query.technician = chosen<core::StaffId>(*technician_);
@@ -197,7 +202,8 @@ OfficeQuery FilterBar::query() const {
 
 void FilterBar::clearFilters() {
     OfficeQuery plain = query();
-    if (!plain.filters()) return;
+    if (!plain.filters())
+        return;
     plain.family.reset();
     plain.path.reset();
     plain.technician.reset();
@@ -214,7 +220,8 @@ void FilterBar::showPeriod() {
 }
 
 void FilterBar::fieldEdited() {
-    if (filling_) return;
+    if (filling_)
+        return;
     showPeriod();
     clear_->setEnabled(query().filters());
     emit edited();

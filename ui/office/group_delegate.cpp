@@ -24,10 +24,12 @@ void paintMark(QPainter& painter, const QRect& cell, int look, const QStyleOptio
     check.rect = QRect(cell.left() + kGrid, cell.top() + (kRow - kCheck) / 2, kCheck, kCheck);
     check.state = QStyle::State_Enabled | (look >= 0 ? QStyle::State_On : QStyle::State_Off);
     option.widget->style()->drawPrimitive(QStyle::PE_IndicatorCheckBox, &check, &painter, option.widget);
-    if (look < 0) return;
+    if (look < 0)
+        return;
     const SeriesLook line = seriesLook(look, tokens.scheme);
     QPen pen(line.colour, 2.5, Qt::SolidLine, Qt::FlatCap);
-    if (!line.dash.isEmpty()) pen.setDashPattern(line.dash);
+    if (!line.dash.isEmpty())
+        pen.setDashPattern(line.dash);
     painter.setPen(pen);
     const int left = check.rect.right() + kGrid;
     const double y = check.rect.center().y() + 1;
@@ -40,7 +42,8 @@ QRect GroupDelegate::markRect(const QRect& cell) {
     return {cell.left(), cell.top(), kGrid + kCheck + kGrid + kLine + kHalf, cell.height()};
 }
 
-void GroupDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const {
+void GroupDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option,
+                          const QModelIndex& index) const {
     const Tokens& tokens = theme::tokensOf(option.widget);
     QStyleOptionViewItem cell = option;
     initStyleOption(&cell, index);

@@ -14,7 +14,8 @@ namespace milehold::ui {
 void GroupModel::setView(std::shared_ptr<const OfficeView> view) {
     std::map<std::string, int> before;
     for (std::size_t row = 0; row < looks_.size(); ++row) {
-        if (looks_[row] >= 0) before[view_->groups[row].name] = looks_[row];
+        if (looks_[row] >= 0)
+            before[view_->groups[row].name] = looks_[row];
     }
     const bool sameFacet = view_ && view->query.facet == view_->query.facet;
 
@@ -25,13 +26,15 @@ void GroupModel::setView(std::shared_ptr<const OfficeView> view) {
     if (sameFacet) {
         for (std::size_t row = 0; row < looks_.size(); ++row) {
             const auto kept = before.find(view_->groups[row].name);
-            if (kept == before.end()) continue;
+            if (kept == before.end())
+                continue;
             looks_[row] = kept->second;
             any = true;
         }
     }
     for (std::size_t row = 0; !any && row < looks_.size() && row < kMostShown; ++row) {
-        if (view_->groups[row].curve.size() > 0) looks_[row] = freeLook();
+        if (view_->groups[row].curve.size() > 0)
+            looks_[row] = freeLook();
     }
     endResetModel();
 }
@@ -39,7 +42,8 @@ void GroupModel::setView(std::shared_ptr<const OfficeView> view) {
 std::vector<int> GroupModel::shownRows() const {
     std::vector<int> rows;
     for (int row = 0; row < rowCount(); ++row) {
-        if (lookOf(row) >= 0) rows.push_back(row);
+        if (lookOf(row) >= 0)
+            rows.push_back(row);
     }
     return rows;
 }
@@ -61,7 +65,8 @@ GroupFigure GroupModel::figureOf(int column) {
 
 int GroupModel::freeLook() const {
     for (int look = 0; look < kMostShown; ++look) {
-        if (std::find(looks_.begin(), looks_.end(), look) == looks_.end()) return look;
+        if (std::find(looks_.begin(), looks_.end(), look) == looks_.end())
+            return look;
     }
     return -1;
 }
@@ -70,10 +75,13 @@ int GroupModel::rowCount(const QModelIndex& parent) const {
     return parent.isValid() || !view_ ? 0 : static_cast<int>(view_->groups.size());
 }
 
-int GroupModel::columnCount(const QModelIndex& parent) const { return parent.isValid() ? 0 : ColumnCount; }
+int GroupModel::columnCount(const QModelIndex& parent) const {
+    return parent.isValid() ? 0 : ColumnCount;
+}
 
 QVariant GroupModel::data(const QModelIndex& index, int role) const {
-    if (!index.isValid()) return {};
+    if (!index.isValid())
+        return {};
     const OfficeGroup& row = group(index.row());
     switch (role) {
     case Qt::DisplayRole:
@@ -87,11 +95,11 @@ QVariant GroupModel::data(const QModelIndex& index, int role) const {
     case LookRole:
         return lookOf(index.row());
     case Qt::CheckStateRole:
-        if (index.column() != Name) return {};
+        if (index.column() != Name)
+            return {};
         return lookOf(index.row()) >= 0 ? Qt::Checked : Qt::Unchecked;
     case Qt::ToolTipRole:
-        return tr("Opens the jobs behind it: %1")
-            .arg(jobsBehind(row, figureOf(index.column()), *view_).why);
+        return tr("Opens the jobs behind it: %1").arg(jobsBehind(row, figureOf(index.column()), *view_).why);
     case Qt::AccessibleTextRole:
         return tr("%1, %2: %3, %4")
             .arg(groupName(row), headerData(index.column(), Qt::Horizontal, Qt::DisplayRole).toString(),
@@ -102,12 +110,15 @@ QVariant GroupModel::data(const QModelIndex& index, int role) const {
 }
 
 bool GroupModel::setData(const QModelIndex& index, const QVariant& value, int role) {
-    if (role != Qt::CheckStateRole || index.column() != Name) return false;
+    if (role != Qt::CheckStateRole || index.column() != Name)
+        return false;
     int& look = looks_[static_cast<std::size_t>(index.row())];
     const bool show = value.toInt() == Qt::Checked;
-    if (show == (look >= 0)) return true;
+    if (show == (look >= 0))
+        return true;
     const int given = show ? freeLook() : -1;
-    if (show && (given < 0 || group(index.row()).curve.size() == 0)) return false;
+    if (show && (given < 0 || group(index.row()).curve.size() == 0))
+        return false;
     look = given;
     emit dataChanged(index, index.siblingAtColumn(ColumnCount - 1));
     emit shownChanged();
@@ -115,11 +126,13 @@ bool GroupModel::setData(const QModelIndex& index, const QVariant& value, int ro
 }
 
 QVariant GroupModel::headerData(int section, Qt::Orientation orientation, int role) const {
-    if (orientation != Qt::Horizontal || !view_) return {};
+    if (orientation != Qt::Horizontal || !view_)
+        return {};
     if (role == Qt::TextAlignmentRole) {
         return static_cast<int>((section == Name ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter);
     }
-    if (role != Qt::DisplayRole) return {};
+    if (role != Qt::DisplayRole)
+        return {};
     switch (section) {
     case Name:
         return tr("Group");
@@ -138,7 +151,8 @@ QVariant GroupModel::headerData(int section, Qt::Orientation orientation, int ro
 
 Qt::ItemFlags GroupModel::flags(const QModelIndex& index) const {
     Qt::ItemFlags flags = Qt::ItemIsEnabled | Qt::ItemIsSelectable | Qt::ItemNeverHasChildren;
-    if (index.column() == Name) flags |= Qt::ItemIsUserCheckable;
+    if (index.column() == Name)
+        flags |= Qt::ItemIsUserCheckable;
     return flags;
 }
 
@@ -169,7 +183,8 @@ QString GroupModel::under(const OfficeGroup& group, int column) const {
     case CameBack:
         return tr("of %1").arg(countText(group.lives));
     case Known:
-        return group.evidence() ? tr("%1 of all driven").arg(shareText(*group.evidence())) : tr("none driven");
+        return group.evidence() ? tr("%1 of all driven").arg(shareText(*group.evidence()))
+                                : tr("none driven");
     case Half:
         return medianWords(group, view_->query.unit).under;
     case AtMark:

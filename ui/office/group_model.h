@@ -22,7 +22,8 @@ public:
 
     explicit GroupModel(QObject* parent = nullptr) : QAbstractTableModel(parent) {}
 
-    /// Shows another view; groups that were on the chart before stay there, the first ones are put there when none is.
+    /// Shows another view; groups that were on the chart before stay there, the first ones are put there when
+    /// none is.
     void setView(std::shared_ptr<const OfficeView> view);
     const OfficeView* view() const { return view_.get(); }
     const OfficeGroup& group(int row) const { return view_->groups[static_cast<std::size_t>(row)]; }

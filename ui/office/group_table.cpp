@@ -52,7 +52,8 @@ void GroupTable::setView(std::shared_ptr<const OfficeView> view) {
             return;
         }
     }
-    if (model_->rowCount() > 0) setCurrentIndex(sorted_->index(0, 0));
+    if (model_->rowCount() > 0)
+        setCurrentIndex(sorted_->index(0, 0));
 }
 
 int GroupTable::rowOf(const QModelIndex& index) const {
@@ -60,7 +61,8 @@ int GroupTable::rowOf(const QModelIndex& index) const {
 }
 
 void GroupTable::activateFigure(const QModelIndex& index) {
-    if (index.isValid()) emit figureActivated(rowOf(index), GroupModel::figureOf(index.column()));
+    if (index.isValid())
+        emit figureActivated(rowOf(index), GroupModel::figureOf(index.column()));
 }
 
 void GroupTable::toggle(const QModelIndex& index) {
@@ -85,9 +87,11 @@ void GroupTable::keyPressEvent(QKeyEvent* event) {
 
 void GroupTable::mouseReleaseEvent(QMouseEvent* event) {
     QTableView::mouseReleaseEvent(event);
-    if (event->button() != Qt::LeftButton) return;
+    if (event->button() != Qt::LeftButton)
+        return;
     const QModelIndex index = indexAt(event->position().toPoint());
-    if (!index.isValid()) return;
+    if (!index.isValid())
+        return;
     const bool onMark = index.column() == GroupModel::Name &&
                         GroupDelegate::markRect(visualRect(index)).contains(event->position().toPoint());
     if (onMark) {

@@ -9,8 +9,8 @@ class QSortFilterProxyModel;
 
 namespace milehold::ui {
 
-/// The groups beside the chart. Every figure opens its jobs, by a click or Enter; Space or a click on the line puts a
-/// group on the chart or takes it off.
+/// The groups beside the chart. Every figure opens its jobs, by a click or Enter; Space or a click on the
+/// line puts a group on the chart or takes it off.
 class GroupTable : public QTableView {
     Q_OBJECT
 public:

@@ -80,10 +80,11 @@ OfficeRoom::OfficeRoom(QWidget* parent) : QWidget(parent) {
     sides->addWidget(makeTableSide());
     sides->setStretchFactor(0, 11);
     sides->setStretchFactor(1, 9);
-    empty_ = new EmptyState(QStringLiteral("curve"), tr("No finished repair yet"),
-                            tr("The first curve appears with the first repair that is delivered. Log it in the Bay; "
-                               "every later visit, call and comeback makes it surer."),
-                            this);
+    empty_ = new EmptyState(
+        QStringLiteral("curve"), tr("No finished repair yet"),
+        tr("The first curve appears with the first repair that is delivered. Log it in the Bay; "
+           "every later visit, call and comeback makes it surer."),
+        this);
     empty_->setAction(tr("Log a finished job"));
     filtered_ = new EmptyState(QStringLiteral("filter"), tr("No repair passes these filters"),
                                tr("Widen one of them, or look at all repairs."), this);
@@ -121,7 +122,8 @@ QWidget* OfficeRoom::makeChartSide() {
     reading_->setCurrent(static_cast<int>(core::Reading::Known));
     reading_->button(0)->setToolTip(tr("Best reading: every unseen mile was quiet"));
     reading_->button(1)->setToolTip(tr("Known reading: only what somebody has checked"));
-    reading_->button(2)->setToolTip(tr("Worst reading: every vehicle failed right after it was last known quiet"));
+    reading_->button(2)->setToolTip(
+        tr("Worst reading: every vehicle failed right after it was last known quiet"));
     auto* readingName = new QLabel(tr("Take &unseen miles as"), side);
     theme::setText(readingName, TextRole::Small, true);
     readingName->setBuddy(reading_);
@@ -129,7 +131,8 @@ QWidget* OfficeRoom::makeChartSide() {
     limits_->setObjectName(QStringLiteral("limits"));
     limits_->addItems({tr("exact"), tr("exact, mid-p"), tr("log-log"), tr("log"), tr("linear")});
     limits_->setAccessibleName(tr("How the limits are made"));
-    limits_->setToolTip(tr("Exact limits hold with few repairs too; the others are for comparing with other work"));
+    limits_->setToolTip(
+        tr("Exact limits hold with few repairs too; the others are for comparing with other work"));
     auto* limitsName = new QLabel(tr("&Limits"), side);
     theme::setText(limitsName, TextRole::Small, true);
     limitsName->setBuddy(limits_);
@@ -188,7 +191,8 @@ QWidget* OfficeRoom::makeTableSide() {
     column->addWidget(compare_);
 
     connect(mark_, &QSpinBox::valueChanged, this, [this](int mark) {
-        if (filling_) return;
+        if (filling_)
+            return;
         query_.mark = mark;
         fieldEdited();
     });
@@ -213,7 +217,9 @@ void OfficeRoom::fillExportMenu() {
     export_->setMenu(menu);
 }
 
-void OfficeRoom::setChoices(const OfficeChoices& choices) { filters_->setChoices(choices); }
+void OfficeRoom::setChoices(const OfficeChoices& choices) {
+    filters_->setChoices(choices);
+}
 
 void OfficeRoom::setQuery(const OfficeQuery& query) {
     filling_ = true;
@@ -223,7 +229,8 @@ void OfficeRoom::setQuery(const OfficeQuery& query) {
     const auto method = std::find(std::begin(kLimitMethods), std::end(kLimitMethods), query.limits);
     limits_->setCurrentIndex(static_cast<int>(method - std::begin(kLimitMethods)));
     mark_->setSuffix(QChar(u' ') + unitSign(query.unit));
-    if (query.mark > 0) mark_->setValue(static_cast<int>(query.mark));
+    if (query.mark > 0)
+        mark_->setValue(static_cast<int>(query.mark));
     filling_ = false;
 }
 
@@ -238,9 +245,11 @@ OfficeQuery OfficeRoom::query() const {
 }
 
 void OfficeRoom::fieldEdited() {
-    if (filling_) return;
+    if (filling_)
+        return;
     OfficeQuery wanted = query();
-    if (wanted.facet != query_.facet) wanted.compared.clear();
+    if (wanted.facet != query_.facet)
+        wanted.compared.clear();
     query_ = wanted;
     emit queryChanged(query_);
 }
@@ -271,7 +280,8 @@ void OfficeRoom::setView(std::shared_ptr<const OfficeView> view) {
 
 void OfficeRoom::setBusy(bool busy) {
     if (busy) {
-        if (!busySoon_->isActive() && busy_->isHidden()) busySoon_->start();
+        if (!busySoon_->isActive() && busy_->isHidden())
+            busySoon_->start();
         return;
     }
     busySoon_->stop();
@@ -312,7 +322,8 @@ void OfficeRoom::openFigure(int row, GroupFigure figure) {
 
 void OfficeRoom::openPoint(const QString& group, double miles) {
     for (const OfficeGroup& candidate : view_->groups) {
-        if (toText(candidate.name) != group) continue;
+        if (toText(candidate.name) != group)
+            continue;
         const JobsBehind behind = jobsAtPoint(candidate, miles, *view_);
         emit jobsWanted(behind.jobs, behind.why);
         return;
@@ -320,7 +331,8 @@ void OfficeRoom::openPoint(const QString& group, double miles) {
 }
 
 QByteArray OfficeRoom::exported(Export what) const {
-    if (!view_) return {};
+    if (!view_)
+        return {};
     switch (what) {
     case Export::GroupsCsv:
         return groupsCsv(*view_);

@@ -16,19 +16,25 @@ std::string number(double value) {
     return {digits, end.ptr};
 }
 
-std::string number(const std::optional<double>& value) { return value ? number(*value) : std::string(); }
+std::string number(const std::optional<double>& value) {
+    return value ? number(*value) : std::string();
+}
 
 /// Quoted where it must be; text that a spreadsheet would run as a formula is kept as text.
 std::string quoted(std::string text) {
-    if (!text.empty() && std::string("=+-@\t\r").find(text.front()) != std::string::npos) text.insert(0, 1, '\'');
-    if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
+    if (!text.empty() && std::string("=+-@\t\r").find(text.front()) != std::string::npos)
+        text.insert(0, 1, '\'');
+    if (text.find_first_of(",\"\r\n") == std::string::npos)
+        return text;
     std::string result = "\"";
-    for (const char c : text) result += c == '"' ? std::string("\"\"") : std::string(1, c);
+    for (const char c : text)
+        result += c == '"' ? std::string("\"\"") : std::string(1, c);
     return result + '"';
 }
 
 void row(std::string& csv, const std::vector<std::string>& cells) {
-    for (std::size_t i = 0; i < cells.size(); ++i) csv += (i > 0 ? "," : "") + cells[i];
+    for (std::size_t i = 0; i < cells.size(); ++i)
+        csv += (i > 0 ? "," : "") + cells[i];
     csv += "\r\n";
 }
 
@@ -42,14 +48,15 @@ QByteArray groupsCsv(const OfficeView& view) {
     const std::string unit = unitName(view);
     std::string csv;
     row(csv, {"group", "repairs", "came_back", "lost_sight", "known_" + unit, "unseen_" + unit, "evidence",
-              "median_" + unit, "median_lower_" + unit, "median_upper_" + unit, "mark_" + unit, "watched_at_mark",
-              "quiet_at_mark", "quiet_lower", "quiet_upper", "longest_watched_" + unit});
+              "median_" + unit, "median_lower_" + unit, "median_upper_" + unit, "mark_" + unit,
+              "watched_at_mark", "quiet_at_mark", "quiet_lower", "quiet_upper", "longest_watched_" + unit});
     for (const OfficeGroup& group : view.groups) {
-        row(csv, {quoted(group.name), std::to_string(group.lives), std::to_string(group.comebacks),
-                  std::to_string(group.lost), number(group.known), number(group.unseen), number(group.evidence()),
-                  number(group.median.miles), number(group.median.lower), number(group.median.upper),
-                  number(view.mark), number(group.atMark.watched), number(group.atMark.survival),
-                  number(group.atMark.lower), number(group.atMark.upper), number(group.curve.longestWatched)});
+        row(csv,
+            {quoted(group.name), std::to_string(group.lives), std::to_string(group.comebacks),
+             std::to_string(group.lost), number(group.known), number(group.unseen), number(group.evidence()),
+             number(group.median.miles), number(group.median.lower), number(group.median.upper),
+             number(view.mark), number(group.atMark.watched), number(group.atMark.survival),
+             number(group.atMark.lower), number(group.atMark.upper), number(group.curve.longestWatched)});
     }
     return QByteArray::fromStdString(csv);
 }

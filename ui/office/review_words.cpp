@@ -19,34 +19,48 @@ struct Words {
     Q_DECLARE_TR_FUNCTIONS(ReviewWords)
 };
 
-QString distance(double count, core::DistanceUnit unit) { return distanceText(quotedDistance(count), unit); }
-
-QString points(double share) { return QString::number(std::lround(std::abs(share) * 100)); }
-
-QString pText(double p) {
-    return p < 0.001 ? Words::tr("p below 0.001") : Words::tr("p = %1").arg(QLocale().toString(p, 'f', p < 0.1 ? 3 : 2));
+QString distance(double count, core::DistanceUnit unit) {
+    return distanceText(quotedDistance(count), unit);
 }
 
-QString nameOr(const std::string& name) { return name.empty() ? Words::tr("not recorded") : toText(name); }
+QString points(double share) {
+    return QString::number(std::lround(std::abs(share) * 100));
+}
+
+QString pText(double p) {
+    return p < 0.001 ? Words::tr("p below 0.001")
+                     : Words::tr("p = %1").arg(QLocale().toString(p, 'f', p < 0.1 ? 3 : 2));
+}
+
+QString nameOr(const std::string& name) {
+    return name.empty() ? Words::tr("not recorded") : toText(name);
+}
 
 } // namespace
 
 QString evidenceWords(const OfficeView& view) {
     const OfficeGroup& all = view.all;
-    if (all.lives == 0) return {};
+    if (all.lives == 0)
+        return {};
     const core::DistanceUnit unit = view.query.unit;
     QStringList parts;
     parts << Words::tr("%1 known quiet or back").arg(distance(all.known, unit));
-    if (all.unseen > 0) parts << Words::tr("%1 driven since that nobody has checked").arg(distance(all.unseen, unit));
+    if (all.unseen > 0)
+        parts << Words::tr("%1 driven since that nobody has checked").arg(distance(all.unseen, unit));
     QString line = parts.join(QStringLiteral(", "));
-    if (all.evidence()) line = Words::tr("Followed: %1 of all that was driven (%2).").arg(shareText(*all.evidence()), line);
+    if (all.evidence())
+        line = Words::tr("Followed: %1 of all that was driven (%2).").arg(shareText(*all.evidence()), line);
     if (all.lost > 0) {
         QStringList reasons;
-        if (view.lostNoContact > 0) reasons << Words::tr("%1 without contact").arg(countText(view.lostNoContact));
-        if (view.lostSold > 0) reasons << Words::tr("%1 sold").arg(countText(view.lostSold));
-        if (view.lostDoNotCall > 0) reasons << Words::tr("%1 not to be called").arg(countText(view.lostDoNotCall));
-        line += QChar(u' ') +
-                Words::tr("Lost sight of %1: %2.").arg(countText(all.lost), reasons.join(QStringLiteral(", ")));
+        if (view.lostNoContact > 0)
+            reasons << Words::tr("%1 without contact").arg(countText(view.lostNoContact));
+        if (view.lostSold > 0)
+            reasons << Words::tr("%1 sold").arg(countText(view.lostSold));
+        if (view.lostDoNotCall > 0)
+            reasons << Words::tr("%1 not to be called").arg(countText(view.lostDoNotCall));
+        line +=
+            QChar(u' ') +
+            Words::tr("Lost sight of %1: %2.").arg(countText(all.lost), reasons.join(QStringLiteral(", ")));
     }
     return line;
 }
@@ -56,10 +70,12 @@ QString cautionWords(const OfficeView& view) {
     if (view.query.reading == core::Reading::Best) {
         lines << Words::tr("Best reading: every unseen mile is taken as quiet.");
     } else if (view.query.reading == core::Reading::Worst) {
-        lines << Words::tr("Worst reading: every vehicle that nobody has checked is taken to have failed right after it "
-                           "was last known quiet.");
+        lines << Words::tr(
+            "Worst reading: every vehicle that nobody has checked is taken to have failed right after it "
+            "was last known quiet.");
     }
-    if (view.passedOver == 1) lines << Words::tr("One repair adds nothing: it was not seen quiet after its first visit.");
+    if (view.passedOver == 1)
+        lines << Words::tr("One repair adds nothing: it was not seen quiet after its first visit.");
     if (view.passedOver > 1) {
         lines << Words::tr("%1 repairs add nothing: they were not seen quiet after their first visit.")
                      .arg(countText(view.passedOver));
@@ -68,7 +84,8 @@ QString cautionWords(const OfficeView& view) {
 }
 
 QString comparisonWords(const OfficeView& view) {
-    if (!view.comparison) return {};
+    if (!view.comparison)
+        return {};
     const OfficeComparison& two = *view.comparison;
     const core::DistanceUnit unit = view.query.unit;
     const QString first = nameOr(two.first);
@@ -90,17 +107,22 @@ QString comparisonWords(const OfficeView& view) {
     if (two.lower && two.upper) {
         const auto signedPoints = [](double share) {
             const long value = std::lround(share * 100);
-            return (value < 0 ? QStringLiteral("\u2212") : value > 0 ? QStringLiteral("+") : QString()) +
+            return (value < 0   ? QStringLiteral("\u2212")
+                    : value > 0 ? QStringLiteral("+")
+                                : QString()) +
                    QString::number(std::abs(value));
         };
-        sentence += Words::tr("; 95 % limits %1 to %2").arg(signedPoints(*two.lower), signedPoints(*two.upper));
+        sentence +=
+            Words::tr("; 95 % limits %1 to %2").arg(signedPoints(*two.lower), signedPoints(*two.upper));
     }
     sentence += QChar(u'.');
-    if (two.tooFew) return sentence + QChar(u' ') + few;
+    if (two.tooFew)
+        return sentence + QChar(u' ') + few;
     if (two.p) {
-        sentence += QChar(u' ') + (two.permutation
-                                       ? Words::tr("Over the whole watch: log-rank by permutation, %1.").arg(pText(*two.p))
-                                       : Words::tr("Over the whole watch: log-rank, %1.").arg(pText(*two.p)));
+        sentence += QChar(u' ') +
+                    (two.permutation
+                         ? Words::tr("Over the whole watch: log-rank by permutation, %1.").arg(pText(*two.p))
+                         : Words::tr("Over the whole watch: log-rank, %1.").arg(pText(*two.p)));
     }
     return sentence;
 }

@@ -7,10 +7,12 @@
 
 namespace milehold::ui {
 
-/// How complete the evidence behind the whole view is, in one line: known and unseen distance, lost by reason.
+/// How complete the evidence behind the whole view is, in one line: known and unseen distance, lost by
+/// reason.
 QString evidenceWords(const OfficeView& view);
 
-/// Two groups at the mark in a sentence: the difference with its limits first, a p only when comebacks carry one.
+/// Two groups at the mark in a sentence: the difference with its limits first, a p only when comebacks carry
+/// one.
 QString comparisonWords(const OfficeView& view);
 
 /// What the curves leave out or assume, as far as this view has it; blank when there is nothing to say.

@@ -18,10 +18,14 @@ struct Words {
 
 constexpr QChar kNoBreak(0x00a0);
 
-QString unbroken(QString text) { return text.replace(QChar(u' '), kNoBreak); }
+QString unbroken(QString text) {
+    return text.replace(QChar(u' '), kNoBreak);
+}
 
 /// Limits are no estimates: the nearest whole percent, 0 and 100 included.
-long percentOfLimit(double share) { return std::lround(share * 100); }
+long percentOfLimit(double share) {
+    return std::lround(share * 100);
+}
 
 } // namespace
 
@@ -34,26 +38,33 @@ QString shortCountText(double count) {
         const bool fraction = value < 9.95 && std::abs(value - std::round(value)) >= 0.05;
         return QLocale().toString(value, 'f', fraction ? 1 : 0);
     };
-    if (count >= 999'500) return unbroken(Words::tr("%1 M").arg(scaled(count / 1e6)));
-    if (count >= 999.5) return unbroken(Words::tr("%1 k").arg(scaled(count / 1e3)));
+    if (count >= 999'500)
+        return unbroken(Words::tr("%1 M").arg(scaled(count / 1e6)));
+    if (count >= 999.5)
+        return unbroken(Words::tr("%1 k").arg(scaled(count / 1e3)));
     return countText(std::round(count));
 }
 
-double quotedDistance(double count) { return count < 1000 ? std::round(count) : std::round(count / 1000) * 1000; }
+double quotedDistance(double count) {
+    return count < 1000 ? std::round(count) : std::round(count / 1000) * 1000;
+}
 
 QString limitsText(std::optional<double> lower, std::optional<double> upper) {
     if (lower && upper) {
         return unbroken(Words::tr("%1 to %2 %").arg(percentOfLimit(*lower)).arg(percentOfLimit(*upper)));
     }
-    if (lower) return unbroken(Words::tr("%1 % or more").arg(percentOfLimit(*lower)));
-    if (upper) return unbroken(Words::tr("%1 % or less").arg(percentOfLimit(*upper)));
+    if (lower)
+        return unbroken(Words::tr("%1 % or more").arg(percentOfLimit(*lower)));
+    if (upper)
+        return unbroken(Words::tr("%1 % or less").arg(percentOfLimit(*upper)));
     return Words::tr("no limits");
 }
 
 QString priceText(core::Money money, const std::string& currency) {
     const QString code = toText(currency);
     const auto unit = static_cast<std::int64_t>(std::llround(std::pow(10.0, minorDigits(code))));
-    if (money.minor % unit != 0) return moneyText(money, code);
+    if (money.minor % unit != 0)
+        return moneyText(money, code);
     return QLocale().toCurrencyString(static_cast<qlonglong>(money.minor / unit), currencySign(code));
 }
 

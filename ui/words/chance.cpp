@@ -16,12 +16,16 @@ struct Words {
 
 constexpr int kFewLives = 5;
 
-ChanceWords tooFew(const QString& under) { return {Words::tr("too few to say"), under, true}; }
+ChanceWords tooFew(const QString& under) {
+    return {Words::tr("too few to say"), under, true};
+}
 
 ChanceWords limitsOnly(std::optional<double> lower, std::optional<double> upper, const QString& why) {
-    if (!lower && !upper) return tooFew(why);
+    if (!lower && !upper)
+        return tooFew(why);
     // With nothing to set against it, an upper limit of 100 % says nothing.
-    if (upper && *upper > 0.995) upper.reset();
+    if (upper && *upper > 0.995)
+        upper.reset();
     return {limitsText(lower, upper), why, true};
 }
 
@@ -29,10 +33,14 @@ ChanceWords limitsOnly(std::optional<double> lower, std::optional<double> upper,
 
 ChanceWords chanceAtMark(const OfficeGroup& group) {
     const core::CurvePoint& point = group.atMark;
-    if (group.lives == 0 || group.curve.size() == 0) return tooFew(Words::tr("nothing known yet"));
-    if (!point.survival) return {QStringLiteral("\u2013"), Words::tr("nobody watched so far"), true};
-    if (group.lives < kFewLives) return tooFew(repairsText(group.lives));
-    if (group.comebacks == 0) return limitsOnly(point.lower, point.upper, Words::tr("none came back"));
+    if (group.lives == 0 || group.curve.size() == 0)
+        return tooFew(Words::tr("nothing known yet"));
+    if (!point.survival)
+        return {QStringLiteral("\u2013"), Words::tr("nobody watched so far"), true};
+    if (group.lives < kFewLives)
+        return tooFew(repairsText(group.lives));
+    if (group.comebacks == 0)
+        return limitsOnly(point.lower, point.upper, Words::tr("none came back"));
     const int watched = static_cast<int>(point.watched);
     if (point.watched < kFewWatched) {
         return limitsOnly(point.lower, point.upper, Words::tr("only %1 watched").arg(watched));
@@ -41,13 +49,16 @@ ChanceWords chanceAtMark(const OfficeGroup& group) {
 }
 
 ChanceWords chanceAt(const core::QuotePoint& point, const core::PathQuote& path) {
-    if (path.strength == core::QuoteStrength::NoJobs) return {QStringLiteral("\u2013"), Words::tr("no repair yet"), true};
-    if (path.strength == core::QuoteStrength::TooFew) return tooFew(repairsText(path.lives));
-    if (point.beyond) return {QStringLiteral("\u2013"), Words::tr("nobody watched so far"), true};
+    if (path.strength == core::QuoteStrength::NoJobs)
+        return {QStringLiteral("\u2013"), Words::tr("no repair yet"), true};
+    if (path.strength == core::QuoteStrength::TooFew)
+        return tooFew(repairsText(path.lives));
+    if (point.beyond)
+        return {QStringLiteral("\u2013"), Words::tr("nobody watched so far"), true};
     const int watched = static_cast<int>(point.watched);
     if (!point.chance) {
         return limitsOnly(point.lower, point.upper,
-                          point.few              ? Words::tr("only %1 watched").arg(watched)
+                          point.few             ? Words::tr("only %1 watched").arg(watched)
                           : path.comebacks == 0 ? Words::tr("none came back")
                                                 : Words::tr("no estimate"));
     }
@@ -55,14 +66,16 @@ ChanceWords chanceAt(const core::QuotePoint& point, const core::PathQuote& path)
 }
 
 ChanceWords medianWords(const OfficeGroup& group, core::DistanceUnit unit) {
-    if (group.curve.size() == 0) return {QStringLiteral("\u2013"), {}, true};
+    if (group.curve.size() == 0)
+        return {QStringLiteral("\u2013"), {}, true};
     const core::CurveQuantile& half = group.median;
     const auto distance = [unit](double miles) { return distanceText(quotedDistance(miles), unit); };
     ChanceWords words;
     words.faint = !half.miles || group.lives < kFewLives;
     words.figure = half.miles ? distance(*half.miles) : Words::tr("not reached");
     if (half.lower && half.upper) {
-        words.under = Words::tr("%1 to %2").arg(countText(quotedDistance(*half.lower)), distance(*half.upper));
+        words.under =
+            Words::tr("%1 to %2").arg(countText(quotedDistance(*half.lower)), distance(*half.upper));
     } else if (half.lower) {
         words.under = Words::tr("at least %1").arg(distance(*half.lower));
     } else {
