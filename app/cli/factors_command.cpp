@@ -1,0 +1,295 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/cli/factors_command.h"
+
+#include "app/cli/json_writer.h"
+#include "app/cli/lives_input.h"
+#include "app/cli/sheet.h"
+#include "core/survival/cox.h"
+
+#include <CLI/CLI.hpp>
+
+#include <algorithm>
+#include <memory>
+#include <numeric>
+#include <ostream>
+
+namespace milehold::cli {
+
+using core::CoxFit;
+using core::ErrorCode;
+using core::Result;
+
+namespace {
+
+struct Options {
+    LivesInput input;
+    std::string terms;
+    std::string ties = "efron";
+    std::string level = "0.95";
+    std::string adjust;
+    std::string at;
+    bool stratum = false;
+    bool cluster = false;
+};
+
+/// Terms of one column: itself when all numbers, else one a level against the first in byte order.
+struct Column {
+    std::vector<std::string> names;
+    std::vector<std::vector<double>> values; ///< of each term, a number a row
+};
+
+Result<Column> columnOf(const storage::FactorColumn& factor) {
+    Column column;
+    for (const std::string& level : factor.levels)
+        if (level.empty())
+            return core::fail(ErrorCode::InvalidInput,
+                              "column " + factor.name +
+                                  ": a cell is blank; expected a number or a word in every row");
+    if (const auto numbers = factor.numbers()) {
+        column.names = {factor.name};
+        column.values.emplace_back();
+        for (const std::uint32_t level : factor.level)
+            column.values[0].push_back((*numbers)[level]);
+        return column;
+    }
+    std::vector<std::size_t> order(factor.levels.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::sort(order.begin(), order.end(),
+              [&](std::size_t a, std::size_t b) { return factor.levels[a] < factor.levels[b]; });
+    if (order.size() < 2)
+        return core::fail(ErrorCode::NotEstimable,
+                          factor.name + " is the same for all lives: it has no coefficient");
+    for (std::size_t k = 1; k < order.size(); ++k) {
+        column.names.push_back(factor.name + "=" + factor.levels[order[k]]);
+        column.values.emplace_back();
+        for (const std::uint32_t level : factor.level)
+            column.values.back().push_back(level == order[k] ? 1.0 : 0.0);
+    }
+    return column;
+}
+
+Result<core::FactorTable> factorTable(const storage::LivesTable& table) {
+    core::FactorTable out;
+    std::vector<std::vector<double>> columns;
+    for (const storage::FactorColumn& factor : table.factors) {
+        auto column = columnOf(factor);
+        if (!column)
+            return core::failureOf(column);
+        for (std::size_t k = 0; k < column->names.size(); ++k) {
+            out.names.push_back(std::move(column->names[k]));
+            columns.push_back(std::move(column->values[k]));
+        }
+    }
+    out.values.resize(table.lives.size() * columns.size());
+    for (std::size_t i = 0; i < table.lives.size(); ++i)
+        for (std::size_t k = 0; k < columns.size(); ++k)
+            out.values[i * columns.size() + k] = columns[k][i];
+    return out;
+}
+
+struct Request {
+    std::vector<std::string> columns;
+    core::CoxOptions cox;
+    std::string adjust;
+    std::vector<double> at;
+};
+
+Result<Request> requestOf(const Options& options) {
+    Request request;
+    if (options.terms.empty())
+        return core::fail(ErrorCode::InvalidInput, "--terms: no column was named; expected --terms a,b");
+    auto columns = namesOption("--terms", options.terms);
+    if (!columns)
+        return core::failureOf(columns);
+    request.columns = std::move(*columns);
+    if (options.ties != "efron" && options.ties != "breslow")
+        return core::fail(ErrorCode::InvalidInput,
+                          "--ties: '" + options.ties + "' is unknown; expected efron or breslow");
+    const auto level = shareOption("--level", options.level);
+    if (!level)
+        return core::failureOf(level);
+    auto at = mileagesOption("--at", options.at);
+    if (!at)
+        return core::failureOf(at);
+    if (options.adjust.empty() != at->empty())
+        return core::fail(ErrorCode::InvalidInput, "--adjust and --at go together; expected both or none");
+    request.cox.ties = options.ties == "efron" ? core::TiesRule::Efron : core::TiesRule::Breslow;
+    request.cox.level = *level;
+    request.cox.stratified = options.stratum;
+    request.cox.clustered = options.cluster;
+    request.adjust = options.adjust;
+    request.at = std::move(*at);
+    return request;
+}
+
+/// Survival averaged over all lives, each as if `term` were 0 or 1.
+struct Adjusted {
+    double value = 0;
+    std::vector<double> survival;
+};
+
+Result<std::vector<Adjusted>> adjusted(const core::Lives& lives, const core::FactorTable& factors,
+                                       const CoxFit& fit, const Request& request) {
+    std::vector<Adjusted> curves;
+    if (request.adjust.empty())
+        return curves;
+    const auto found = std::find(factors.names.begin(), factors.names.end(), request.adjust);
+    if (found == factors.names.end())
+        return core::fail(ErrorCode::InvalidInput,
+                          "--adjust: '" + request.adjust + "' is not one of the terms");
+    const auto term = static_cast<std::size_t>(found - factors.names.begin());
+    std::vector<double> values;
+    for (std::size_t i = 0; i < lives.size(); ++i)
+        values.push_back(factors.values[i * factors.terms() + term]);
+    std::sort(values.begin(), values.end());
+    values.erase(std::unique(values.begin(), values.end()), values.end());
+    // A column of measurements has no levels to stand for it: its smallest, middle and largest value do.
+    if (values.size() > 5)
+        values = {values.front(), values[values.size() / 2], values.back()};
+    for (const double value : values)
+        curves.push_back(
+            {value, core::adjustedSurvival(lives, factors, request.cox, fit, term, value, request.at)});
+    return curves;
+}
+
+void writeTest(JsonWriter& json, const char* key, const core::CoxTest& test) {
+    json.object(key, [&] {
+        json.field("chi_square", test.chiSquare);
+        json.field("df", static_cast<double>(test.df));
+        json.field("p", test.p);
+    });
+}
+
+void writeJson(std::string& out, const CoxFit& fit, const Request& request,
+               const std::vector<Adjusted>& curves) {
+    JsonWriter json(out);
+    json.object([&] {
+        json.field("ties", fit.ties == core::TiesRule::Efron ? "efron" : "breslow");
+        json.field("level", request.cox.level);
+        json.field("lives", fit.lives);
+        json.field("comebacks", fit.comebacks);
+        json.array("terms", [&] {
+            for (const core::CoxTerm& term : fit.terms)
+                json.object([&] {
+                    json.field("term", std::string_view(term.term));
+                    json.field("coefficient", term.coefficient);
+                    json.field("se", term.se);
+                    json.field("robust_se", term.robustSe);
+                    json.field("hazard_ratio", term.hazardRatio);
+                    json.field("lower", term.lower);
+                    json.field("upper", term.upper);
+                    json.field("z", term.z);
+                    json.field("p", term.p);
+                });
+        });
+        json.field("log_likelihood_null", fit.logLikelihoodNull);
+        json.field("log_likelihood", fit.logLikelihood);
+        writeTest(json, "likelihood_ratio", fit.likelihoodRatio);
+        writeTest(json, "score", fit.score);
+        writeTest(json, "wald", fit.wald);
+        json.array("proportional_hazards", [&] {
+            for (const core::ProportionalTest& test : fit.proportionalHazards)
+                json.object([&] {
+                    json.field("term", std::string_view(test.term));
+                    json.field("chi_square", test.chiSquare);
+                    json.field("df", static_cast<double>(test.df));
+                    json.field("p", test.p);
+                });
+        });
+        if (!curves.empty())
+            json.array("adjusted", [&] {
+                for (const Adjusted& curve : curves)
+                    json.object([&] {
+                        json.field("term", std::string_view(request.adjust));
+                        json.field("value", curve.value);
+                        json.array("at", [&] {
+                            for (std::size_t i = 0; i < request.at.size(); ++i)
+                                json.object([&] {
+                                    json.field("miles", request.at[i]);
+                                    json.field("survival", curve.survival[i]);
+                                });
+                        });
+                    });
+            });
+    });
+    out += '\n';
+}
+
+std::vector<Sheet> sheetsOf(const CoxFit& fit, const Request& request, const std::vector<Adjusted>& curves) {
+    Sheet terms{"Factors",
+                "terms",
+                {"term", "coefficient", "se", "robust_se", "hazard_ratio", "lower", "upper", "z", "p"},
+                {}};
+    for (const core::CoxTerm& t : fit.terms)
+        terms.rows.push_back({t.term, t.coefficient, t.se, cellOf(t.robustSe), cellOf(t.hazardRatio),
+                              cellOf(t.lower), cellOf(t.upper), t.z, t.p});
+    Sheet whole{"The whole regression", "whole", {"test", "chi_square", "df", "p"}, {}};
+    const auto add = [&](const char* name, const core::CoxTest& t) {
+        whole.rows.push_back({std::string(name), t.chiSquare, static_cast<double>(t.df), t.p});
+    };
+    add("likelihood_ratio", fit.likelihoodRatio);
+    add("score", fit.score);
+    add("wald", fit.wald);
+    Sheet proportional{
+        "Are the hazards proportional", "proportional_hazards", {"term", "chi_square", "df", "p"}, {}};
+    for (const core::ProportionalTest& t : fit.proportionalHazards)
+        proportional.rows.push_back({t.term, cellOf(t.chiSquare), static_cast<double>(t.df), cellOf(t.p)});
+    std::vector<Sheet> sheets = {std::move(terms), std::move(whole), std::move(proportional)};
+    if (!curves.empty()) {
+        Sheet curve{"Adjusted survival", "adjusted", {"term", "value", "miles", "survival"}, {}};
+        for (const Adjusted& one : curves)
+            for (std::size_t i = 0; i < request.at.size(); ++i)
+                curve.rows.push_back({request.adjust, one.value, request.at[i], one.survival[i]});
+        sheets.push_back(std::move(curve));
+    }
+    return sheets;
+}
+
+Result<void> run(Session& session, const Options& options) {
+    const auto request = requestOf(options);
+    if (!request)
+        return core::failureOf(request);
+    storage::LivesTableOptions reading;
+    reading.factors = request->columns;
+    reading.needVehicle = options.cluster;
+    const auto table = readLives(session, options.input, reading);
+    if (!table)
+        return core::failureOf(table);
+    const auto factors = factorTable(*table);
+    if (!factors)
+        return core::failureOf(factors);
+    if (table->lives.hasIntervals())
+        session.err
+            << "milehold-cli: note: factors takes a comeback that lies in an interval at its beginning\n";
+    const auto fit = core::fitCox(table->lives, *factors, request->cox);
+    if (!fit)
+        return core::failureOf(fit);
+    const auto curves = adjusted(table->lives, *factors, *fit, *request);
+    if (!curves)
+        return core::failureOf(curves);
+    if (session.format == Format::Json)
+        writeJson(session.out, *fit, *request, *curves);
+    else
+        appendSheets(session, sheetsOf(*fit, *request, *curves));
+    return {};
+}
+
+} // namespace
+
+Action setUpFactors(CLI::App& command) {
+    const auto options = std::make_shared<Options>();
+    addLivesInput(command, options->input);
+    command.add_option("--terms", options->terms, "columns that may explain the life")->type_name("NAME,...");
+    command.add_option("--ties", options->ties, "efron or breslow")->type_name("NAME")->capture_default_str();
+    command.add_option("--level", options->level, "two-sided level of the limits")
+        ->type_name("SHARE")
+        ->capture_default_str();
+    command.add_flag("--stratum", options->stratum, "a baseline of its own for each stratum");
+    command.add_flag("--cluster", options->cluster, "robust standard errors, rows of a vehicle together");
+    command.add_option("--adjust", options->adjust, "a term whose adjusted curves are asked for")
+        ->type_name("TERM");
+    command.add_option("--at", options->at, "mileages of the adjusted curves")->type_name("MILES,...");
+    return [options](Session& session) { return run(session, *options); };
+}
+
+} // namespace milehold::cli
