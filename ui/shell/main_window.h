@@ -2,29 +2,20 @@
 #pragma once
 
 #include "core/quantity/distance.h"
+#include "ui/shell/background_work.h"
 #include "ui/theme/tokens.h"
 
 #include <QMainWindow>
 
-class QLabel;
-class QListWidget;
-class QProgressBar;
 class QStackedWidget;
-class QToolButton;
 
 namespace milehold::ui {
 
 class MessageBar;
+class Rail;
 class SearchBox;
-class Segmented;
-
-/// Something that runs behind the window.
-struct BackgroundWork {
-    int id = 0;
-    QString text;      ///< `Copying the shop's book`
-    double share = -1; ///< 0 to 1, negative while the length is not known
-    bool cancellable = false;
-};
+class StatusLine;
+class TopBar;
 
 /// The window: rail of rooms, one search for everything, who is at this station, units, light and dark, undo
 /// of the last save, messages that need somebody, and the line with the age of the last backup. Values in,
@@ -57,7 +48,7 @@ public:
     /// A passing note in the status line: `Job 1204 saved`.
     void setNote(const QString& text);
 
-    SearchBox* search() const { return search_; }
+    SearchBox* search() const;
     MessageBar* messages() const { return messages_; }
 
 public slots:
@@ -78,31 +69,16 @@ signals:
 
 protected:
     void closeEvent(QCloseEvent* event) override;
-    void changeEvent(QEvent* event) override;
 
 private:
-    QWidget* makeTopBar();
-    QWidget* makeStatusLine();
     void addShortcuts();
-    void updateSchemeButton();
 
-    QListWidget* rail_ = nullptr;
+    Rail* rail_ = nullptr;
+    TopBar* top_ = nullptr;
+    StatusLine* status_ = nullptr;
+    MessageBar* messages_ = nullptr;
     QStackedWidget* rooms_ = nullptr;
     QStringList roomIds_;
-    SearchBox* search_ = nullptr;
-    MessageBar* messages_ = nullptr;
-    Segmented* units_ = nullptr;
-    QToolButton* person_ = nullptr;
-    QToolButton* scheme_ = nullptr;
-    QToolButton* undo_ = nullptr;
-    QToolButton* backup_ = nullptr;
-    QLabel* note_ = nullptr;
-    QWidget* workArea_ = nullptr;
-    QLabel* workText_ = nullptr;
-    QProgressBar* workBar_ = nullptr;
-    QToolButton* workCancel_ = nullptr;
-    int workId_ = 0;
-    QString shop_;
 };
 
 } // namespace milehold::ui

@@ -1,0 +1,308 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/charts/curve_frame.h"
+
+#include "ui/charts/curve_words.h"
+#include "ui/theme/chart_palette.h"
+#include "ui/theme/figures.h"
+#include "ui/theme/paint.h"
+#include "ui/theme/theme.h"
+#include "ui/widgets/text.h"
+
+#include <QPainter>
+
+#include <algorithm>
+#include <cmath>
+
+namespace milehold::ui {
+
+namespace {
+
+constexpr double kAxisHeight = 26;  // tick words
+constexpr double kTitleHeight = 20; // axis names
+constexpr double kTableRow = 19;
+constexpr double kKeyRow = 22;
+constexpr double kSample = 26;
+constexpr double kLabelHeight = 18;
+
+QFont smallFont(bool print) {
+    return print ? theme::printFont(TextRole::Small) : theme::font(TextRole::Small);
+}
+
+QFont mediumFont(bool print) {
+    QFont font = smallFont(print);
+    font.setWeight(QFont::Medium);
+    return font;
+}
+
+double lastMile(const CurveData& data) {
+    double last = 0;
+    for (const CurveSeries& series : data.series) {
+        last = std::max(last, series.longestWatched);
+        if (series.projection && !series.projection->miles.empty())
+            last = std::max(last, series.projection->miles.back());
+    }
+    return last;
+}
+
+} // namespace
+
+void paintLineSample(QPainter& painter, const QPointF& from, const QPointF& to, int look, Scheme scheme) {
+    const paint::Scope scope(painter);
+    const SeriesLook series = seriesLook(look, scheme);
+    QPen pen(series.colour, 2, Qt::SolidLine, Qt::FlatCap);
+    if (!series.dash.isEmpty())
+        pen.setDashPattern(series.dash);
+    painter.setPen(pen);
+    painter.drawLine(from, to);
+}
+
+CurveFrame::CurveFrame(const CurveData& data, const CurveView& view, const QRectF& rect, bool print)
+    : data_(data), view_(view), print_(print) {
+    toShown = unitFactor(data.unit, view.unit);
+    const QFontMetricsF metrics(smallFont(print));
+    layKey(rect);
+    // Left: the words of the axis, and the names of the table's rows where there is room for them.
+    nameWidth_ = 0;
+    if (view.watched && rect.width() >= 720) {
+        for (const CurveSeries& series : data.series) {
+            nameWidth_ = std::max(nameWidth_, metrics.horizontalAdvance(series.name));
+        }
+        nameWidth_ = std::min(nameWidth_, rect.width() * 0.14);
+    }
+    const double left = std::max(46.0, view.watched ? nameWidth_ + kSample + 20 : 46.0);
+    double right = 16;
+    if (rect.width() >= 520) {
+        for (const CurveSeries& series : data.series) {
+            right = std::max(right, metrics.horizontalAdvance(series.name) + 22);
+        }
+        right = std::min(right, std::min(180.0, rect.width() * 0.2));
+    }
+    const double rows = view.watched ? static_cast<double>(data.series.size()) * kTableRow + kTitleHeight : 0;
+    const double bottom = kAxisHeight + kTitleHeight + rows + (view.watched ? 4 : 0);
+    plot = QRectF(rect.left() + left, key.bottom() + kTitleHeight + 6, rect.width() - left - right, 0);
+    plot.setBottom(std::max(plot.top() + 60, rect.bottom() - bottom));
+    table = QRectF(rect.left(), plot.bottom() + kAxisHeight + kTitleHeight + 4, rect.width(), rows);
+
+    const double last = lastMile(data);
+    x = {0, last > 0 ? last : 1, plot.left(), plot.right(), false};
+    y = {0, 1, plot.bottom(), plot.top(), false};
+    const int most = std::max(2, static_cast<int>(plot.width() / 84) + 1);
+    marks = niceTicks(0, x.to * toShown, most);
+    layLabels();
+}
+
+void CurveFrame::layKey(const QRectF& rect) {
+    key = QRectF(rect.left(), rect.top(), rect.width(), 0);
+    if (!view_.key || data_.series.empty())
+        return;
+    const QFontMetricsF name(mediumFont(print_));
+    const QFontMetricsF small(smallFont(print_));
+    double left = rect.left();
+    double top = rect.top();
+    for (std::size_t i = 0; i < data_.series.size(); ++i) {
+        const CurveSeries& series = data_.series[i];
+        const QString counts = keyWords(series, data_.unit, view_.unit);
+        const double nameWide = std::min(name.horizontalAdvance(series.name), rect.width() * 0.6);
+        double wide = kSample + 8 + nameWide + 8 + small.horizontalAdvance(counts);
+        wide = std::min(wide, rect.width());
+        if (left > rect.left() && left + wide > rect.right()) {
+            left = rect.left();
+            top += kKeyRow;
+        }
+        entries.push_back({QRectF(left, top, wide, kKeyRow), static_cast<int>(i),
+                           name.elidedText(series.name, Qt::ElideRight, nameWide + 1), counts});
+        left += wide + 28;
+    }
+    key.setBottom(top + kKeyRow + 4);
+}
+
+void CurveFrame::layLabels() {
+    const QFontMetricsF metrics(mediumFont(print_));
+    std::vector<LineLabel> wanted;
+    for (std::size_t i = 0; i < data_.series.size(); ++i) {
+        const CurveSeries& series = data_.series[i];
+        if (series.miles.empty())
+            continue;
+        QPointF end(x.at(series.longestWatched), y.at(series.survival.back()));
+        if (series.projection && !series.projection->miles.empty() && !series.projection->survival.empty()) {
+            end = QPointF(x.at(series.projection->miles.back()), y.at(series.projection->survival.back()));
+        }
+        const double room = std::min(200.0, plot.right() + (plot.left() > 0 ? 180.0 : 0.0) - end.x());
+        const double most = std::min(room, print_ ? 160.0 : 168.0);
+        const QString text = metrics.elidedText(series.name, Qt::ElideRight, most);
+        const double wide = metrics.horizontalAdvance(text) + 2;
+        wanted.push_back({QRectF(end.x() + 7, end.y() - kLabelHeight / 2, wide, kLabelHeight),
+                          static_cast<int>(i), text, end});
+    }
+    // From the top down, each below the one before where they would overlap.
+    std::sort(wanted.begin(), wanted.end(),
+              [](const LineLabel& a, const LineLabel& b) { return a.end.y() < b.end.y(); });
+    const double rightEdge = plot.right() + std::max(0.0, table.right() - plot.right());
+    for (LineLabel label : wanted) {
+        bool moved = true;
+        while (moved) {
+            moved = false;
+            for (const LineLabel& placed : labels) {
+                if (placed.rect.adjusted(-4, 0, 4, 0).intersects(label.rect)) {
+                    label.rect.moveTop(placed.rect.bottom());
+                    moved = true;
+                }
+            }
+        }
+        const bool far = std::abs(label.rect.center().y() - label.end.y()) > 2.5 * kLabelHeight;
+        const bool outside = label.rect.bottom() > plot.bottom() + 4 || label.rect.right() > rightEdge;
+        if (!far && !outside)
+            labels.push_back(label);
+    }
+}
+
+std::vector<double> CurveFrame::tableMarks() const {
+    if (marks.size() < 2)
+        return marks;
+    const QFont font = smallFont(print_);
+    double widest = 0;
+    for (const CurveSeries& series : data_.series) {
+        widest = std::max(widest, figuresWidth(font, countText(watchedAt(series, 0))));
+        widest = std::max(widest, figuresWidth(font, countText(series.lives)));
+    }
+    const double spacing = std::abs(x.at(marks[1] / toShown) - x.at(marks[0] / toShown));
+    const auto every =
+        static_cast<std::size_t>(std::max(1.0, std::ceil((widest + 10) / std::max(1.0, spacing))));
+    std::vector<double> kept;
+    for (std::size_t i = 0; i < marks.size(); i += every)
+        kept.push_back(marks[i]);
+    return kept;
+}
+
+void CurveFrame::paintUnder(QPainter& painter, const Tokens& t) const {
+    const paint::Scope scope(painter);
+    const QFont font = smallFont(print_);
+    painter.setFont(font);
+    // Shares.
+    painter.setPen(t.inkSoft);
+    painter.drawText(QRectF(table.left(), plot.top() - kTitleHeight - 6,
+                            plot.width() + plot.left() - table.left(), kTitleHeight),
+                     Qt::AlignLeft | Qt::AlignVCenter, chartWords(ChartWord::StillQuiet));
+    for (int percent = 0; percent <= 100; percent += plot.height() < 160 ? 50 : 20) {
+        const double at = y.at(percent / 100.0);
+        painter.setPen(QPen(percent == 0 ? t.outline : t.hairline, 1));
+        painter.setRenderHint(QPainter::Antialiasing, print_);
+        painter.drawLine(QPointF(plot.left(), std::round(at)), QPointF(plot.right(), std::round(at)));
+        painter.setRenderHint(QPainter::Antialiasing);
+        painter.setPen(t.inkSoft);
+        drawFigures(painter, QRectF(plot.left() - 60, at - 9, 52, 18), Qt::AlignRight | Qt::AlignVCenter,
+                    shareText(percent / 100.0));
+    }
+    // Miles.
+    for (const double mark : marks) {
+        const double at = x.at(mark / toShown);
+        painter.setPen(QPen(t.outline, 1));
+        painter.drawLine(QPointF(std::round(at), plot.bottom()), QPointF(std::round(at), plot.bottom() + 4));
+        painter.setPen(t.inkSoft);
+        drawFigures(painter, QRectF(at - 60, plot.bottom() + 6, 120, 18), Qt::AlignHCenter | Qt::AlignVCenter,
+                    tickText(mark, marks));
+    }
+    painter.drawText(QRectF(plot.left(), plot.bottom() + kAxisHeight - 2, plot.width(), kTitleHeight),
+                     Qt::AlignRight | Qt::AlignVCenter,
+                     chartWords(view_.unit == core::DistanceUnit::Miles ? ChartWord::MilesSince
+                                                                        : ChartWord::KilometresSince));
+    paintKey(painter, t);
+    if (view_.watched)
+        paintTable(painter, t);
+}
+
+void CurveFrame::paintKey(QPainter& painter, const Tokens& t) const {
+    const QFont medium = mediumFont(print_);
+    const QFontMetricsF metrics(medium);
+    for (const KeyEntry& entry : entries) {
+        const CurveSeries& series = data_.series[static_cast<std::size_t>(entry.series)];
+        const double middle = std::round(entry.rect.center().y());
+        if (entry.series == view_.current) {
+            paint::box(painter, entry.rect.adjusted(-6, 0, 6, 0), t.accentSoft, QColor(), 4);
+        }
+        paintLineSample(painter, QPointF(entry.rect.left(), middle),
+                        QPointF(entry.rect.left() + kSample, middle), series.look, t.scheme);
+        double left = entry.rect.left() + kSample + 8;
+        painter.setFont(medium);
+        painter.setPen(t.ink);
+        const double wide = metrics.horizontalAdvance(entry.name);
+        painter.drawText(QRectF(left, entry.rect.top(), wide + 2, kKeyRow), Qt::AlignVCenter, entry.name);
+        left += wide + 8;
+        painter.setFont(smallFont(print_));
+        painter.setPen(t.inkSoft);
+        drawFigures(painter, QRectF(left, entry.rect.top(), entry.rect.right() - left + 1, kKeyRow),
+                    Qt::AlignLeft | Qt::AlignVCenter, entry.counts);
+    }
+}
+
+void CurveFrame::paintTable(QPainter& painter, const Tokens& t) const {
+    painter.setFont(mediumFont(print_));
+    painter.setPen(t.inkSoft);
+    painter.drawText(QRectF(table.left(), table.top(), plot.left() - table.left() + 80, kTitleHeight),
+                     Qt::AlignLeft | Qt::AlignVCenter, chartWords(ChartWord::Watched));
+    painter.setPen(QPen(t.hairline, 1));
+    painter.drawLine(QPointF(plot.left(), table.top() + kTitleHeight / 2),
+                     QPointF(plot.right(), table.top() + kTitleHeight / 2));
+    const std::vector<double> shown = tableMarks();
+    const QFont font = smallFont(print_);
+    const QFontMetricsF metrics(font);
+    for (std::size_t i = 0; i < data_.series.size(); ++i) {
+        const CurveSeries& series = data_.series[i];
+        const QRectF row(table.left(), table.top() + kTitleHeight + static_cast<double>(i) * kTableRow,
+                         table.width(), kTableRow);
+        if (static_cast<int>(i) == view_.current)
+            paint::box(painter, row.adjusted(0, 0, -(row.right() - plot.right()) + 12, 0), t.accentSoft,
+                       QColor(), 4);
+        const double middle = std::round(row.center().y());
+        paintLineSample(painter, QPointF(row.left(), middle), QPointF(row.left() + kSample, middle),
+                        series.look, t.scheme);
+        painter.setFont(font);
+        painter.setPen(t.ink);
+        if (nameWidth_ > 0) {
+            painter.drawText(QRectF(row.left() + kSample + 8, row.top(), nameWidth_ + 1, kTableRow),
+                             Qt::AlignVCenter,
+                             metrics.elidedText(series.name, Qt::ElideRight, nameWidth_ + 1));
+        }
+        for (const double mark : shown) {
+            const double miles = mark / toShown;
+            const double count = miles > series.longestWatched ? 0 : watchedAt(series, miles);
+            painter.setPen(count < data_.fewerThan ? t.inkSoft : t.ink);
+            drawFigures(painter, QRectF(x.at(miles) - 40, row.top(), 80, kTableRow),
+                        Qt::AlignHCenter | Qt::AlignVCenter,
+                        count > 0 ? countText(count) : QStringLiteral("–"));
+        }
+    }
+}
+
+void CurveFrame::paintOver(QPainter& painter, const Tokens& t) const {
+    const paint::Scope scope(painter);
+    if (view_.mark && *view_.mark <= x.to) {
+        const double at = std::round(x.at(*view_.mark));
+        QPen pen(t.inkSoft, 1);
+        pen.setDashPattern({4, 3});
+        painter.setPen(pen);
+        painter.drawLine(QPointF(at, plot.top() - 4), QPointF(at, plot.bottom()));
+        painter.setFont(smallFont(print_));
+        const QFontMetricsF metrics(painter.font());
+        const double wide = metrics.horizontalAdvance(view_.markText);
+        const bool leftSide = at + wide + 10 > plot.right();
+        painter.drawText(QRectF(leftSide ? at - wide - 6 : at + 5, plot.bottom() - 20, wide + 2, 16),
+                         Qt::AlignVCenter, view_.markText);
+    }
+    painter.setFont(mediumFont(print_));
+    for (const LineLabel& label : labels) {
+        const CurveSeries& series = data_.series[static_cast<std::size_t>(label.series)];
+        const SeriesLook look = seriesLook(series.look, t.scheme);
+        // A little of the ground behind the name, so that a line passing under it does not strike it through.
+        paint::box(painter, label.rect.adjusted(-2, 1, 2, -1), mixed(t.surface, t.surface, 1), QColor(), 3);
+        if (std::abs(label.rect.center().y() - label.end.y()) > 3) {
+            painter.setPen(QPen(t.outline, 1));
+            painter.drawLine(label.end + QPointF(2, 0),
+                             QPointF(label.rect.left() - 1, label.rect.center().y()));
+        }
+        painter.setPen(contrast(look.colour, t.surface) >= 4.5 ? look.colour : t.ink);
+        painter.drawText(label.rect, Qt::AlignLeft | Qt::AlignVCenter, label.text);
+    }
+}
+
+} // namespace milehold::ui

@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/shell/shortcuts_sheet.h"
+
+#include "ui/theme/paint.h"
+#include "ui/theme/theme.h"
+#include "ui/widgets/section_title.h"
+
+#include <QGridLayout>
+#include <QLabel>
+#include <QVBoxLayout>
+
+namespace milehold::ui {
+
+namespace {
+
+/// A key as it stands on the keyboard.
+class KeyCap : public QWidget {
+public:
+    KeyCap(const QString& keys, QWidget* parent) : QWidget(parent), keys_(keys) {
+        setFixedSize(fontMetrics().horizontalAdvance(keys) + 2 * kGrid, 26);
+        setAccessibleName(keys);
+    }
+
+protected:
+    void paintEvent(QPaintEvent*) override {
+        QPainter painter(this);
+        const Tokens& t = theme::tokensOf(this);
+        paint::box(painter, QRectF(rect()), t.surface, t.outline, 4);
+        painter.setPen(t.ink);
+        painter.drawText(rect(), Qt::AlignCenter, keys_);
+    }
+
+private:
+    QString keys_;
+};
+
+} // namespace
+
+ShortcutsSheet::ShortcutsSheet(const QList<Group>& groups, QWidget* parent) : QDialog(parent) {
+    setWindowTitle(tr("Keys"));
+    auto* stack = new QVBoxLayout(this);
+    stack->setContentsMargins(kMargin, kMargin, kMargin, kMargin);
+    stack->setSpacing(kGap);
+    for (const Group& group : groups) {
+        stack->addWidget(new SectionTitle(group.title, this));
+        auto* grid = new QGridLayout;
+        grid->setHorizontalSpacing(kGap);
+        grid->setVerticalSpacing(6);
+        grid->setColumnMinimumWidth(0, 168);
+        grid->setColumnStretch(1, 1);
+        int line = 0;
+        for (const Key& key : group.keys) {
+            grid->addWidget(new KeyCap(key.keys, this), line, 0, Qt::AlignLeft);
+            grid->addWidget(new QLabel(key.does, this), line, 1);
+            ++line;
+        }
+        stack->addLayout(grid);
+    }
+    stack->addStretch(1);
+    setMinimumWidth(520);
+}
+
+} // namespace milehold::ui
