@@ -4,6 +4,7 @@
 #include "core/life/history.h"
 #include "core/result.h"
 #include "core/shop/settings.h"
+#include "core/shop/shelf.h"
 #include "core/survival/lives.h"
 
 #include <cstdint>
@@ -36,23 +37,24 @@ struct RecordRef {
     friend bool operator==(const RecordRef&, const RecordRef&) = default;
 };
 
-/// One repair under observation, from delivery at 0 until a comeback, the last known quiet odometer or another end.
+/// One repair under observation, from delivery at 0 until a comeback, the last known quiet odometer or
+/// another end.
 struct Life {
     JobId job;
     VehicleId vehicle;
     std::optional<RepairPathId> path;
-    int ordinal = 1;             ///< first, second ... repair of this vehicle
+    int ordinal = 1; ///< first, second ... repair of this vehicle
     LifeState state = LifeState::Holding;
-    Distance entry;              ///< watched from here on; 0 unless first seen later
-    Distance known;              ///< distance since the repair at the comeback, or when last known quiet
+    Distance entry;                ///< watched from here on; 0 unless first seen later
+    Distance known;                ///< distance since the repair at the comeback, or when last known quiet
     std::optional<Distance> until; ///< the comeback lies in (known, until]; empty when exact or none
     OtherEnd otherEnd = OtherEnd::None;
     LostReason lostReason = LostReason::None;
-    Distance unseen;             ///< estimated, nobody has checked; 0 for a life that ended
+    Distance unseen; ///< estimated, nobody has checked; 0 for a life that ended
     YearlyDistance yearly;
     Date repairedOn;
-    Date lastKnownOn;            ///< of the comeback, or of the last known quiet
-    bool contributes = true;     ///< false: known quiet does not pass entry, so it adds nothing
+    Date lastKnownOn;        ///< of the comeback, or of the last known quiet
+    bool contributes = true; ///< false: it was never known quiet past entry, so it adds nothing to a curve
     std::vector<RecordRef> sources;
     friend bool operator==(const Life&, const Life&) = default;
 
@@ -61,26 +63,41 @@ struct Life {
 
 /// Derives the lives of one vehicle by the rules of the records.
 ///
-/// Input:  the vehicle's whole history in any order, the shop's rules, today's date.
+/// Input:  the vehicle's whole history in any order, the shop's rules, today's date. With the shelf, a later
+/// job ends
+///         a life when it fitted the same kind of timing component at the same position; without it, the same
+///         part number there; in either case the same path where one of the two jobs lists no parts.
 /// Output: one life per delivered, not void repair (here or elsewhere), in the order of the repairs.
 /// Errors: InvalidInput when `today` is not a date or a delivered repair has no odometer.
 /// Source: the shop's own conventions; common practice, no published source.
-Result<std::vector<Life>> deriveLives(const VehicleHistory& history, const ShopSettings& rules, Date today);
+Result<std::vector<Life>> deriveLives(const VehicleHistory& history, const ShopSettings& rules, Date today,
+                                      const Shelf* shelf = nullptr);
 
-/// Distance a year by the median of pairwise slopes over the last 36 months' readings when they span 60 days or
-/// more, else the shop's default. Never negative.
-/// Source: Theil 1950; Sen 1968, JASA 63:1379.
+/// Distance a year by the median of pairwise slopes over the last 36 months' readings when they span 60 days
+/// or more, else the shop's default. Never negative. Source: Theil 1950; Sen 1968, JASA 63:1379.
 YearlyDistance yearlyDistance(const VehicleHistory& history, const ShopSettings& rules, Date today);
 
 /// Three readings of the distance nobody has checked: all quiet, not counted, all failed right away.
 enum class Reading : std::uint8_t { Best, Known, Worst };
 
-/// Lives as the columns that estimators read, in the shop's unit; lives that contribute nothing are left out.
-/// Row i of the result came from `lives[rows[i]]`.
+/// What becomes of a comeback that is known only to lie in an interval.
+enum class Intervals : std::uint8_t {
+    AtSeen, ///< it stands at the end of its interval, where the shop saw it: what step curves need
+    Keep    ///< it stays an interval (column `until`): what interval estimators need
+};
+
+/// Lives as the columns that estimators read, in the shop's unit; row i of the result came from
+/// `lives[rows[i]]`.
+///
+/// Known leaves out the lives that contribute nothing. Best ends an open life where its unseen distance ends;
+/// worst makes a comeback of it one metre after it was last known quiet, and puts a comeback of an interval
+/// one metre after the interval's begin. Both also hold the lives of which nothing but unseen distance is
+/// known, so that the truth lies between them. Source: Manski 1990, American Economic Review 80:319 (bounds).
 struct LifeColumns {
     Lives lives;
     std::vector<std::size_t> rows;
 };
-LifeColumns toColumns(std::span<const Life> lives, DistanceUnit unit, Reading reading = Reading::Known);
+LifeColumns toColumns(std::span<const Life> lives, DistanceUnit unit, Reading reading = Reading::Known,
+                      Intervals intervals = Intervals::AtSeen);
 
 } // namespace milehold::core

@@ -22,9 +22,9 @@ struct LifeRecord {
     std::optional<EngineFamilyId> family;
     std::optional<int> modelYear;
     std::optional<StaffId> technician;
-    std::string calibration;          ///< on the engine computer after the repair
-    std::vector<PartNumberId> parts;  ///< fitted, distinct
-    std::string vehicleLabel;         ///< maker, model and year: no owner, no plate
+    std::string calibration;         ///< on the engine computer after the repair
+    std::vector<PartNumberId> parts; ///< fitted, distinct
+    std::string vehicleLabel;        ///< maker, model and year: no owner, no plate
     friend bool operator==(const LifeRecord&, const LifeRecord&) = default;
 };
 
@@ -34,7 +34,8 @@ struct FacetNames {
     std::span<const Staff> staff;
 };
 
-/// A way to group curves. Adding one entry to the table in facet.cpp adds it to the Office and the command line.
+/// A way to group curves. Adding one entry to the table in facet.cpp adds it to the Office and the command
+/// line.
 struct Facet {
     std::string_view id;    ///< stable, in files and options: `path`, `phaser-revision` ...
     std::string_view label; ///< English, sentence case

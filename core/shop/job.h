@@ -28,13 +28,13 @@ enum class OilCondition : std::uint8_t { NotChecked, Clean, Dark, Sludge };
 
 /// What a person decided about a vehicle that came back.
 enum class ComebackDecision : std::uint8_t {
-    None,             ///< nothing proposed, or not decided yet
-    SameConcern,      ///< the repair did not hold
-    OtherPart,        ///< another part of the same system: the repair did not hold
-    Workmanship,      ///< our work: the repair did not hold
-    WrongDiagnosis,   ///< the repair never addressed the fault: it did not hold
-    NotReproduced,    ///< not heard yet: stays open, known quiet does not move
-    Unrelated,        ///< not a comeback: known quiet moves forward
+    None,           ///< not decided yet; a job that is linked counts as a comeback until somebody decides
+    SameConcern,    ///< the repair did not hold
+    OtherPart,      ///< another part of the same system: the repair did not hold
+    Workmanship,    ///< our work: the repair did not hold
+    WrongDiagnosis, ///< the repair never addressed the fault: it did not hold
+    NotReproduced,  ///< not heard yet: stays open, known quiet does not move
+    Unrelated,      ///< not a comeback: known quiet moves forward
 };
 
 enum class Payer : std::uint8_t { Unknown, Customer, Shop, Supplier, Maker, Shared };
@@ -66,8 +66,8 @@ struct ColdStart {
 /// One repair order line of the shop's book: a repair, from the write-up to what became of it.
 struct Job {
     JobId id;
-    std::int64_t number = 0;  ///< given by the shop's counter at the first save; 0 until then
-    std::string repairOrder;  ///< the shop's own number as written, may be blank
+    std::int64_t number = 0; ///< given by the shop's counter at the first save; 0 until then
+    std::string repairOrder; ///< the shop's own number as written, may be blank
     JobKind kind = JobKind::Repair;
     VehicleId vehicle;
     std::optional<RepairPathId> path;
@@ -127,7 +127,14 @@ struct Job {
 };
 
 enum class FollowUpOutcome : std::uint8_t {
-    Quiet, NoiseBack, Sold, Scrapped, RepairedElsewhere, NoAnswer, CallLater, DoNotCall
+    Quiet,
+    NoiseBack,
+    Sold,
+    Scrapped,
+    RepairedElsewhere,
+    NoAnswer,
+    CallLater,
+    DoNotCall
 };
 
 /// What a call, or a word at the counter, told about a finished job.

@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/life/life.h"
+#include "tests/core/support/records.h"
+
+#include <gtest/gtest.h>
+
+namespace milehold::core {
+namespace {
+
+using namespace testing_support;
+
+Distance km(std::int64_t count) {
+    return Distance::kilometres(count);
+}
+
+Life open(std::uint8_t number, Distance known, Distance unseen) {
+    Life life;
+    life.job = job(number);
+    life.vehicle = key<VehicleId>(number);
+    life.known = known;
+    life.unseen = unseen;
+    return life;
+}
+
+Life cameBack(std::uint8_t number, Distance known, std::optional<Distance> until = std::nullopt) {
+    Life life = open(number, known, Distance());
+    life.state = LifeState::CameBack;
+    life.until = until;
+    return life;
+}
+
+TEST(LifeColumns, HoldOneRowALifeThatContributes) {
+    std::vector<Life> lives = {open(1, km(10), km(5)), open(2, km(20), km(5)), cameBack(3, km(7))};
+    lives[1].contributes = false;
+    lives[2].vehicle = lives[0].vehicle;
+    const auto columns = toColumns(lives, DistanceUnit::Kilometres);
+    EXPECT_EQ(columns.lives.miles, (std::vector{10.0, 7.0}));
+    EXPECT_EQ(columns.lives.end, (std::vector<EndCode>{kHolding, kCameBack}));
+    EXPECT_EQ(columns.rows, (std::vector<std::size_t>{0, 2}));
+    EXPECT_EQ(columns.lives.vehicle, (std::vector<std::uint32_t>{0, 0}))
+        << "lives of one vehicle are one cluster";
+    EXPECT_EQ(columns.lives.vehicleNames.size(), 1U);
+    EXPECT_TRUE(columns.lives.entry.empty());
+    EXPECT_TRUE(columns.lives.until.empty());
+    EXPECT_TRUE(validate(columns.lives));
+}
+
+TEST(LifeColumns, AreInTheUnitThatIsAskedFor) {
+    const std::vector<Life> lives = {open(1, Distance::miles(125), Distance())};
+    EXPECT_DOUBLE_EQ(toColumns(lives, DistanceUnit::Miles).lives.miles[0], 125.0);
+    EXPECT_DOUBLE_EQ(toColumns(lives, DistanceUnit::Kilometres).lives.miles[0], 201.168);
+}
+
+TEST(LifeColumns, NameOtherEnds) {
+    std::vector<Life> lives = {open(1, km(10), Distance()), open(2, km(20), Distance()),
+                               open(3, km(30), Distance())};
+    lives[1].state = LifeState::EndedOtherwise;
+    lives[1].otherEnd = OtherEnd::Replaced;
+    lives[2].state = LifeState::EndedOtherwise;
+    lives[2].otherEnd = OtherEnd::Scrapped;
+    const auto columns = toColumns(lives, DistanceUnit::Kilometres);
+    EXPECT_EQ(columns.lives.endNames,
+              (std::vector<std::string>{"holding", "came-back", "replaced", "scrapped"}));
+    EXPECT_EQ(columns.lives.end, (std::vector<EndCode>{kHolding, 2, 3}));
+}
+
+TEST(LifeColumns, ReadUnseenDistanceInThreeWays) {
+    const std::vector<Life> lives = {open(1, km(10), km(5)), open(2, km(20), Distance())};
+    const auto best = toColumns(lives, DistanceUnit::Kilometres, Reading::Best).lives;
+    EXPECT_EQ(best.miles, (std::vector{15.0, 20.0}));
+    EXPECT_EQ(best.end, (std::vector<EndCode>{kHolding, kHolding}));
+    const auto known = toColumns(lives, DistanceUnit::Kilometres, Reading::Known).lives;
+    EXPECT_EQ(known.miles, (std::vector{10.0, 20.0}));
+    const auto worst = toColumns(lives, DistanceUnit::Kilometres, Reading::Worst).lives;
+    EXPECT_EQ(worst.miles, (std::vector{10.001, 20.0})) << "one metre on";
+    EXPECT_EQ(worst.end, (std::vector<EndCode>{kCameBack, kHolding}));
+}
+
+TEST(LifeColumns, PutAComebackOfAnIntervalWhereItWasSeenUnlessAskedToKeepIt) {
+    const std::vector<Life> lives = {cameBack(1, Distance(), km(30)), cameBack(2, km(12))};
+    const auto seen = toColumns(lives, DistanceUnit::Kilometres).lives;
+    EXPECT_EQ(seen.miles, (std::vector{30.0, 12.0}));
+    EXPECT_TRUE(seen.until.empty());
+    const auto kept = toColumns(lives, DistanceUnit::Kilometres, Reading::Known, Intervals::Keep).lives;
+    EXPECT_EQ(kept.miles, (std::vector{0.0, 12.0}));
+    EXPECT_EQ(kept.until, (std::vector{30.0, 12.0}));
+    EXPECT_TRUE(validate(kept));
+    const auto worst = toColumns(lives, DistanceUnit::Kilometres, Reading::Worst).lives;
+    EXPECT_EQ(worst.miles, (std::vector{0.001, 12.0}));
+}
+
+TEST(LifeColumns, KeepAnIntervalThatBeginsAtItsEntryValid) {
+    std::vector<Life> lives = {cameBack(1, km(5), km(30))};
+    lives[0].entry = km(5);
+    const auto kept = toColumns(lives, DistanceUnit::Kilometres, Reading::Known, Intervals::Keep).lives;
+    EXPECT_EQ(kept.entry, (std::vector{5.0}));
+    EXPECT_EQ(kept.miles, (std::vector{5.001}));
+    EXPECT_TRUE(validate(kept));
+}
+
+TEST(LifeColumns, HoldLivesOfWhichNothingIsKnownOnlyInTheBounds) {
+    std::vector<Life> lives = {open(1, Distance(), km(40))};
+    lives[0].contributes = false;
+    EXPECT_TRUE(toColumns(lives, DistanceUnit::Kilometres, Reading::Known).rows.empty());
+    EXPECT_EQ(toColumns(lives, DistanceUnit::Kilometres, Reading::Best).lives.miles, (std::vector{40.0}));
+    EXPECT_EQ(toColumns(lives, DistanceUnit::Kilometres, Reading::Worst).lives.miles, (std::vector{0.001}));
+    lives[0].entry = km(3);
+    EXPECT_TRUE(toColumns(lives, DistanceUnit::Kilometres, Reading::Worst).rows.empty());
+}
+
+} // namespace
+} // namespace milehold::core
