@@ -14,9 +14,12 @@ namespace {
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr int kMostSteps = 500;
-// Squared length of a Newton step in standard errors below which nothing more changes.
-constexpr double kConverged = 1e-20;
-constexpr double kGoodEnough = 1e-14;
+// Squared length of a Newton step in standard errors, for each comeback (so that weights do not matter),
+// below which nothing more changes.
+constexpr double kConverged = 1e-22;
+constexpr double kGoodEnough = 1e-16;
+// The same: so near to the top that the likelihood's own rounding may hide the gain of a step.
+constexpr double kNear = 1e-6;
 // A shape outside of this range is a likelihood that runs to the border, not an estimate.
 constexpr double kFlattest = 1e-7;
 constexpr double kSteepest = 1e13;
@@ -217,7 +220,7 @@ Result<LifeFit> fitLife(const LifeData& data, LifeModel model) {
     bool converged = false;
     for (int k = 0; k < kMostSteps && !converged; ++k) {
         const Step step = newton(at, fixed);
-        if (step.length2 < kConverged) {
+        if (step.length2 < kConverged * data.comebacks) {
             converged = true;
             break;
         }
@@ -234,12 +237,12 @@ Result<LifeFit> fitLife(const LifeData& data, LifeModel model) {
             next = logLikelihood(data, model, q.a, q.b);
             climbed = std::isfinite(next.value) &&
                       next.value >= at.value - 1e-13 * (std::abs(at.value) + data.lives) &&
-                      (next.value > at.value || step.length2 < 1e-6);
+                      (next.value > at.value || step.length2 < kNear * data.comebacks);
             if (climbed)
                 break;
         }
         if (!climbed) {
-            converged = step.length2 < kGoodEnough;
+            converged = step.length2 < kGoodEnough * data.comebacks;
             break;
         }
         p = q;
@@ -248,7 +251,7 @@ Result<LifeFit> fitLife(const LifeData& data, LifeModel model) {
             return fail(ErrorCode::NotEstimable, borderReason(p.b));
     }
     if (!converged)
-        converged = newton(at, fixed).length2 < kGoodEnough;
+        converged = newton(at, fixed).length2 < kGoodEnough * data.comebacks;
     if (!converged)
         return fail(ErrorCode::NoConvergence,
                     "the likelihood is too flat: the search for its maximum did not settle");
