@@ -41,7 +41,8 @@ void paintPdf(const QString& path) {
 } // namespace
 
 int main(int argc, char** argv) {
-    if (!qEnvironmentVariableIsSet("QT_QPA_PLATFORM")) qputenv("QT_QPA_PLATFORM", "offscreen");
+    if (!qEnvironmentVariableIsSet("QT_QPA_PLATFORM"))
+        qputenv("QT_QPA_PLATFORM", "offscreen");
     QApplication app(argc, argv);
     QTextStream err(stderr);
     if (argc < 2) {
@@ -55,7 +56,8 @@ int main(int argc, char** argv) {
         return 1;
     }
     QStringList wanted;
-    for (int i = 2; i < argc; ++i) wanted << QString::fromLocal8Bit(argv[i]);
+    for (int i = 2; i < argc; ++i)
+        wanted << QString::fromLocal8Bit(argv[i]);
     const QList<Page> pages = {
         {QStringLiteral("controls"), {1280, 800}, gallery::controlsPage},
         {QStringLiteral("form"), {1280, 800}, gallery::formPage},
@@ -73,7 +75,8 @@ int main(int argc, char** argv) {
     for (const auto scheme : {ui::Scheme::Light, ui::Scheme::Dark}) {
         ui::theme::apply(app, scheme);
         for (const Page& page : pages) {
-            if (!wanted.isEmpty() && !wanted.contains(page.name)) continue;
+            if (!wanted.isEmpty() && !wanted.contains(page.name))
+                continue;
             const std::unique_ptr<QWidget> widget(page.make());
             widget->resize(page.size);
             widget->setAttribute(Qt::WA_DontShowOnScreen, false);
@@ -86,7 +89,8 @@ int main(int argc, char** argv) {
             }
             const QPixmap picture = widget->grab();
             const QString name = QStringLiteral("%1-%2-%3x.png")
-                                     .arg(page.name, scheme == ui::Scheme::Light ? QStringLiteral("light") : QStringLiteral("dark"))
+                                     .arg(page.name, scheme == ui::Scheme::Light ? QStringLiteral("light")
+                                                                                 : QStringLiteral("dark"))
                                      .arg(picture.devicePixelRatio());
             if (!picture.save(folder.filePath(name))) {
                 err << "cannot write " << name << "\n";
@@ -94,6 +98,7 @@ int main(int argc, char** argv) {
             }
         }
     }
-    if (wanted.isEmpty() || wanted.contains(QStringLiteral("pdf"))) paintPdf(folder.filePath(QStringLiteral("curve.pdf")));
+    if (wanted.isEmpty() || wanted.contains(QStringLiteral("pdf")))
+        paintPdf(folder.filePath(QStringLiteral("curve.pdf")));
     return 0;
 }

@@ -38,7 +38,8 @@ ui::CurveData inventedCurves(int series) {
             lives.end.push_back(life <= seen ? core::kCameBack : core::kHolding);
         }
         const auto curve = core::survivalCurve(core::countsOfAll(lives), {});
-        if (!curve) continue;
+        if (!curve)
+            continue;
         data.series.push_back(ui::curveSeries(*curve, QString::number(k), QString::fromUtf8(path.name), k));
     }
     return data;

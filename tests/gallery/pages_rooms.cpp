@@ -34,12 +34,15 @@ namespace {
 
 QStandardItemModel* inventedJobs(QObject* parent) {
     auto* model = new QStandardItemModel(0, 7, parent);
-    model->setHorizontalHeaderLabels({"Delivered", "Repair order", "Vehicle", "Path", "Phasers", "Known", "Life"});
-    const QStringList vehicles = {"Brannik Corrie 2.4 V6, 2019", "Ostrel Vantor 1.8, 2016", "Tamsen Halvard 3.0 V6, 2021"};
+    model->setHorizontalHeaderLabels(
+        {"Delivered", "Repair order", "Vehicle", "Path", "Phasers", "Known", "Life"});
+    const QStringList vehicles = {"Brannik Corrie 2.4 V6, 2019", "Ostrel Vantor 1.8, 2016",
+                                  "Tamsen Halvard 3.0 V6, 2021"};
     const QStringList paths = {"Phasers with chain set", "Calibration alone", "Oil control valves"};
     for (int i = 0; i < 40; ++i) {
         QList<QStandardItem*> row;
-        const auto add = [&row](const QString& text, const QVariant& sort, Qt::Alignment alignment = Qt::AlignLeft | Qt::AlignVCenter) {
+        const auto add = [&row](const QString& text, const QVariant& sort,
+                                Qt::Alignment alignment = Qt::AlignLeft | Qt::AlignVCenter) {
             auto* item = new QStandardItem(text);
             item->setData(sort, kSortRole);
             item->setTextAlignment(alignment);
@@ -56,13 +59,17 @@ QStandardItemModel* inventedJobs(QObject* parent) {
         badge.banks = i % 3 == 1 ? 1 : 2;
         using core::CamRole;
         badge.positions = {{1, CamRole::Intake}, {1, CamRole::Exhaust}};
-        if (badge.banks == 2) badge.positions.insert(badge.positions.end(), {{2, CamRole::Intake}, {2, CamRole::Exhaust}});
+        if (badge.banks == 2)
+            badge.positions.insert(badge.positions.end(), {{2, CamRole::Intake}, {2, CamRole::Exhaust}});
         badge.states[{1, CamRole::Intake}] = {PhaserWork::Replaced, i % 5 == 0, {}};
-        if (i % 2 == 0) badge.states[{1, CamRole::Exhaust}] = {PhaserWork::Reused, false, {}};
-        if (badge.banks == 2 && i % 4 == 0) badge.states[{2, CamRole::Intake}] = {PhaserWork::Replaced, false, {}};
+        if (i % 2 == 0)
+            badge.states[{1, CamRole::Exhaust}] = {PhaserWork::Reused, false, {}};
+        if (badge.banks == 2 && i % 4 == 0)
+            badge.states[{2, CamRole::Intake}] = {PhaserWork::Replaced, false, {}};
         add(describe(badge), i)->setData(QVariant::fromValue(badge), kBadgeRole);
         const int known = (i * 7919) % 118'111;
-        add(distanceText(core::Distance::miles(known), core::DistanceUnit::Miles), known, Qt::AlignRight | Qt::AlignVCenter);
+        add(distanceText(core::Distance::miles(known), core::DistanceUnit::Miles), known,
+            Qt::AlignRight | Qt::AlignVCenter);
         const Status status = statusOf(static_cast<core::LifeState>(i % 5));
         add(status.word, status.word)->setData(QVariant::fromValue(status), kStatusRole);
         model->appendRow(row);
@@ -78,7 +85,8 @@ RecordTable* inventedTable(QWidget* parent) {
     table->setItemDelegateForColumn(4, new EngineBadgeDelegate(table));
     table->setItemDelegateForColumn(6, new StatusDelegate(table));
     const QList<int> widths = {120, 112, 232, 200, 96, 116, 150};
-    for (int i = 0; i < widths.size(); ++i) table->setColumnWidth(i, widths[i]);
+    for (int i = 0; i < widths.size(); ++i)
+        table->setColumnWidth(i, widths[i]);
     table->sortByColumn(0, Qt::DescendingOrder);
     return table;
 }
@@ -101,7 +109,8 @@ QWidget* tablePage() {
     auto* none = new QStandardItemModel(0, 3, empty);
     none->setHorizontalHeaderLabels({"Vehicle", "Customer", "Call about"});
     empty->setRecords(none);
-    empty->setEmptyText("Nobody to call today. The list fills as repairs grow older than their last known quiet odometer.");
+    empty->setEmptyText(
+        "Nobody to call today. The list fills as repairs grow older than their last known quiet odometer.");
     empty->setFixedHeight(120);
     stack->addWidget(empty);
     return page;
@@ -125,7 +134,8 @@ QWidget* curvePage(int series, bool wide) {
         s.projection = projection;
     }
     chart->setData(std::move(data));
-    if (wide) chart->setMark(24'000, "Warranty, 24,000 mi");
+    if (wide)
+        chart->setMark(24'000, "Warranty, 24,000 mi");
     card->body()->addWidget(chart, 1);
     if (series == 3 && wide) {
         chart->resize(1100, 560);
@@ -178,8 +188,11 @@ QWidget* chartsPage() {
         }
         n.limits.push_back(limit);
     }
-    n.points = {{"a", "Ilse Marten", 118, 0.11, false}, {"b", "Jory Pell", 74, 0.16, false}, {"c", "Odo Brandt", 96, 0.29, true},
-                {"d", "Sanne Ruhl", 33, 0.09, false}, {"e", "Apprentices", 12, 0.25, false}};
+    n.points = {{"a", "Ilse Marten", 118, 0.11, false},
+                {"b", "Jory Pell", 74, 0.16, false},
+                {"c", "Odo Brandt", 96, 0.29, true},
+                {"d", "Sanne Ruhl", 33, 0.09, false},
+                {"e", "Apprentices", 12, 0.25, false}};
     funnel->setData(n);
     auto* two = new Card("Technicians, with the limits of chance");
     two->body()->addWidget(funnel, 1);
@@ -189,10 +202,11 @@ QWidget* chartsPage() {
     BarData b;
     b.partNames = {"Parts", "Workmanship", "Diagnosis", "Oil and maintenance"};
     b.axisName = "Dollars this year";
-    b.rows = {{"1", "Phasers with chain set", {{4200, 0}, {1800, 1}, {300, 2}}, {}, {}, "$6,300", false},
-              {"2", "Calibration alone", {{200, 0}, {400, 1}, {3900, 2}, {1200, 3}}, {}, {}, "$5,700", true},
-              {"3", "Nockenwellenverstellersteuerventilaustausch", {{900, 0}, {1100, 3}}, {}, {}, "$2,000", false},
-              {"4", "Phasers only", {{7100, 0}, {950, 1}}, {}, {}, "$8,050", true}};
+    b.rows = {
+        {"1", "Phasers with chain set", {{4200, 0}, {1800, 1}, {300, 2}}, {}, {}, "$6,300", false},
+        {"2", "Calibration alone", {{200, 0}, {400, 1}, {3900, 2}, {1200, 3}}, {}, {}, "$5,700", true},
+        {"3", "Nockenwellenverstellersteuerventilaustausch", {{900, 0}, {1100, 3}}, {}, {}, "$2,000", false},
+        {"4", "Phasers only", {{7100, 0}, {950, 1}}, {}, {}, "$8,050", true}};
     bars->setData(b);
     auto* three = new Card("What comebacks cost, by cause");
     three->body()->addWidget(bars);
@@ -204,19 +218,23 @@ QWidget* chartsPage() {
     r.axisName = "Came back";
     r.mark = 0.14;
     r.markName = "all 14 %";
-    r.rows = {{"1", "Revision A", {{0.24, 0}}, 0.16, 0.34, "24 %", true}, {"2", "Revision B", {{0.12, 0}}, 0.07, 0.19, "12 %", false},
+    r.rows = {{"1", "Revision A", {{0.24, 0}}, 0.16, 0.34, "24 %", true},
+              {"2", "Revision B", {{0.12, 0}}, 0.07, 0.19, "12 %", false},
               {"3", "Revision C", {{0.0, 0}}, 0.0, 0.11, "0 %", false}};
     rates->setData(r);
     auto* line = new OdometerLine;
-    const auto day = [](int y, unsigned m) { return core::Date{std::chrono::year(y), std::chrono::month(m), std::chrono::day(3)}; };
+    const auto day = [](int y, unsigned m) {
+        return core::Date{std::chrono::year(y), std::chrono::month(m), std::chrono::day(3)};
+    };
     using core::Distance;
-    line->setReadings({{"1", day(2025, 2), Distance::miles(61'200), ReadingMark::Plain, false, "Oil change"},
-                       {"2", day(2026, 5), Distance::miles(78'900), ReadingMark::Repair, false, "Phasers only"},
-                       {"3", day(2027, 1), Distance::miles(88'000), ReadingMark::Quiet, false, "Call: quiet"},
-                       {"4", day(2028, 6), Distance::miles(104'000), ReadingMark::NoiseBack, false, "Noise is back"},
-                       {"5", day(2028, 8), Distance::miles(105'300), ReadingMark::Repair, false, "Phasers with chain set"},
-                       {"6", day(2031, 3), Distance::miles(139'400), ReadingMark::Quiet, false, "Visit: quiet"}},
-                      core::DistanceUnit::Miles);
+    line->setReadings(
+        {{"1", day(2025, 2), Distance::miles(61'200), ReadingMark::Plain, false, "Oil change"},
+         {"2", day(2026, 5), Distance::miles(78'900), ReadingMark::Repair, false, "Phasers only"},
+         {"3", day(2027, 1), Distance::miles(88'000), ReadingMark::Quiet, false, "Call: quiet"},
+         {"4", day(2028, 6), Distance::miles(104'000), ReadingMark::NoiseBack, false, "Noise is back"},
+         {"5", day(2028, 8), Distance::miles(105'300), ReadingMark::Repair, false, "Phasers with chain set"},
+         {"6", day(2031, 3), Distance::miles(139'400), ReadingMark::Quiet, false, "Visit: quiet"}},
+        core::DistanceUnit::Miles);
     auto* four = new Card("By part revision");
     four->body()->addWidget(rates);
     four->body()->addWidget(line);
@@ -268,7 +286,11 @@ QWidget* windowPage() {
     window->setRoomCount("counter", 7);
     window->setRoomCount("shelf", 112);
     window->showRoom("office");
-    window->messages()->show({"stale", MessageBar::Kind::NeedsYou, "Three facts on the shelf should have been checked by 1 April.", {"Show them"}, true});
+    window->messages()->show({"stale",
+                              MessageBar::Kind::NeedsYou,
+                              "Three facts on the shelf should have been checked by 1 April.",
+                              {"Show them"},
+                              true});
     return window;
 }
 

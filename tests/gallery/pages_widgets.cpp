@@ -42,7 +42,8 @@ namespace {
 QPushButton* button(const QString& text, ButtonRole role, const QString& iconName = {}, bool enabled = true) {
     auto* b = new QPushButton(text);
     theme::setRole(b, role);
-    if (!iconName.isEmpty()) b->setIcon(icon(iconName));
+    if (!iconName.isEmpty())
+        b->setIcon(icon(iconName));
     b->setEnabled(enabled);
     return b;
 }
@@ -50,12 +51,15 @@ QPushButton* button(const QString& text, ButtonRole role, const QString& iconNam
 QHBoxLayout* rowOf(std::initializer_list<QWidget*> widgets) {
     auto* row = new QHBoxLayout;
     row->setSpacing(kGrid);
-    for (QWidget* widget : widgets) row->addWidget(widget);
+    for (QWidget* widget : widgets)
+        row->addWidget(widget);
     row->addStretch(1);
     return row;
 }
 
-core::Date day(int y, unsigned m, unsigned d) { return {std::chrono::year(y), std::chrono::month(m), std::chrono::day(d)}; }
+core::Date day(int y, unsigned m, unsigned d) {
+    return {std::chrono::year(y), std::chrono::month(m), std::chrono::day(d)};
+}
 
 } // namespace
 
@@ -70,10 +74,12 @@ QWidget* controlsPage() {
     across->addLayout(right, 1);
 
     auto* buttons = new Card(QStringLiteral("Buttons"));
-    buttons->body()->addLayout(rowOf({button("Save the job", ButtonRole::Primary, "save"), button("Print", ButtonRole::Ordinary, "print"),
-                                      button("Add a line", ButtonRole::Quiet, "add"), button("Void the job…", ButtonRole::Danger)}));
+    buttons->body()->addLayout(rowOf(
+        {button("Save the job", ButtonRole::Primary, "save"), button("Print", ButtonRole::Ordinary, "print"),
+         button("Add a line", ButtonRole::Quiet, "add"), button("Void the job…", ButtonRole::Danger)}));
     buttons->body()->addLayout(rowOf({button("Save the job", ButtonRole::Primary, "save", false),
-                                      button("Print", ButtonRole::Ordinary, "print", false), button("Add a line", ButtonRole::Quiet, "add", false),
+                                      button("Print", ButtonRole::Ordinary, "print", false),
+                                      button("Add a line", ButtonRole::Quiet, "add", false),
                                       button("Void the job…", ButtonRole::Danger, {}, false)}));
     auto* large = button("Log: still quiet at 48,200 mi", ButtonRole::Primary);
     theme::setLarge(large);
@@ -89,7 +95,8 @@ QWidget* controlsPage() {
     off->setEnabled(false);
     auto* radio = new QRadioButton("By path");
     radio->setChecked(true);
-    buttons->body()->addLayout(rowOf({checks, new QCheckBox("Off"), part, off, radio, new QRadioButton("By part")}));
+    buttons->body()->addLayout(
+        rowOf({checks, new QCheckBox("Off"), part, off, radio, new QRadioButton("By part")}));
     auto* segments = new Segmented({"Quiet", "Noisy", "Not done"});
     segments->setCurrent(0);
     auto* none = new Segmented({"Best", "Known", "Worst"});
@@ -99,14 +106,14 @@ QWidget* controlsPage() {
     auto* marks = new Card(QStringLiteral("Marks"));
     marks->setNote(QStringLiteral("A status is a shape, a word and a colour."));
     auto* pills = new QHBoxLayout;
-    for (auto* pill : {new Pill("Stale since March", Tone::Amber), new Pill("Revision C", Tone::Accent), new Pill("Draft", Tone::Neutral),
-                       new Pill("Never held", Tone::Danger)})
+    for (auto* pill : {new Pill("Stale since March", Tone::Amber), new Pill("Revision C", Tone::Accent),
+                       new Pill("Draft", Tone::Neutral), new Pill("Never held", Tone::Danger)})
         pills->addWidget(pill);
     pills->addStretch(1);
     marks->body()->addLayout(pills);
     auto* states = new QHBoxLayout;
-    for (const auto state : {core::LifeState::Holding, core::LifeState::CameBack, core::LifeState::NeverHeld, core::LifeState::LostSight,
-                             core::LifeState::EndedOtherwise})
+    for (const auto state : {core::LifeState::Holding, core::LifeState::CameBack, core::LifeState::NeverHeld,
+                             core::LifeState::LostSight, core::LifeState::EndedOtherwise})
         states->addWidget(new StatusLabel(statusOf(state)));
     states->addStretch(1);
     marks->body()->addLayout(states);
@@ -258,14 +265,18 @@ QWidget* formPage() {
     auto* correction = new QPlainTextEdit;
     correction->setFixedHeight(72);
     form->addField("Corr&ection", correction, "correction", 2);
-    form->setFindings({{"odometerOut", core::Severity::Error, "8,815 mi is less than the odometer in, 88,140 mi."},
-                       {"check", core::Severity::Error, "Say how the engine started: quiet, noisy or not done."},
-                       {"calibrationAfter", core::Severity::Warning, "KX-2204-B was superseded by KX-2204-C on 2 February 2031."},
-                       {"technician", core::Severity::Hint, "Filled in from who is at this station."}});
+    form->setFindings(
+        {{"odometerOut", core::Severity::Error, "8,815 mi is less than the odometer in, 88,140 mi."},
+         {"check", core::Severity::Error, "Say how the engine started: quiet, noisy or not done."},
+         {"calibrationAfter", core::Severity::Warning,
+          "KX-2204-B was superseded by KX-2204-C on 2 February 2031."},
+         {"technician", core::Severity::Hint, "Filled in from who is at this station."}});
     card->body()->addWidget(form);
     auto* list = new FindingList;
-    list->setFindings({{"check", core::Severity::Error, "Say how the engine started: quiet, noisy or not done."},
-                       {"calibrationAfter", core::Severity::Warning, "KX-2204-B was superseded by KX-2204-C on 2 February 2031."}});
+    list->setFindings(
+        {{"check", core::Severity::Error, "Say how the engine started: quiet, noisy or not done."},
+         {"calibrationAfter", core::Severity::Warning,
+          "KX-2204-B was superseded by KX-2204-C on 2 February 2031."}});
     card->body()->addWidget(list);
     auto* row = new QHBoxLayout;
     row->addStretch(1);
@@ -284,7 +295,8 @@ QWidget* enginePage() {
     auto* stack = new QVBoxLayout(page);
     stack->setContentsMargins(kMargin, kMargin, kMargin, kMargin);
     stack->setSpacing(kGap);
-    const std::vector<core::Position> four = {{1, CamRole::Intake}, {1, CamRole::Exhaust}, {2, CamRole::Intake}, {2, CamRole::Exhaust}};
+    const std::vector<core::Position> four = {
+        {1, CamRole::Intake}, {1, CamRole::Exhaust}, {2, CamRole::Intake}, {2, CamRole::Exhaust}};
     const PhaserStates states = {{{1, CamRole::Intake}, {PhaserWork::Replaced, false, "TP-4410 C"}},
                                  {{1, CamRole::Exhaust}, {PhaserWork::Reused, false, {}}},
                                  {{2, CamRole::Intake}, {PhaserWork::Replaced, true, "TP-4410 C"}},
@@ -331,9 +343,10 @@ QWidget* enginePage() {
 QWidget* emptyPage() {
     auto* page = new QWidget;
     auto* stack = new QVBoxLayout(page);
-    auto* empty = new EmptyState("job", "No job logged yet",
-                                 "Scan or type a VIN to log the first finished job. After a handful of jobs with their odometers "
-                                 "the Office begins to draw curves.");
+    auto* empty = new EmptyState(
+        "job", "No job logged yet",
+        "Scan or type a VIN to log the first finished job. After a handful of jobs with their odometers "
+        "the Office begins to draw curves.");
     empty->setAction("Log a finished job");
     stack->addWidget(empty, 1);
     auto* card = new Card("This vehicle");

@@ -23,12 +23,14 @@ constexpr double kFoot = 44;
 
 double sumOf(const BarRow& row) {
     double sum = 0;
-    for (const BarPart& part : row.parts) sum += part.value;
+    for (const BarPart& part : row.parts)
+        sum += part.value;
     return sum;
 }
 
 double headOf(const BarData& data) {
-    if (data.partNames.size() > 1) return kKey;
+    if (data.partNames.size() > 1)
+        return kKey;
     return data.mark && !data.markName.isEmpty() ? 20.0 : 4.0;
 }
 
@@ -43,7 +45,9 @@ QSize BarChart::sizeHint() const {
     return {640, static_cast<int>(headOf(data_) + kFoot + kRow * static_cast<double>(data_.rows.size()))};
 }
 
-QSize BarChart::minimumSizeHint() const { return {320, sizeHint().height()}; }
+QSize BarChart::minimumSizeHint() const {
+    return {320, sizeHint().height()};
+}
 
 void BarChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t, int current) const {
     const bool print = t.scheme == Scheme::Print;
@@ -58,7 +62,8 @@ void BarChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t
         figure = std::max(figure, figuresWidth(font, row.figure));
         most = std::max({most, sumOf(row), row.upper.value_or(0)});
     }
-    if (data_.most) most = *data_.most;
+    if (data_.most)
+        most = *data_.most;
     name = std::min(name, rect.width() * 0.36);
     const double top = rect.top() + headOf(data_);
     const double bottom = top + kRow * static_cast<double>(data_.rows.size());
@@ -68,17 +73,19 @@ void BarChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t
         double left = x.start;
         for (int i = 0; i < data_.partNames.size(); ++i) {
             const SeriesLook look = seriesLook(i, t.scheme);
-            paint::box(painter, QRectF(left, rect.top() + 5, 12, 12), print ? mixed(t.paper, look.colour, 0.9 - 0.22 * i) : look.colour,
-                       QColor(), 2);
+            paint::box(painter, QRectF(left, rect.top() + 5, 12, 12),
+                       print ? mixed(t.paper, look.colour, 0.9 - 0.22 * i) : look.colour, QColor(), 2);
             painter.setPen(t.ink);
             const double wide = metrics.horizontalAdvance(data_.partNames[i]);
-            painter.drawText(QRectF(left + 18, rect.top(), wide + 2, 22), Qt::AlignVCenter, data_.partNames[i]);
+            painter.drawText(QRectF(left + 18, rect.top(), wide + 2, 22), Qt::AlignVCenter,
+                             data_.partNames[i]);
             left += wide + 42;
         }
     }
     const auto ticks = niceTicks(0, x.to, std::max(2, static_cast<int>((x.end - x.start) / 72)));
     std::vector<double> shown;
-    for (const double tick : ticks) shown.push_back(data_.percent ? tick * 100 : tick);
+    for (const double tick : ticks)
+        shown.push_back(data_.percent ? tick * 100 : tick);
     for (std::size_t i = 0; i < ticks.size(); ++i) {
         const double at = std::round(x.at(ticks[i]));
         painter.setPen(QPen(ticks[i] == 0 ? t.outline : t.hairline, 1));
@@ -87,15 +94,18 @@ void BarChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t
         drawFigures(painter, QRectF(at - 40, bottom + 4, 80, 16), Qt::AlignHCenter | Qt::AlignVCenter,
                     tickText(shown[i], shown) + (data_.percent ? QStringLiteral(" %") : QString()));
     }
-    painter.drawText(QRectF(x.start, bottom + 22, x.end - x.start, 18), Qt::AlignRight | Qt::AlignVCenter, data_.axisName);
+    painter.drawText(QRectF(x.start, bottom + 22, x.end - x.start, 18), Qt::AlignRight | Qt::AlignVCenter,
+                     data_.axisName);
 
     for (std::size_t i = 0; i < data_.rows.size(); ++i) {
         const BarRow& row = data_.rows[i];
         const QRectF line(rect.left(), top + kRow * static_cast<double>(i), rect.width(), kRow);
-        if (static_cast<int>(i) == current) paint::box(painter, line, t.accentSoft, QColor(), 4);
+        if (static_cast<int>(i) == current)
+            paint::box(painter, line, t.accentSoft, QColor(), 4);
         double nameLeft = rect.left() + 4;
         if (row.needsYou) {
-            paintIcon(painter, QRectF(nameLeft, line.center().y() - 8, 16, 16), QStringLiteral("bell"), t.amberText);
+            paintIcon(painter, QRectF(nameLeft, line.center().y() - 8, 16, 16), QStringLiteral("bell"),
+                      t.amberText);
             nameLeft += 22;
         }
         painter.setPen(t.ink);
@@ -104,13 +114,15 @@ void BarChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t
                          metrics.elidedText(row.name, Qt::ElideRight, room));
         double from = 0;
         for (const BarPart& part : row.parts) {
-            if (!(part.value > 0)) continue;
+            if (!(part.value > 0))
+                continue;
             const double a = x.at(std::min(from, x.to));
             const double b = x.at(std::min(from + part.value, x.to));
             const SeriesLook look = seriesLook(part.look, t.scheme);
             const QColor fill = print ? mixed(t.paper, look.colour, 0.9 - 0.22 * part.look) : look.colour;
             painter.fillRect(QRectF(a, line.top() + 8, std::max(1.0, b - a), kRow - 16), fill);
-            if (from > 0) painter.fillRect(QRectF(a - 0.5, line.top() + 8, 1, kRow - 16), t.surface);
+            if (from > 0)
+                painter.fillRect(QRectF(a - 0.5, line.top() + 8, 1, kRow - 16), t.surface);
             from += part.value;
         }
         if (row.lower || row.upper) {
@@ -125,7 +137,8 @@ void BarChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t
             painter.drawLine(QPointF(b, y - 4), QPointF(b, y + 4));
         }
         painter.setPen(t.ink);
-        drawFigures(painter, QRectF(x.end + 4, line.top(), rect.right() - x.end - 8, kRow), Qt::AlignRight | Qt::AlignVCenter, row.figure);
+        drawFigures(painter, QRectF(x.end + 4, line.top(), rect.right() - x.end - 8, kRow),
+                    Qt::AlignRight | Qt::AlignVCenter, row.figure);
     }
     if (data_.mark) {
         const double at = std::round(x.at(*data_.mark));
@@ -142,13 +155,18 @@ void BarChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t
     }
 }
 
-int BarChart::markCount() const { return static_cast<int>(data_.rows.size()); }
-QString BarChart::markId(int mark) const { return data_.rows[static_cast<std::size_t>(mark)].id; }
+int BarChart::markCount() const {
+    return static_cast<int>(data_.rows.size());
+}
+QString BarChart::markId(int mark) const {
+    return data_.rows[static_cast<std::size_t>(mark)].id;
+}
 
 QString BarChart::markText(int mark) const {
     const BarRow& row = data_.rows[static_cast<std::size_t>(mark)];
     QString text = row.name + QStringLiteral(": ") + row.figure;
-    if (row.needsYou) text += tr(", needs you");
+    if (row.needsYou)
+        text += tr(", needs you");
     return text;
 }
 
@@ -160,14 +178,16 @@ int BarChart::markAt(const QPointF& at) const {
 ChartTable BarChart::asTable() const {
     ChartTable table;
     table.header << tr("Name");
-    for (const QString& part : data_.partNames) table.header << part;
+    for (const QString& part : data_.partNames)
+        table.header << part;
     table.header << (data_.axisName.isEmpty() ? tr("Value") : data_.axisName);
     for (const BarRow& row : data_.rows) {
         QStringList cells{row.name};
         for (int look = 0; look < data_.partNames.size(); ++look) {
             double value = 0;
             for (const BarPart& part : row.parts) {
-                if (part.look == look) value += part.value;
+                if (part.look == look)
+                    value += part.value;
             }
             cells << QLocale().toString(value, 'g', 6);
         }

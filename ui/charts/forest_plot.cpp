@@ -28,7 +28,8 @@ struct Columns {
     double name, counts, left, right, figures;
 };
 
-Columns columnsOf(const ForestData& data, const QRectF& rect, const std::vector<QString>& figures, const QFont& font) {
+Columns columnsOf(const ForestData& data, const QRectF& rect, const std::vector<QString>& figures,
+                  const QFont& font) {
     const QFontMetricsF metrics(font);
     double name = 60;
     double counts = 0;
@@ -53,9 +54,11 @@ Axis axisOf(const ForestData& data) {
     double low = data.reference;
     double high = data.reference;
     for (const ForestRow& row : data.rows) {
-        if (!row.estimate) continue;
+        if (!row.estimate)
+            continue;
         for (const auto& value : {row.estimate, row.lower, row.upper}) {
-            if (!value || !std::isfinite(*value) || (data.logarithmic && *value <= 0)) continue;
+            if (!value || !std::isfinite(*value) || (data.logarithmic && *value <= 0))
+                continue;
             // A limit far beyond every estimate is cut off with an arrow.
             const double bound = data.logarithmic ? 30.0 : 1e18;
             low = std::min(low, std::max(*value, data.logarithmic ? *row.estimate / bound : *value));
@@ -76,7 +79,8 @@ Axis axisOf(const ForestData& data) {
 }
 
 QString number(double value, const ForestData& data) {
-    if (data.percent) return QLocale().toString(value * 100, 'f', 0);
+    if (data.percent)
+        return QLocale().toString(value * 100, 'f', 0);
     return QLocale().toString(value, 'f', data.decimals);
 }
 
@@ -88,12 +92,15 @@ void ForestPlot::setData(ForestData given) {
 }
 
 QString ForestPlot::figures(const ForestRow& row) const {
-    if (row.heading) return {};
-    if (!row.estimate) return row.why.isEmpty() ? tr("cannot be said") : row.why;
+    if (row.heading)
+        return {};
+    if (!row.estimate)
+        return row.why.isEmpty() ? tr("cannot be said") : row.why;
     const QString percent = data_.percent ? QStringLiteral(" %") : QString();
     const QString low = row.lower ? number(*row.lower, data_) : QStringLiteral("…");
     const QString high = row.upper ? number(*row.upper, data_) : QStringLiteral("…");
-    if (!row.lower && !row.upper) return number(*row.estimate, data_) + percent;
+    if (!row.lower && !row.upper)
+        return number(*row.estimate, data_) + percent;
     return tr("%1 (%2 to %3)").arg(number(*row.estimate, data_), low, high) + percent;
 }
 
@@ -101,14 +108,17 @@ QSize ForestPlot::sizeHint() const {
     return {720, static_cast<int>(kHead + kFoot + kRow * static_cast<double>(data_.rows.size()))};
 }
 
-QSize ForestPlot::minimumSizeHint() const { return {400, sizeHint().height()}; }
+QSize ForestPlot::minimumSizeHint() const {
+    return {400, sizeHint().height()};
+}
 
 void ForestPlot::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t, int current) const {
     const QFont font = smallFont(t);
     QFont medium = font;
     medium.setWeight(QFont::DemiBold);
     std::vector<QString> texts;
-    for (const ForestRow& row : data_.rows) texts.push_back(figures(row));
+    for (const ForestRow& row : data_.rows)
+        texts.push_back(figures(row));
     const Columns c = columnsOf(data_, rect, texts, font);
     Axis x = axisOf(data_);
     x.start = c.left;
@@ -122,14 +132,17 @@ void ForestPlot::paintChart(QPainter& painter, const QRectF& rect, const Tokens&
     const QFontMetricsF metrics(font);
     const double reference = std::round(x.at(data_.reference));
     if (!data_.lowSide.isEmpty() || !data_.highSide.isEmpty()) {
-        painter.drawText(QRectF(c.left - 30, rect.top(), reference - c.left + 22, kHead - 4), Qt::AlignRight | Qt::AlignVCenter,
+        painter.drawText(QRectF(c.left - 30, rect.top(), reference - c.left + 22, kHead - 4),
+                         Qt::AlignRight | Qt::AlignVCenter,
                          metrics.elidedText(data_.lowSide, Qt::ElideRight, reference - c.left + 22));
-        painter.drawText(QRectF(reference + 8, rect.top(), c.right - reference + 20, kHead - 4), Qt::AlignLeft | Qt::AlignVCenter,
+        painter.drawText(QRectF(reference + 8, rect.top(), c.right - reference + 20, kHead - 4),
+                         Qt::AlignLeft | Qt::AlignVCenter,
                          metrics.elidedText(data_.highSide, Qt::ElideRight, c.right - reference + 20));
     }
 
     const int most = std::max(2, static_cast<int>((c.right - c.left) / 56));
-    const std::vector<double> ticks = data_.logarithmic ? logTicks(x.from, x.to, most) : niceTicks(x.from, x.to, most);
+    const std::vector<double> ticks =
+        data_.logarithmic ? logTicks(x.from, x.to, most) : niceTicks(x.from, x.to, most);
     for (const double tick : ticks) {
         const double at = std::round(x.at(tick));
         painter.setPen(QPen(t.hairline, 1));
@@ -137,35 +150,44 @@ void ForestPlot::paintChart(QPainter& painter, const QRectF& rect, const Tokens&
         painter.setPen(t.inkSoft);
         const double shown = data_.percent ? tick * 100 : tick;
         std::vector<double> all;
-        for (const double one : ticks) all.push_back(data_.percent ? one * 100 : one);
+        for (const double one : ticks)
+            all.push_back(data_.percent ? one * 100 : one);
         const QString text = data_.logarithmic ? QLocale().toString(shown, 'g', 3) : tickText(shown, all);
         drawFigures(painter, QRectF(at - 40, bottom + 5, 80, 16), Qt::AlignHCenter | Qt::AlignVCenter,
                     data_.percent ? text + QStringLiteral(" %") : text);
     }
-    painter.drawText(QRectF(c.left, bottom + 24, c.right - c.left, 18), Qt::AlignHCenter | Qt::AlignVCenter, data_.axisName);
+    painter.drawText(QRectF(c.left, bottom + 24, c.right - c.left, 18), Qt::AlignHCenter | Qt::AlignVCenter,
+                     data_.axisName);
     painter.setPen(QPen(t.inkSoft, 1.2));
     painter.drawLine(QPointF(reference, rect.top() + kHead - 2), QPointF(reference, bottom));
 
     double heaviest = 0;
-    for (const ForestRow& row : data_.rows) heaviest = std::max(heaviest, row.weight);
+    for (const ForestRow& row : data_.rows)
+        heaviest = std::max(heaviest, row.weight);
     for (std::size_t i = 0; i < data_.rows.size(); ++i) {
         const ForestRow& row = data_.rows[i];
-        const QRectF line(rect.left(), rect.top() + kHead + kRow * static_cast<double>(i), rect.width(), kRow);
-        if (static_cast<int>(i) == current && !row.heading) paint::box(painter, line, t.accentSoft, QColor(), 4);
+        const QRectF line(rect.left(), rect.top() + kHead + kRow * static_cast<double>(i), rect.width(),
+                          kRow);
+        if (static_cast<int>(i) == current && !row.heading)
+            paint::box(painter, line, t.accentSoft, QColor(), 4);
         painter.setFont(row.heading || row.summary ? medium : font);
         painter.setPen(t.ink);
         const double indent = row.heading ? 0 : 8;
-        const double room = c.counts - c.name - indent - (row.counts.isEmpty() ? 0 : figuresWidth(font, row.counts) + 10);
+        const double room =
+            c.counts - c.name - indent - (row.counts.isEmpty() ? 0 : figuresWidth(font, row.counts) + 10);
         painter.drawText(QRectF(c.name + indent, line.top(), room, kRow), Qt::AlignVCenter,
                          QFontMetricsF(painter.font()).elidedText(row.name, Qt::ElideRight, room));
-        if (row.heading) continue;
+        if (row.heading)
+            continue;
         painter.setFont(font);
         painter.setPen(t.inkSoft);
-        drawFigures(painter, QRectF(c.counts - 120, line.top(), 120, kRow), Qt::AlignRight | Qt::AlignVCenter, row.counts);
+        drawFigures(painter, QRectF(c.counts - 120, line.top(), 120, kRow), Qt::AlignRight | Qt::AlignVCenter,
+                    row.counts);
         painter.setPen(row.estimate ? t.ink : t.inkSoft);
         drawFigures(painter, QRectF(c.figures - 60, line.top(), rect.right() - c.figures + 60, kRow),
                     Qt::AlignRight | Qt::AlignVCenter, texts[i]);
-        if (!row.estimate) continue;
+        if (!row.estimate)
+            continue;
         const double y = std::round(line.center().y()) + 0.5;
         const double from = row.lower ? std::max(x.at(*row.lower), c.left) : c.left;
         const double to = row.upper ? std::min(x.at(*row.upper), c.right) : c.right;
@@ -176,15 +198,22 @@ void ForestPlot::paintChart(QPainter& painter, const QRectF& rect, const Tokens&
             painter.drawLine(QPointF(at, y), QPointF(at + way * 6, y + 4));
         };
         const auto stop = [&](double at) { painter.drawLine(QPointF(at, y - 4), QPointF(at, y + 4)); };
-        if (row.lower && x.at(*row.lower) >= c.left - 0.5) stop(from); else arrow(from, 1);
-        if (row.upper && x.at(*row.upper) <= c.right + 0.5) stop(to); else arrow(to, -1);
+        if (row.lower && x.at(*row.lower) >= c.left - 0.5)
+            stop(from);
+        else
+            arrow(from, 1);
+        if (row.upper && x.at(*row.upper) <= c.right + 0.5)
+            stop(to);
+        else
+            arrow(to, -1);
         const double share = heaviest > 0 ? std::sqrt(row.weight / heaviest) : 1;
         const double r = 3 + 4 * std::clamp(share, 0.0, 1.0);
         const QPointF at(std::clamp(x.at(*row.estimate), c.left, c.right), y);
         painter.setPen(QPen(t.surface, 1));
         painter.setBrush(t.accentText);
         if (row.summary) {
-            painter.drawPolygon(QPolygonF({at + QPointF(-8, 0), at + QPointF(0, -7), at + QPointF(8, 0), at + QPointF(0, 7)}));
+            painter.drawPolygon(QPolygonF(
+                {at + QPointF(-8, 0), at + QPointF(0, -7), at + QPointF(8, 0), at + QPointF(0, 7)}));
         } else {
             painter.drawRect(QRectF(at.x() - r, at.y() - r, 2 * r, 2 * r));
         }
@@ -192,29 +221,38 @@ void ForestPlot::paintChart(QPainter& painter, const QRectF& rect, const Tokens&
     }
 }
 
-int ForestPlot::markCount() const { return static_cast<int>(data_.rows.size()); }
-QString ForestPlot::markId(int mark) const { return data_.rows[static_cast<std::size_t>(mark)].id; }
+int ForestPlot::markCount() const {
+    return static_cast<int>(data_.rows.size());
+}
+QString ForestPlot::markId(int mark) const {
+    return data_.rows[static_cast<std::size_t>(mark)].id;
+}
 
 QString ForestPlot::markText(int mark) const {
     const ForestRow& row = data_.rows[static_cast<std::size_t>(mark)];
-    if (row.heading) return row.name;
+    if (row.heading)
+        return row.name;
     QString text = row.name + QStringLiteral(": ") + figures(row);
-    if (!row.counts.isEmpty()) text += QStringLiteral(", ") + row.counts;
+    if (!row.counts.isEmpty())
+        text += QStringLiteral(", ") + row.counts;
     return text;
 }
 
 int ForestPlot::markAt(const QPointF& at) const {
     const double row = (at.y() - kHead) / kRow;
-    if (row < 0 || row >= static_cast<double>(data_.rows.size())) return -1;
+    if (row < 0 || row >= static_cast<double>(data_.rows.size()))
+        return -1;
     const int mark = static_cast<int>(row);
     return data_.rows[static_cast<std::size_t>(mark)].heading ? -1 : mark;
 }
 
 ChartTable ForestPlot::asTable() const {
     ChartTable table;
-    table.header << tr("Group") << tr("Counts") << (data_.estimateName.isEmpty() ? tr("Estimate") : data_.estimateName);
+    table.header << tr("Group") << tr("Counts")
+                 << (data_.estimateName.isEmpty() ? tr("Estimate") : data_.estimateName);
     for (const ForestRow& row : data_.rows) {
-        if (!row.heading) table.rows << QStringList{row.name, row.counts, figures(row)};
+        if (!row.heading)
+            table.rows << QStringList{row.name, row.counts, figures(row)};
     }
     return table;
 }

@@ -28,13 +28,16 @@ Frame frameOf(const FunnelData& data, const QRectF& rect) {
         size = std::max(size, point.size);
         value = std::max(value, point.value);
     }
-    // The limits run off the top where little is known; only what lies under the points' own height is of use.
+    // The limits run off the top where little is known; only what lies under the points' own height is of
+    // use.
     for (const FunnelLimit& limit : data.limits) {
         for (std::size_t i = 0; i < limit.size.size() && i < limit.upper.size(); ++i) {
-            if (limit.size[i] >= size * 0.15) value = std::max(value, limit.upper[i]);
+            if (limit.size[i] >= size * 0.15)
+                value = std::max(value, limit.upper[i]);
         }
     }
-    if (data.percent) value = std::min(1.0, value);
+    if (data.percent)
+        value = std::min(1.0, value);
     Frame f;
     f.plot = rect.adjusted(52, 26, -64, -46);
     f.x = {0, size > 0 ? size * 1.06 : 1, f.plot.left(), f.plot.right(), false};
@@ -59,7 +62,8 @@ void FunnelChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens
     const QFont font = print ? theme::printFont(TextRole::Small) : theme::font(TextRole::Small);
     painter.setFont(font);
     painter.setPen(t.inkSoft);
-    painter.drawText(QRectF(rect.left(), rect.top(), rect.width(), 20), Qt::AlignLeft | Qt::AlignVCenter, data_.valueName);
+    painter.drawText(QRectF(rect.left(), rect.top(), rect.width(), 20), Qt::AlignLeft | Qt::AlignVCenter,
+                     data_.valueName);
     const auto ys = niceTicks(0, f.y.to, std::max(2, static_cast<int>(f.plot.height() / 48)));
     for (const double tick : ys) {
         const double at = std::round(f.y.at(tick));
@@ -67,16 +71,20 @@ void FunnelChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens
         painter.drawLine(QPointF(f.plot.left(), at), QPointF(f.plot.right(), at));
         painter.setPen(t.inkSoft);
         std::vector<double> all;
-        for (const double one : ys) all.push_back(data_.percent ? one * 100 : one);
-        drawFigures(painter, QRectF(rect.left(), at - 9, f.plot.left() - rect.left() - 8, 18), Qt::AlignRight | Qt::AlignVCenter,
-                    tickText(data_.percent ? tick * 100 : tick, all) + (data_.percent ? QStringLiteral(" %") : QString()));
+        for (const double one : ys)
+            all.push_back(data_.percent ? one * 100 : one);
+        drawFigures(painter, QRectF(rect.left(), at - 9, f.plot.left() - rect.left() - 8, 18),
+                    Qt::AlignRight | Qt::AlignVCenter,
+                    tickText(data_.percent ? tick * 100 : tick, all) +
+                        (data_.percent ? QStringLiteral(" %") : QString()));
     }
     const auto xs = niceTicks(0, f.x.to, std::max(2, static_cast<int>(f.plot.width() / 80)));
     for (const double tick : xs) {
-        drawFigures(painter, QRectF(f.x.at(tick) - 40, f.plot.bottom() + 5, 80, 18), Qt::AlignHCenter | Qt::AlignVCenter,
-                    tickText(tick, xs));
+        drawFigures(painter, QRectF(f.x.at(tick) - 40, f.plot.bottom() + 5, 80, 18),
+                    Qt::AlignHCenter | Qt::AlignVCenter, tickText(tick, xs));
     }
-    painter.drawText(QRectF(f.plot.left(), f.plot.bottom() + 24, f.plot.width(), 18), Qt::AlignRight | Qt::AlignVCenter, data_.sizeName);
+    painter.drawText(QRectF(f.plot.left(), f.plot.bottom() + 24, f.plot.width(), 18),
+                     Qt::AlignRight | Qt::AlignVCenter, data_.sizeName);
 
     // Limits, the inner ones full, the outer ones dashed, named at their right end.
     painter.save();
@@ -84,12 +92,14 @@ void FunnelChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens
     for (std::size_t k = 0; k < data_.limits.size(); ++k) {
         const FunnelLimit& limit = data_.limits[k];
         QPen pen(t.outline, 1.3);
-        if (k > 0) pen.setDashPattern({5, 4});
+        if (k > 0)
+            pen.setDashPattern({5, 4});
         painter.setPen(pen);
         for (const auto& side : {limit.lower, limit.upper}) {
             QPolygonF line;
             for (std::size_t i = 0; i < limit.size.size() && i < side.size(); ++i) {
-                if (std::isfinite(side[i])) line << QPointF(f.x.at(limit.size[i]), f.y.at(side[i]));
+                if (std::isfinite(side[i]))
+                    line << QPointF(f.x.at(limit.size[i]), f.y.at(side[i]));
             }
             painter.drawPolyline(line);
         }
@@ -97,14 +107,18 @@ void FunnelChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens
     painter.restore();
     const auto nameLine = [&](double value, const QString& name) {
         const double at = f.y.at(value);
-        if (at < f.plot.top() - 2 || at > f.plot.bottom() + 2) return;
+        if (at < f.plot.top() - 2 || at > f.plot.bottom() + 2)
+            return;
         painter.setPen(t.inkSoft);
-        painter.drawText(QRectF(f.plot.right() + 6, at - 8, rect.right() - f.plot.right() - 6, 16), Qt::AlignVCenter, name);
+        painter.drawText(QRectF(f.plot.right() + 6, at - 8, rect.right() - f.plot.right() - 6, 16),
+                         Qt::AlignVCenter, name);
     };
     for (const FunnelLimit& limit : data_.limits) {
-        if (limit.upper.empty()) continue;
+        if (limit.upper.empty())
+            continue;
         nameLine(limit.upper.back(), limit.name);
-        if (limit.lower.back() > 0.02 * f.y.to) nameLine(limit.lower.back(), limit.name);
+        if (limit.lower.back() > 0.02 * f.y.to)
+            nameLine(limit.lower.back(), limit.name);
     }
     painter.setPen(QPen(t.inkSoft, 1.3));
     const double centre = std::round(f.y.at(data_.centre));
@@ -120,7 +134,8 @@ void FunnelChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens
         const double r = here ? 7 : 5;
         if (point.outside) {
             // Another shape too: colour alone says nothing on paper.
-            painter.drawPolygon(QPolygonF({at + QPointF(0, -r - 2), at + QPointF(r + 2, 0), at + QPointF(0, r + 2), at + QPointF(-r - 2, 0)}));
+            painter.drawPolygon(QPolygonF({at + QPointF(0, -r - 2), at + QPointF(r + 2, 0),
+                                           at + QPointF(0, r + 2), at + QPointF(-r - 2, 0)}));
         } else {
             painter.drawEllipse(at, r, r);
         }
@@ -132,19 +147,25 @@ void FunnelChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens
             painter.setPen(t.ink);
             const double wide = QFontMetricsF(medium).horizontalAdvance(point.name);
             const bool left = at.x() + 12 + wide > f.plot.right() + 56;
-            painter.drawText(QRectF(left ? at.x() - 12 - wide : at.x() + 12, at.y() - 9, wide + 2, 18), Qt::AlignVCenter, point.name);
+            painter.drawText(QRectF(left ? at.x() - 12 - wide : at.x() + 12, at.y() - 9, wide + 2, 18),
+                             Qt::AlignVCenter, point.name);
             painter.setFont(font);
         }
     }
 }
 
-int FunnelChart::markCount() const { return static_cast<int>(data_.points.size()); }
-QString FunnelChart::markId(int mark) const { return data_.points[static_cast<std::size_t>(mark)].id; }
+int FunnelChart::markCount() const {
+    return static_cast<int>(data_.points.size());
+}
+QString FunnelChart::markId(int mark) const {
+    return data_.points[static_cast<std::size_t>(mark)].id;
+}
 
 QString FunnelChart::markText(int mark) const {
     const FunnelPoint& point = data_.points[static_cast<std::size_t>(mark)];
     QString text = tr("%1: %2 of %3").arg(point.name, valueText(point.value, data_), countText(point.size));
-    if (point.outside) text += tr(", outside the limits");
+    if (point.outside)
+        text += tr(", outside the limits");
     return text;
 }
 
@@ -153,7 +174,8 @@ int FunnelChart::markAt(const QPointF& at) const {
     int nearest = -1;
     double least = 12 * 12;
     for (std::size_t i = 0; i < data_.points.size(); ++i) {
-        const QPointF away(f.x.at(data_.points[i].size) - at.x(), f.y.at(std::min(data_.points[i].value, f.y.to)) - at.y());
+        const QPointF away(f.x.at(data_.points[i].size) - at.x(),
+                           f.y.at(std::min(data_.points[i].value, f.y.to)) - at.y());
         const double square = QPointF::dotProduct(away, away);
         if (square < least) {
             least = square;

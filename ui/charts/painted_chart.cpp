@@ -33,7 +33,8 @@ void PaintedChart::setEmptyText(const QString& text) {
 void PaintedChart::dataChanged() {
     current_ = -1;
     QStringList sentences;
-    for (int i = 0; i < markCount(); ++i) sentences << markText(i);
+    for (int i = 0; i < markCount(); ++i)
+        sentences << markText(i);
     setAccessibleDescription(sentences.isEmpty() ? emptyText_ : sentences.join(QStringLiteral(". ")));
     updateGeometry();
     update();
@@ -45,30 +46,38 @@ void PaintedChart::paintEvent(QPaintEvent*) {
     const Tokens& t = theme::tokensOf(this);
     if (markCount() == 0) {
         painter.setPen(t.inkSoft);
-        painter.drawText(rect().adjusted(kGap, kGrid, -kGap, -kGrid), Qt::AlignCenter | Qt::TextWordWrap, emptyText_);
+        painter.drawText(rect().adjusted(kGap, kGrid, -kGap, -kGrid), Qt::AlignCenter | Qt::TextWordWrap,
+                         emptyText_);
     } else {
         paintChart(painter, QRectF(rect()), t, current_);
     }
-    if (hasFocus()) paint::focusRing(painter, QRectF(rect()), t);
+    if (hasFocus())
+        paint::focusRing(painter, QRectF(rect()), t);
 }
 
 void PaintedChart::setCurrent(int mark) {
-    if (mark == current_) return;
+    if (mark == current_)
+        return;
     current_ = mark;
     setCursor(mark >= 0 ? Qt::PointingHandCursor : Qt::ArrowCursor);
     update();
 }
 
-void PaintedChart::mouseMoveEvent(QMouseEvent* event) { setCurrent(markAt(event->position())); }
+void PaintedChart::mouseMoveEvent(QMouseEvent* event) {
+    setCurrent(markAt(event->position()));
+}
 
 void PaintedChart::mousePressEvent(QMouseEvent* event) {
-    if (event->button() != Qt::LeftButton) return;
+    if (event->button() != Qt::LeftButton)
+        return;
     setCurrent(markAt(event->position()));
-    if (current_ >= 0) emit markClicked(markId(current_));
+    if (current_ >= 0)
+        emit markClicked(markId(current_));
 }
 
 void PaintedChart::leaveEvent(QEvent*) {
-    if (!hasFocus()) setCurrent(-1);
+    if (!hasFocus())
+        setCurrent(-1);
 }
 
 void PaintedChart::keyPressEvent(QKeyEvent* event) {
@@ -91,7 +100,8 @@ void PaintedChart::keyPressEvent(QKeyEvent* event) {
     case Qt::Key_Return:
     case Qt::Key_Enter:
     case Qt::Key_Space:
-        if (current_ >= 0) emit markClicked(markId(current_));
+        if (current_ >= 0)
+            emit markClicked(markId(current_));
         return;
     default:
         QWidget::keyPressEvent(event);
@@ -100,7 +110,8 @@ void PaintedChart::keyPressEvent(QKeyEvent* event) {
 
 void PaintedChart::focusInEvent(QFocusEvent* event) {
     QWidget::focusInEvent(event);
-    if (event->reason() != Qt::MouseFocusReason && current_ < 0 && markCount() > 0) setCurrent(0);
+    if (event->reason() != Qt::MouseFocusReason && current_ < 0 && markCount() > 0)
+        setCurrent(0);
     update();
 }
 
