@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/cli/commands.h"
 
+#include "app/cli/compare_command.h"
 #include "app/cli/curve_command.h"
+#include "app/cli/ends_command.h"
 #include "app/cli/factors_command.h"
 #include "app/cli/fit_command.h"
+#include "app/cli/repeats_command.h"
 
 namespace milehold::cli {
 
@@ -12,6 +15,9 @@ namespace {
 // A new command is a file pair NAME_command.{h,cpp} and one line here.
 constexpr Command kCommands[] = {
     {"curve", "survival curve of each group", setUpCurve},
+    {"compare", "whether groups share one hazard (log-rank and its weighted kin)", setUpCompare},
+    {"ends", "how often each end has happened by each mileage", setUpEnds},
+    {"repeats", "mean cumulative number of comebacks a vehicle", setUpRepeats},
     {"fit", "maximum likelihood life distribution of each group", setUpFit},
     {"factors", "proportional-hazards regression on columns of the table", setUpFactors},
 };

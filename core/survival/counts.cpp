@@ -15,16 +15,6 @@ namespace {
 constexpr std::uint16_t kLeft = 0;
 constexpr std::uint16_t kComeback = 1;
 
-// Sums of fractions leave a residue of rounding where the watched set empties; whole numbers leave none.
-constexpr double kResidue = 1e-12;
-
-bool allWhole(const Counts& counts) {
-    const auto whole = [](double x) { return x == std::floor(x); };
-    return std::all_of(counts.comebacks.begin(), counts.comebacks.end(), whole) &&
-           std::all_of(counts.left.begin(), counts.left.end(), whole) &&
-           std::all_of(counts.entered.begin(), counts.entered.end(), whole);
-}
-
 Counts countsOf(Tally&& exits, Tally&& entries, bool splitEnds) {
     Counts counts;
     counts.miles = std::move(exits.at);
@@ -67,32 +57,6 @@ std::vector<Tally> tallyEntries(const Lives& lives, std::span<const std::uint32_
     return tallied(points);
 }
 
-std::vector<Counts> countsIn(const Lives& lives, std::span<const std::uint32_t> group, std::size_t groups,
-                             bool splitEnds) {
-    std::vector<std::uint16_t> kinds(lives.endNames.size(), kLeft);
-    if (splitEnds)
-        std::iota(kinds.begin(), kinds.end(), std::uint16_t{0});
-    else
-        kinds[kCameBack] = kComeback;
-
-    Points points;
-    points.at = lives.miles;
-    points.group = group;
-    points.code = lives.end;
-    points.weight = lives.weight;
-    points.groups = groups;
-    points.kindOfCode = kinds;
-    points.kinds = splitEnds ? kinds.size() : 2;
-
-    std::vector<Tally> exits = tallied(points);
-    std::vector<Tally> entries = tallyEntries(lives, group, groups);
-    std::vector<Counts> all;
-    all.reserve(groups);
-    for (std::size_t g = 0; g < groups; ++g)
-        all.push_back(countsOf(std::move(exits[g]), std::move(entries[g]), splitEnds));
-    return all;
-}
-
 // Adds `column` of `from` into `into`, whose mileages contain those of `from`.
 void addAt(const std::vector<double>& milesInto, std::vector<double>& into,
            const std::vector<double>& milesFrom, const std::vector<double>& from) {
@@ -125,6 +89,12 @@ double Counts::longestWatched() const {
     return miles.empty() ? 0 : miles.back();
 }
 
+bool Counts::isWhole() const {
+    const auto whole = [](double x) { return x == std::floor(x); };
+    return std::all_of(comebacks.begin(), comebacks.end(), whole) &&
+           std::all_of(left.begin(), left.end(), whole) && std::all_of(entered.begin(), entered.end(), whole);
+}
+
 std::vector<double> Counts::watched() const {
     const std::size_t h = size();
     std::vector<double> n(h);
@@ -134,7 +104,7 @@ std::vector<double> Counts::watched() const {
             n[i] = notYetGone += comebacks[i] + left[i];
         return n;
     }
-    const bool whole = allWhole(*this);
+    const bool whole = isWhole();
     double notYetCome = 0;
     std::size_t e = entryMiles.size();
     for (std::size_t i = h; i-- > 0;) {
@@ -158,15 +128,41 @@ double Counts::watchedAt(double t) const {
                               std::accumulate(left.begin() + from, left.end(), 0.0);
     const double notYetCome = std::accumulate(entered.begin() + late, entered.end(), 0.0);
     const double n = notYetGone - notYetCome;
-    return !allWhole(*this) && n < kResidue * notYetGone ? 0 : n;
+    return !isWhole() && n < kResidue * notYetGone ? 0 : n;
+}
+
+std::vector<Counts> countsByPart(const Lives& lives, std::span<const std::uint32_t> part, std::size_t parts,
+                                 bool splitEnds) {
+    std::vector<std::uint16_t> kinds(lives.endNames.size(), kLeft);
+    if (splitEnds)
+        std::iota(kinds.begin(), kinds.end(), std::uint16_t{0});
+    else
+        kinds[kCameBack] = kComeback;
+
+    Points points;
+    points.at = lives.miles;
+    points.group = part;
+    points.code = lives.end;
+    points.weight = lives.weight;
+    points.groups = parts;
+    points.kindOfCode = kinds;
+    points.kinds = splitEnds ? kinds.size() : 2;
+
+    std::vector<Tally> exits = tallied(points);
+    std::vector<Tally> entries = tallyEntries(lives, part, parts);
+    std::vector<Counts> all;
+    all.reserve(parts);
+    for (std::size_t g = 0; g < parts; ++g)
+        all.push_back(countsOf(std::move(exits[g]), std::move(entries[g]), splitEnds));
+    return all;
 }
 
 std::vector<Counts> countsByGroup(const Lives& lives, bool splitEnds) {
-    return countsIn(lives, lives.group, lives.groupNames.size(), splitEnds);
+    return countsByPart(lives, lives.group, lives.groupNames.size(), splitEnds);
 }
 
 Counts countsOfAll(const Lives& lives, bool splitEnds) {
-    return std::move(countsIn(lives, {}, 1, splitEnds).front());
+    return std::move(countsByPart(lives, {}, 1, splitEnds).front());
 }
 
 Counts countsFromRows(std::span<const CountRow> rows, bool splitEnds) {
@@ -204,6 +200,14 @@ Counts merged(const Counts& a, const Counts& b) {
             addAt(both.miles, both.leftBy[code], part->miles, part->leftBy[code]);
     }
     return both;
+}
+
+Counts merged(std::span<const Counts> parts) {
+    if (parts.size() <= 2)
+        return parts.empty() ? Counts() : parts.size() == 1 ? parts[0] : merged(parts[0], parts[1]);
+    // Halves, so that a mileage is looked at O(log parts) times.
+    const std::size_t half = parts.size() / 2;
+    return merged(merged(parts.first(half)), merged(parts.subspan(half)));
 }
 
 Counts restartedAt(const Counts& counts, double given) {

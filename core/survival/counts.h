@@ -30,6 +30,12 @@ struct Counts {
     double longestWatched() const;       ///< largest mileage, 0 when empty
     std::vector<double> watched() const; ///< h entries: entry < t <= miles (at 0: entry 0)
     double watchedAt(double t) const;    ///< the same at any mileage
+    bool isWhole() const;                ///< every count is a whole number, so that sums are exact
+
+    /// Sums of fractions leave a residue of rounding where the watched set empties: less than this share of
+    /// those not yet gone is nobody.
+    static constexpr double kResidue = 1e-12;
+
     friend bool operator==(const Counts&, const Counts&) = default;
 };
 
@@ -40,6 +46,10 @@ std::vector<Counts> countsByGroup(const Lives& lives, bool splitEnds = false);
 
 /// The same for all groups together.
 Counts countsOfAll(const Lives& lives, bool splitEnds = false);
+
+/// The same by any division of the lives: `part` has a number below `parts` for each life.
+std::vector<Counts> countsByPart(const Lives& lives, std::span<const std::uint32_t> part, std::size_t parts,
+                                 bool splitEnds = false);
 
 /// One row of a SQL `GROUP BY entry, miles, end`.
 struct CountRow {
@@ -54,6 +64,9 @@ Counts countsFromRows(std::span<const CountRow> rows, bool splitEnds = false);
 
 /// Counts of two disjoint sets of lives together.   Cost: O(h1 + h2).
 Counts merged(const Counts& a, const Counts& b);
+
+/// Counts of any number of disjoint sets of lives together.   Cost: O(h).
+Counts merged(std::span<const Counts> parts);
 
 /// The counts of the lives that go beyond a mileage, all taken as watched from there on (later entries as
 /// they are). A comeback at `given` itself is over.   Cost: O(h).

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/survival/curve.h"
 
+#include "core/survival/crossing.h"
 #include "core/survival/exact_limits.h"
 #include "core/survival/pointwise_limits.h"
 
@@ -51,27 +52,6 @@ std::optional<double> within(const std::vector<double>& column, std::size_t i, s
     if (i < begin || i >= end)
         return std::nullopt;
     return column[i];
-}
-
-// Rule of the curve itself and of both limits, from 1 at 0 on: the first step at or below 1 - p; where a step
-// is exactly there, the middle of the stretch up to its next change.
-std::optional<double> crossing(const Curve& curve, const std::vector<double>& values, std::size_t begin,
-                               std::size_t end, double p) {
-    constexpr double kSame = 1.5e-8;
-    const double target = 1 - p;
-    std::size_t at = begin;
-    while (at < end && values[at] > target + kSame)
-        ++at;
-    if (at >= end)
-        return std::nullopt;
-    if (values[at] < target - kSame)
-        return curve.miles[at];
-    std::size_t change = at + 1;
-    while (change < end && values[change] == values[at])
-        ++change;
-    if (change < end)
-        return (curve.miles[at] + curve.miles[change]) / 2;
-    return end == curve.size() ? (curve.miles[at] + curve.miles.back()) / 2 : curve.miles[at];
 }
 
 } // namespace
@@ -140,9 +120,12 @@ CurvePoint valueAt(const Curve& curve, const Counts& counts, double miles) {
 CurveQuantile quantile(const Curve& curve, double p) {
     CurveQuantile q;
     q.p = p;
-    q.miles = crossing(curve, curve.survival, 0, curve.size(), p);
-    q.lower = crossing(curve, curve.lower, curve.limitsBegin, curve.limitsEnd, p);
-    q.upper = crossing(curve, curve.upper, curve.limitsBegin, curve.limitsEnd, p);
+    const auto reach = [&](const std::vector<double>& values, std::size_t begin, std::size_t end) {
+        return crossing(curve.miles, values, begin, end, p, curve.longestWatched);
+    };
+    q.miles = reach(curve.survival, 0, curve.size());
+    q.lower = reach(curve.lower, curve.limitsBegin, curve.limitsEnd);
+    q.upper = reach(curve.upper, curve.limitsBegin, curve.limitsEnd);
     return q;
 }
 

@@ -142,8 +142,10 @@ Result<void> Reader::readHeader() {
             at_[static_cast<std::size_t>(known - kColumnNames.begin())] = table_.columns.size();
         table_.columns.emplace_back(cell);
     }
-    for (const Column needed : {Miles, End, Vehicle}) {
-        if (has(needed) || (needed == Vehicle && !options_.needVehicle))
+    for (const Column needed : {Miles, End, Vehicle, Stratum}) {
+        const bool wanted =
+            needed == Vehicle ? options_.needVehicle : needed != Stratum || options_.needStratum;
+        if (has(needed) || !wanted)
             continue;
         std::string found;
         for (const std::string& column : table_.columns) {

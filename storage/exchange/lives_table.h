@@ -23,6 +23,7 @@ struct FactorColumn {
 struct LivesTableOptions {
     std::vector<std::string> factors; ///< names of columns to keep as text, any of the header
     bool needVehicle = false;         ///< every row must name its vehicle
+    bool needStratum = false;         ///< the table must have strata
     bool histories = false;           ///< rows are moments of a vehicle's history: see `repeats`
 };
 
