@@ -230,11 +230,18 @@ std::vector<Sheet> sheetsOf(const CoxFit& fit, const Request& request, const std
     add("likelihood_ratio", fit.likelihoodRatio);
     add("score", fit.score);
     add("wald", fit.wald);
+    Sheet likelihood{"How well it explains the lives",
+                     "likelihood",
+                     {"ties", "lives", "comebacks", "log_likelihood_null", "log_likelihood"},
+                     {}};
+    likelihood.rows.push_back({std::string(fit.ties == core::TiesRule::Efron ? "efron" : "breslow"),
+                               fit.lives, fit.comebacks, fit.logLikelihoodNull, fit.logLikelihood});
     Sheet proportional{
         "Are the hazards proportional", "proportional_hazards", {"term", "chi_square", "df", "p"}, {}};
     for (const core::ProportionalTest& t : fit.proportionalHazards)
         proportional.rows.push_back({t.term, cellOf(t.chiSquare), static_cast<double>(t.df), cellOf(t.p)});
-    std::vector<Sheet> sheets = {std::move(terms), std::move(whole), std::move(proportional)};
+    std::vector<Sheet> sheets = {std::move(terms), std::move(likelihood), std::move(whole),
+                                 std::move(proportional)};
     if (!curves.empty()) {
         Sheet curve{"Adjusted survival", "adjusted", {"term", "value", "miles", "survival"}, {}};
         for (const Adjusted& one : curves)

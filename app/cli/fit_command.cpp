@@ -162,6 +162,23 @@ void writeCovariance(JsonWriter& json, const LifeFit& fit) {
     });
 }
 
+/// Its distinct entries with the names of the logarithms that they belong to.
+std::vector<std::pair<std::string, double>> covarianceCells(const LifeFit& fit) {
+    switch (fit.model) {
+    case LifeModel::Weibull: {
+        const auto m = fit.covarianceOfShape();
+        return {{"ln scale", m[0][0]}, {"ln scale, ln shape", m[0][1]}, {"ln shape", m[1][1]}};
+    }
+    case LifeModel::Lognormal: {
+        const auto& m = fit.covariance;
+        return {{"location", m[0][0]}, {"location, ln sigma", m[0][1]}, {"ln sigma", m[1][1]}};
+    }
+    case LifeModel::Exponential:
+        break;
+    }
+    return {{"ln mean", fit.covariance[0][0]}};
+}
+
 void writeSurvival(JsonWriter& json, const char* key, const std::vector<core::LifeSurvival>& points) {
     json.array(key, [&] {
         for (const core::LifeSurvival& point : points)
@@ -245,6 +262,7 @@ std::vector<Sheet> sheetsOf(const std::vector<GroupAnswer>& groups, const Reques
     for (const auto& [name, value] : names)
         estimates.columns.emplace_back(name);
     estimates.columns.insert(estimates.columns.end(), {"log_likelihood", "aicc", "error"});
+    Sheet covariance{"Covariance of the estimates", "covariance", {"group", "of", "value"}, {}};
     Sheet life{"Mileage by which a share has failed", "life", {"group", "p", "miles", "lower", "upper"}, {}};
     Sheet at{"Survival at a mileage", "at", {"group", "miles", "survival", "se", "lower", "upper"}, {}};
     Sheet averaged{"Survival averaged over the models",
@@ -267,13 +285,16 @@ std::vector<Sheet> sheetsOf(const std::vector<GroupAnswer>& groups, const Reques
             row.insert(row.end(), {group.fit.logLikelihood, cellOf(core::correctedAic(group.fit)), Cell()});
         }
         estimates.rows.push_back(std::move(row));
+        if (!group.error)
+            for (const auto& [name, value] : covarianceCells(group.fit))
+                covariance.rows.push_back({group.name, name, value});
         for (const LifeQuantile& q : group.life)
             life.rows.push_back({group.name, q.p, cellOf(q.miles), cellOf(q.lower), cellOf(q.upper)});
         addPoints(at, group.name, group.at);
         if (group.averaged)
             addPoints(averaged, group.name, group.averaged->at);
     }
-    std::vector<Sheet> sheets = {std::move(estimates), std::move(life)};
+    std::vector<Sheet> sheets = {std::move(estimates), std::move(covariance), std::move(life)};
     for (Sheet* sheet : {&at, &averaged})
         if (!sheet->rows.empty())
             sheets.push_back(std::move(*sheet));
