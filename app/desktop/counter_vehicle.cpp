@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/counter_vehicle.h"
+
+#include "storage/shop.h"
+
+#include <algorithm>
+
+namespace milehold::app {
+
+namespace {
+
+/// The newest delivered, not void job; null when there is none.
+const core::Job* newestJob(const core::VehicleHistory& history) {
+    const core::Job* newest = nullptr;
+    for (const core::Job& job : history.jobs) {
+        if (!job.isDelivered() || job.isVoid()) continue;
+        if (!newest || *job.delivered > *newest->delivered) newest = &job;
+    }
+    return newest;
+}
+
+/// The newest calibration that somebody read from the engine computer; blank when nobody did.
+std::string lastCalibration(const core::VehicleHistory& history) {
+    std::string code;
+    core::Date on{};
+    for (const core::Job& job : history.jobs) {
+        if (job.isVoid()) continue;
+        const std::string& read = job.calibrationAfter.empty() ? job.calibrationBefore : job.calibrationAfter;
+        if (read.empty() || (on.ok() && job.writtenUp < on)) continue;
+        code = read;
+        on = job.writtenUp;
+    }
+    return code;
+}
+
+} // namespace
+
+ui::VehicleFound toFound(const storage::VehicleHit& hit) {
+    ui::VehicleFound found;
+    found.id = hit.id;
+    found.vin = hit.vin;
+    found.plate = hit.plate;
+    found.maker = hit.maker;
+    found.model = hit.model;
+    found.modelYear = hit.modelYear;
+    found.customer = hit.customerName;
+    found.lastJobOn = hit.lastJobOn;
+    return found;
+}
+
+ui::CounterVehicle counterVehicle(const core::VehicleHistory& history, const std::string& customer,
+                                  const std::vector<core::LifeRecord>& lives, const core::ShopSettings& rules,
+                                  core::Date today) {
+    const core::Vehicle& vehicle = history.vehicle;
+    ui::CounterVehicle shown;
+    ui::VehicleFound found;
+    found.id = vehicle.id;
+    found.vin = vehicle.vin;
+    found.plate = vehicle.plate;
+    found.maker = vehicle.maker;
+    found.model = vehicle.model;
+    found.modelYear = vehicle.modelYear;
+    found.customer = customer;
+    if (const core::Job* job = newestJob(history)) found.lastJobOn = job->delivered;
+    shown.vehicle = found;
+    shown.family = vehicle.family;
+    shown.modelYear = vehicle.modelYear;
+    shown.calibration = lastCalibration(history);
+    shown.yearly = core::yearlyDistance(history, rules, today);
+    const auto newest = std::max_element(
+        history.odometers.begin(), history.odometers.end(),
+        [](const core::OdometerReading& a, const core::OdometerReading& b) { return a.date < b.date; });
+    if (newest != history.odometers.end()) {
+        shown.lastOdometer = newest->shown;
+        shown.lastOdometerOn = newest->date;
+    }
+    for (const core::LifeRecord& record : lives) {
+        const bool holds = record.life.state == core::LifeState::Holding || record.life.state == core::LifeState::LostSight;
+        if (!holds || !record.life.contributes) continue;
+        if (!shown.running || record.life.repairedOn >= shown.running->life.repairedOn) shown.running = record;
+    }
+    return shown;
+}
+
+core::Result<ui::CounterVehicle> readCounterVehicle(storage::Shop& shop, core::VehicleId id,
+                                                    const core::ShopSettings& rules, core::Date today) {
+    auto history = shop.vehicles().history(id);
+    if (!history) return core::failureOf(history);
+    std::string customerName;
+    if (history->vehicle.customer) {
+        auto customer = shop.customers().find(*history->vehicle.customer);
+        if (!customer) return core::failureOf(customer);
+        customerName = customer->name;
+    }
+    auto lives = shop.lives().recordsOf(id, today);
+    if (!lives) return core::failureOf(lives);
+    return counterVehicle(*history, customerName, *lives, rules, today);
+}
+
+} // namespace milehold::app

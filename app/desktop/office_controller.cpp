@@ -1,0 +1,116 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/office_controller.h"
+
+#include "app/desktop/error_sentence.h"
+#include "app/desktop/office_review.h"
+
+#include <QFileDialog>
+#include <QSaveFile>
+#include <QtConcurrent>
+
+#include <algorithm>
+#include <memory>
+
+namespace milehold::app {
+
+namespace {
+
+template <class Record>
+auto named(const std::vector<Record>& records) {
+    std::vector<std::pair<decltype(Record::id), std::string>> names;
+    for (const Record& record : records) names.emplace_back(record.id, record.name);
+    std::sort(names.begin(), names.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
+    return names;
+}
+
+/// The nearest thousand in the other unit, or hundred where that is too coarse.
+std::int64_t roundMark(core::Distance mark, core::DistanceUnit unit) {
+    const std::int64_t whole = mark.whole(unit);
+    const std::int64_t step = whole >= 10'000 ? 1'000 : 100;
+    return std::max<std::int64_t>(step, (whole + step / 2) / step * step);
+}
+
+} // namespace
+
+OfficeController::OfficeController(ui::OfficeRoom& room, Database& database, Session& session, QObject* parent)
+    : QObject(parent), room_(room), session_(session) {
+    Q_UNUSED(database) // all that the Office shows is in the session
+    connect(&session_, &Session::livesChanged, this, &OfficeController::refresh);
+    connect(&session_, &Session::shelfChanged, this, [this] {
+        showChoices();
+        refresh();
+    });
+    connect(&session_, &Session::staffChanged, this, [this] {
+        showChoices();
+        refresh();
+    });
+    connect(&session_, &Session::unitChanged, this, &OfficeController::changeUnit);
+    connect(&room_, &ui::OfficeRoom::queryChanged, this, &OfficeController::refresh);
+    connect(&room_, &ui::OfficeRoom::jobsWanted, this, &OfficeController::showJobs);
+    connect(&room_, &ui::OfficeRoom::logJobWanted, this, &OfficeController::logJobWanted);
+    connect(&room_, &ui::OfficeRoom::exportWanted, this, &OfficeController::askWhere);
+    showChoices();
+    changeUnit();
+}
+
+void OfficeController::showChoices() {
+    ui::OfficeChoices choices;
+    choices.families = named(session_.shelf()->families);
+    choices.paths = named(session_.shelf()->paths);
+    for (const core::Staff& person : session_.staff()) {
+        if (person.technician) choices.technicians.emplace_back(person.id, person.name);
+    }
+    choices.today = session_.today();
+    room_.setChoices(choices);
+}
+
+void OfficeController::changeUnit() {
+    ui::OfficeQuery query = room_.query();
+    const core::DistanceUnit before = query.unit;
+    query.unit = session_.unit();
+    if (query.mark > 0 && before != query.unit) {
+        query.mark = roundMark(core::Distance::from(query.mark, before), query.unit);
+    }
+    room_.setQuery(query);
+    refresh();
+}
+
+void OfficeController::refresh() {
+    const int ticket = ++newest_;
+    room_.setBusy(true);
+    QtConcurrent::run([lives = session_.lives(), shelf = session_.shelf(), staff = session_.staff(),
+                       query = room_.query()] { return reviewLives(*lives, *shelf, staff, query); })
+        .then(this, [this, ticket](core::Result<ui::OfficeView> view) {
+            if (ticket != newest_) return;
+            if (view) {
+                room_.setView(std::make_shared<const ui::OfficeView>(std::move(*view)));
+            } else {
+                room_.setProblem(sentenceFor(view.error()));
+            }
+        });
+}
+
+void OfficeController::askWhere(ui::OfficeRoom::Export what) {
+    using Export = ui::OfficeRoom::Export;
+    const bool isTable = what == Export::GroupsCsv || what == Export::StepsCsv;
+    const QString suffix = isTable                    ? QStringLiteral("csv")
+                           : what == Export::ChartPng ? QStringLiteral("png")
+                                                      : QStringLiteral("pdf");
+    auto* dialog = new QFileDialog(&room_, tr("Save what is shown"), QString(),
+                                   QStringLiteral("%1 (*.%2)").arg(suffix.toUpper(), suffix));
+    dialog->setAttribute(Qt::WA_DeleteOnClose);
+    dialog->setAcceptMode(QFileDialog::AcceptSave);
+    dialog->setDefaultSuffix(suffix);
+    dialog->selectFile(tr("repair-life") + QChar(u'.') + suffix);
+    connect(dialog, &QFileDialog::fileSelected, this, [this, what](const QString& path) { saveTo(path, what); });
+    dialog->open();
+}
+
+void OfficeController::saveTo(const QString& path, ui::OfficeRoom::Export what) {
+    const QByteArray bytes = room_.exported(what);
+    QSaveFile file(path);
+    const bool written = file.open(QIODevice::WriteOnly) && file.write(bytes) == bytes.size() && file.commit();
+    emit said(written ? tr("Saved: %1").arg(path) : tr("Not saved: %1").arg(file.errorString()));
+}
+
+} // namespace milehold::app

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "app/desktop/database.h"
+#include "app/desktop/session.h"
+#include "ui/office/office_room.h"
+
+#include <QObject>
+
+namespace milehold::app {
+
+/// Joins the Office with the session: works the curves out on worker threads and shows the newest answer only.
+class OfficeController : public QObject {
+    Q_OBJECT
+public:
+    OfficeController(ui::OfficeRoom& room, Database& database, Session& session, QObject* parent = nullptr);
+
+    /// Writes what is shown to a file and says so.
+    void saveTo(const QString& path, ui::OfficeRoom::Export what);
+
+signals:
+    /// Opens the list of jobs in the Bay, with why these.
+    void showJobs(const std::vector<milehold::core::JobId>& jobs, const QString& why);
+    void openVehicle(milehold::core::VehicleId id);
+    /// The owner wants to log the first job.
+    void logJobWanted();
+    void said(const QString& what);
+
+private:
+    void showChoices();
+    void changeUnit();
+    void refresh();
+    void askWhere(ui::OfficeRoom::Export what);
+
+    ui::OfficeRoom& room_;
+    Session& session_;
+    int newest_ = 0;
+};
+
+} // namespace milehold::app
