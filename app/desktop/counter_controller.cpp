@@ -42,10 +42,12 @@ CounterController::CounterController(ui::CounterRoom& room, Database& database, 
 void CounterController::showChoices() {
     ui::CounterChoices choices;
     const auto shelf = session_.shelf();
-    for (const core::EngineFamily& family : shelf->families) choices.families.emplace_back(family.id, family.name);
+    for (const core::EngineFamily& family : shelf->families)
+        choices.families.emplace_back(family.id, family.name);
     std::sort(choices.families.begin(), choices.families.end(),
               [](const auto& a, const auto& b) { return a.second < b.second; });
-    for (const core::Calibration& calibration : shelf->calibrations) choices.calibrations.push_back(calibration.code);
+    for (const core::Calibration& calibration : shelf->calibrations)
+        choices.calibrations.push_back(calibration.code);
     std::sort(choices.calibrations.begin(), choices.calibrations.end());
     const auto end = std::unique(choices.calibrations.begin(), choices.calibrations.end());
     choices.calibrations.erase(end, choices.calibrations.end());
@@ -58,14 +60,17 @@ void CounterController::showChoices() {
 void CounterController::search(const QString& text) {
     database_.askNewest(
         QStringLiteral("counter search"), this,
-        [typed = text.toStdString()](storage::Shop& shop) { return shop.vehicles().search(typed, kMostFound); },
+        [typed = text.toStdString()](storage::Shop& shop) {
+            return shop.vehicles().search(typed, kMostFound);
+        },
         [this, text](core::Result<std::vector<storage::VehicleHit>> hits) {
             if (!hits) {
                 emit said(sentenceFor(hits.error()));
                 return;
             }
             std::vector<ui::VehicleFound> found;
-            for (const storage::VehicleHit& hit : *hits) found.push_back(toFound(hit));
+            for (const storage::VehicleHit& hit : *hits)
+                found.push_back(toFound(hit));
             room_.setFound(text, found);
         });
 }
@@ -101,7 +106,8 @@ void CounterController::refresh() {
                        subject = query->subject, options] {
         return core::makeQuote(*lives, subject, *shelf, settings, options);
     }).then(this, [this, ticket](core::Result<core::Quote> quote) {
-        if (ticket != newest_) return;
+        if (ticket != newest_)
+            return;
         if (quote) {
             room_.setQuote(std::make_shared<const core::Quote>(std::move(*quote)));
         } else {
@@ -111,13 +117,16 @@ void CounterController::refresh() {
 }
 
 ui::QuotePageDialog* CounterController::openPage() {
-    if (!room_.quote() || room_.chosenPath() < 0) return nullptr;
+    if (!room_.quote() || room_.chosenPath() < 0)
+        return nullptr;
     ui::QuotePageContent content;
     content.quote = *room_.quote();
     content.chosen = room_.chosenPath();
     content.vehicle = room_.vehicle();
     content.settings = session_.settings();
-    content.chart = [&room = room_](QPainter& painter, const QRectF& rect) { room.paintChart(painter, rect); };
+    content.chart = [&room = room_](QPainter& painter, const QRectF& rect) {
+        room.paintChart(painter, rect);
+    };
     auto* dialog = new ui::QuotePageDialog(std::move(content), &room_);
     dialog->setAttribute(Qt::WA_DeleteOnClose);
     connect(dialog, &ui::QuotePageDialog::said, this, &CounterController::said);

@@ -14,7 +14,8 @@ class QuotePageDialog;
 
 namespace milehold::app {
 
-/// Joins the Counter with the records: finds vehicles, works quotes out on worker threads, opens the customer's page.
+/// Joins the Counter with the records: finds vehicles, works quotes out on worker threads, opens the
+/// customer's page.
 class CounterController : public QObject {
     Q_OBJECT
 public:

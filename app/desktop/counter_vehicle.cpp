@@ -13,8 +13,10 @@ namespace {
 const core::Job* newestJob(const core::VehicleHistory& history) {
     const core::Job* newest = nullptr;
     for (const core::Job& job : history.jobs) {
-        if (!job.isDelivered() || job.isVoid()) continue;
-        if (!newest || *job.delivered > *newest->delivered) newest = &job;
+        if (!job.isDelivered() || job.isVoid())
+            continue;
+        if (!newest || *job.delivered > *newest->delivered)
+            newest = &job;
     }
     return newest;
 }
@@ -24,9 +26,11 @@ std::string lastCalibration(const core::VehicleHistory& history) {
     std::string code;
     core::Date on{};
     for (const core::Job& job : history.jobs) {
-        if (job.isVoid()) continue;
+        if (job.isVoid())
+            continue;
         const std::string& read = job.calibrationAfter.empty() ? job.calibrationBefore : job.calibrationAfter;
-        if (read.empty() || (on.ok() && job.writtenUp < on)) continue;
+        if (read.empty() || (on.ok() && job.writtenUp < on))
+            continue;
         code = read;
         on = job.writtenUp;
     }
@@ -61,7 +65,8 @@ ui::CounterVehicle counterVehicle(const core::VehicleHistory& history, const std
     found.model = vehicle.model;
     found.modelYear = vehicle.modelYear;
     found.customer = customer;
-    if (const core::Job* job = newestJob(history)) found.lastJobOn = job->delivered;
+    if (const core::Job* job = newestJob(history))
+        found.lastJobOn = job->delivered;
     shown.vehicle = found;
     shown.family = vehicle.family;
     shown.modelYear = vehicle.modelYear;
@@ -75,9 +80,12 @@ ui::CounterVehicle counterVehicle(const core::VehicleHistory& history, const std
         shown.lastOdometerOn = newest->date;
     }
     for (const core::LifeRecord& record : lives) {
-        const bool holds = record.life.state == core::LifeState::Holding || record.life.state == core::LifeState::LostSight;
-        if (!holds || !record.life.contributes) continue;
-        if (!shown.running || record.life.repairedOn >= shown.running->life.repairedOn) shown.running = record;
+        const bool holds =
+            record.life.state == core::LifeState::Holding || record.life.state == core::LifeState::LostSight;
+        if (!holds || !record.life.contributes)
+            continue;
+        if (!shown.running || record.life.repairedOn >= shown.running->life.repairedOn)
+            shown.running = record;
     }
     return shown;
 }
@@ -85,15 +93,18 @@ ui::CounterVehicle counterVehicle(const core::VehicleHistory& history, const std
 core::Result<ui::CounterVehicle> readCounterVehicle(storage::Shop& shop, core::VehicleId id,
                                                     const core::ShopSettings& rules, core::Date today) {
     auto history = shop.vehicles().history(id);
-    if (!history) return core::failureOf(history);
+    if (!history)
+        return core::failureOf(history);
     std::string customerName;
     if (history->vehicle.customer) {
         auto customer = shop.customers().find(*history->vehicle.customer);
-        if (!customer) return core::failureOf(customer);
+        if (!customer)
+            return core::failureOf(customer);
         customerName = customer->name;
     }
     auto lives = shop.lives().recordsOf(id, today);
-    if (!lives) return core::failureOf(lives);
+    if (!lives)
+        return core::failureOf(lives);
     return counterVehicle(*history, customerName, *lives, rules, today);
 }
 

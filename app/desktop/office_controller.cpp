@@ -15,10 +15,10 @@ namespace milehold::app {
 
 namespace {
 
-template <class Record>
-auto named(const std::vector<Record>& records) {
+template <class Record> auto named(const std::vector<Record>& records) {
     std::vector<std::pair<decltype(Record::id), std::string>> names;
-    for (const Record& record : records) names.emplace_back(record.id, record.name);
+    for (const Record& record : records)
+        names.emplace_back(record.id, record.name);
     std::sort(names.begin(), names.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
     return names;
 }
@@ -32,7 +32,8 @@ std::int64_t roundMark(core::Distance mark, core::DistanceUnit unit) {
 
 } // namespace
 
-OfficeController::OfficeController(ui::OfficeRoom& room, Database& database, Session& session, QObject* parent)
+OfficeController::OfficeController(ui::OfficeRoom& room, Database& database, Session& session,
+                                   QObject* parent)
     : QObject(parent), room_(room), session_(session) {
     Q_UNUSED(database) // all that the Office shows is in the session
     connect(&session_, &Session::livesChanged, this, &OfficeController::refresh);
@@ -58,7 +59,8 @@ void OfficeController::showChoices() {
     choices.families = named(session_.shelf()->families);
     choices.paths = named(session_.shelf()->paths);
     for (const core::Staff& person : session_.staff()) {
-        if (person.technician) choices.technicians.emplace_back(person.id, person.name);
+        if (person.technician)
+            choices.technicians.emplace_back(person.id, person.name);
     }
     choices.today = session_.today();
     room_.setChoices(choices);
@@ -79,15 +81,17 @@ void OfficeController::refresh() {
     const int ticket = ++newest_;
     room_.setBusy(true);
     QtConcurrent::run([lives = session_.lives(), shelf = session_.shelf(), staff = session_.staff(),
-                       query = room_.query()] { return reviewLives(*lives, *shelf, staff, query); })
-        .then(this, [this, ticket](core::Result<ui::OfficeView> view) {
-            if (ticket != newest_) return;
-            if (view) {
-                room_.setView(std::make_shared<const ui::OfficeView>(std::move(*view)));
-            } else {
-                room_.setProblem(sentenceFor(view.error()));
-            }
-        });
+                       query = room_.query()] {
+        return reviewLives(*lives, *shelf, staff, query);
+    }).then(this, [this, ticket](core::Result<ui::OfficeView> view) {
+        if (ticket != newest_)
+            return;
+        if (view) {
+            room_.setView(std::make_shared<const ui::OfficeView>(std::move(*view)));
+        } else {
+            room_.setProblem(sentenceFor(view.error()));
+        }
+    });
 }
 
 void OfficeController::askWhere(ui::OfficeRoom::Export what) {
@@ -102,14 +106,16 @@ void OfficeController::askWhere(ui::OfficeRoom::Export what) {
     dialog->setAcceptMode(QFileDialog::AcceptSave);
     dialog->setDefaultSuffix(suffix);
     dialog->selectFile(tr("repair-life") + QChar(u'.') + suffix);
-    connect(dialog, &QFileDialog::fileSelected, this, [this, what](const QString& path) { saveTo(path, what); });
+    connect(dialog, &QFileDialog::fileSelected, this,
+            [this, what](const QString& path) { saveTo(path, what); });
     dialog->open();
 }
 
 void OfficeController::saveTo(const QString& path, ui::OfficeRoom::Export what) {
     const QByteArray bytes = room_.exported(what);
     QSaveFile file(path);
-    const bool written = file.open(QIODevice::WriteOnly) && file.write(bytes) == bytes.size() && file.commit();
+    const bool written =
+        file.open(QIODevice::WriteOnly) && file.write(bytes) == bytes.size() && file.commit();
     emit said(written ? tr("Saved: %1").arg(path) : tr("Not saved: %1").arg(file.errorString()));
 }
 

@@ -9,7 +9,8 @@
 
 namespace milehold::app {
 
-/// Joins the Office with the session: works the curves out on worker threads and shows the newest answer only.
+/// Joins the Office with the session: works the curves out on worker threads and shows the newest answer
+/// only.
 class OfficeController : public QObject {
     Q_OBJECT
 public:

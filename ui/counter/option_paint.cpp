@@ -5,9 +5,9 @@
 #include "ui/theme/figures.h"
 #include "ui/theme/icons.h"
 #include "ui/theme/paint.h"
+#include "ui/words/two_lines.h"
 
 #include <QPainter>
-#include <QTextLayout>
 
 namespace milehold::ui {
 
@@ -15,29 +15,6 @@ namespace {
 
 constexpr int kPathHeader = 72;
 constexpr int kRowHeader = 124;
-
-/// Up to two lines of a name, the second one elided.
-void drawName(QPainter& painter, const QRect& rect, const QString& name) {
-    QTextLayout layout(name, painter.font());
-    layout.beginLayout();
-    const double leading = painter.fontMetrics().lineSpacing();
-    int start = 0;
-    for (int line = 0; line < 2; ++line) {
-        QTextLine text = layout.createLine();
-        if (!text.isValid())
-            break;
-        text.setLineWidth(rect.width());
-        start = text.textStart();
-        const bool last = line == 1;
-        const QString shown =
-            last ? painter.fontMetrics().elidedText(name.mid(start), Qt::ElideRight, rect.width())
-                 : name.mid(start, text.textLength());
-        const QRectF at(rect.left(), rect.top() + line * leading, rect.width(), leading);
-        painter.drawText(at, Qt::AlignLeft | Qt::AlignVCenter | Qt::TextSingleLine,
-                         painter.fontMetrics().elidedText(shown, Qt::ElideRight, rect.width()));
-    }
-    layout.endLayout();
-}
 
 } // namespace
 
@@ -110,7 +87,7 @@ void OptionHeader::paintPath(QPainter& painter, const QRect& rect, int section) 
     }
     painter.setFont(theme::font(TextRole::Strong));
     painter.setPen(tokens.ink);
-    drawName(painter, text, model()->headerData(section, orientation(), Qt::DisplayRole).toString());
+    drawTwoLines(painter, text, model()->headerData(section, orientation(), Qt::DisplayRole).toString());
     painter.setFont(theme::font(TextRole::Small));
     painter.setPen(tokens.inkSoft);
     drawFigures(painter, QRectF(text.left(), text.bottom() - 16, rect.right() - kGrid - text.left(), 17),

@@ -29,7 +29,9 @@ double PagePreview::scale() const {
     return page_ ? std::max(0.3, (viewport()->width() - 2.0 * kMargin) / page_->pageSize().width()) : 1;
 }
 
-double PagePreview::sheetStep() const { return page_ ? page_->pageSize().height() * scale() + kGap : 0; }
+double PagePreview::sheetStep() const {
+    return page_ ? page_->pageSize().height() * scale() + kGap : 0;
+}
 
 void PagePreview::updateBars() {
     const double all = page_ ? page_->pageCount() * sheetStep() + kMargin + kGrid : 0;
@@ -62,13 +64,15 @@ void PagePreview::paintEvent(QPaintEvent*) {
     const Tokens& tokens = theme::tokensOf(this);
     QPainter painter(viewport());
     painter.fillRect(viewport()->rect(), tokens.sunken);
-    if (!page_) return;
+    if (!page_)
+        return;
     painter.setRenderHint(QPainter::Antialiasing);
     const QSizeF sheet = page_->pageSize() * scale();
     for (int page = 0; page < page_->pageCount(); ++page) {
         const double top = kMargin + page * sheetStep() - verticalScrollBar()->value();
         const QRectF rect(QPointF(kMargin, top), sheet);
-        if (!rect.intersects(viewport()->rect())) continue;
+        if (!rect.intersects(viewport()->rect()))
+            continue;
         painter.fillRect(rect, Qt::white);
         painter.setPen(tokens.outline);
         painter.drawRect(rect);

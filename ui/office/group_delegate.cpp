@@ -5,6 +5,7 @@
 #include "ui/theme/chart_palette.h"
 #include "ui/theme/figures.h"
 #include "ui/theme/theme.h"
+#include "ui/words/two_lines.h"
 
 #include <QApplication>
 #include <QPainter>
@@ -61,30 +62,39 @@ void GroupDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option,
     const bool faint = index.data(GroupModel::FaintRole).toBool();
     const bool pointed = !isName && (option.state & QStyle::State_MouseOver);
 
-    const QRectF upper(text.left(), text.top(), text.width(), text.height() / 2.0 + 1);
-    const QRectF under(text.left(), upper.bottom(), text.width(), text.bottom() + 1 - upper.bottom());
+    const QString shown = index.data(Qt::DisplayRole).toString();
     QFont figure = theme::font(faint ? TextRole::Body : TextRole::Strong);
     figure.setUnderline(pointed);
     painter->setFont(figure);
     painter->setPen(faint ? tokens.inkSoft : isName ? tokens.ink : tokens.accentText);
-    const QString shown = index.data(Qt::DisplayRole).toString();
+    if (isName && painter->fontMetrics().horizontalAdvance(shown) > text.width()) {
+        drawTwoLines(*painter, text, shown);
+        painter->restore();
+        return paintFocus(painter, option);
+    }
+    const QString underText = index.data(GroupModel::UnderRole).toString();
+    const double half = underText.isEmpty() ? text.height() : text.height() / 2.0 + 1;
+    const QRectF upper(text.left(), text.top(), text.width(), half);
+    const QRectF under(text.left(), upper.bottom(), text.width(), text.bottom() + 1 - upper.bottom());
     if (isName || pointed) {
-        const QString fitting = painter->fontMetrics().elidedText(shown, Qt::ElideMiddle, text.width());
-        painter->drawText(upper, static_cast<int>(side | Qt::AlignVCenter), fitting);
+        painter->drawText(upper, static_cast<int>(side | Qt::AlignVCenter), shown);
     } else {
         drawFigures(*painter, upper, side | Qt::AlignVCenter, shown);
     }
     painter->setFont(theme::font(TextRole::Small));
     painter->setPen(tokens.inkSoft);
-    drawFigures(*painter, under, side | Qt::AlignVCenter, index.data(GroupModel::UnderRole).toString());
+    drawFigures(*painter, under, side | Qt::AlignVCenter, underText);
     painter->restore();
+    paintFocus(painter, option);
+}
 
-    if (option.state & QStyle::State_HasFocus) {
-        QStyleOptionFocusRect ring;
-        ring.QStyleOption::operator=(option);
-        ring.state |= QStyle::State_KeyboardFocusChange;
-        option.widget->style()->drawPrimitive(QStyle::PE_FrameFocusRect, &ring, painter, option.widget);
-    }
+void GroupDelegate::paintFocus(QPainter* painter, const QStyleOptionViewItem& option) {
+    if (!(option.state & QStyle::State_HasFocus))
+        return;
+    QStyleOptionFocusRect ring;
+    ring.QStyleOption::operator=(option);
+    ring.state |= QStyle::State_KeyboardFocusChange;
+    option.widget->style()->drawPrimitive(QStyle::PE_FrameFocusRect, &ring, painter, option.widget);
 }
 
 QSize GroupDelegate::sizeHint(const QStyleOptionViewItem& option, const QModelIndex& index) const {

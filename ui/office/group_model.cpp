@@ -143,7 +143,7 @@ QVariant GroupModel::headerData(int section, Qt::Orientation orientation, int ro
     case Half:
         return tr("Half back by");
     case AtMark:
-        return tr("Quiet at %1").arg(distanceText(view_->mark, view_->query.unit));
+        return tr("At %1").arg(distanceText(view_->mark, view_->query.unit));
     default:
         return {};
     }
@@ -176,15 +176,11 @@ QString GroupModel::figure(const OfficeGroup& group, int column) const {
 QString GroupModel::under(const OfficeGroup& group, int column) const {
     switch (column) {
     case Name:
-        if (group.lost > 0) {
-            return tr("%1, lost sight of %2").arg(repairsText(group.lives), countText(group.lost));
-        }
-        return repairsText(group.lives);
+        return group.lost > 0 ? tr("lost sight of %1").arg(countText(group.lost)) : QString();
     case CameBack:
         return tr("of %1").arg(countText(group.lives));
     case Known:
-        return group.evidence() ? tr("%1 of all driven").arg(shareText(*group.evidence()))
-                                : tr("none driven");
+        return group.evidence() ? tr("%1 followed").arg(shareText(*group.evidence())) : tr("none driven");
     case Half:
         return medianWords(group, view_->query.unit).under;
     case AtMark:

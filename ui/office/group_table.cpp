@@ -2,6 +2,7 @@
 #include "ui/office/group_table.h"
 
 #include "ui/office/group_delegate.h"
+#include "ui/theme/theme.h"
 #include "ui/widgets/roles.h"
 
 #include <QHeaderView>
@@ -12,6 +13,10 @@
 #include <algorithm>
 
 namespace milehold::ui {
+
+namespace {
+constexpr int kNarrowestName = 150;
+}
 
 GroupTable::GroupTable(QWidget* parent)
     : QTableView(parent), model_(new GroupModel(this)), sorted_(new QSortFilterProxyModel(this)) {
@@ -38,6 +43,7 @@ GroupTable::GroupTable(QWidget* parent)
     // As the view has them, until a header is clicked: most repairs first.
     horizontalHeader()->setSortIndicator(-1, Qt::AscendingOrder);
     setSortingEnabled(true);
+    connect(horizontalHeader(), &QHeaderView::sortIndicatorChanged, this, &GroupTable::layOutColumns);
 }
 
 void GroupTable::setView(std::shared_ptr<const OfficeView> view) {
@@ -120,13 +126,19 @@ void GroupTable::currentChanged(const QModelIndex& current, const QModelIndex& p
 
 /// Figures take what they need, the name takes the rest.
 void GroupTable::layOutColumns() {
+    QFont head = theme::font(TextRole::Small);
+    head.setWeight(QFont::Medium);
+    const QFontMetrics metrics(head);
     int taken = 0;
     for (int column = GroupModel::CameBack; column < GroupModel::ColumnCount; ++column) {
-        const int width = std::max(sizeHintForColumn(column), horizontalHeader()->sectionSizeHint(column));
+        const QString title = model_->headerData(column, Qt::Horizontal, Qt::DisplayRole).toString();
+        const bool sorted = horizontalHeader()->sortIndicatorSection() == column;
+        const int needed = metrics.horizontalAdvance(title) + 2 * kGrid + (sorted ? kGap : 0);
+        const int width = std::max(sizeHintForColumn(column), needed);
         setColumnWidth(column, width);
         taken += width;
     }
-    setColumnWidth(GroupModel::Name, std::max(150, viewport()->width() - taken));
+    setColumnWidth(GroupModel::Name, std::max(kNarrowestName, viewport()->width() - taken));
 }
 
 } // namespace milehold::ui

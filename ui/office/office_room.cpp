@@ -37,6 +37,10 @@ namespace {
 constexpr int kSaySoonMs = 100;
 constexpr QSizeF kChartPage(720, 440); // points, of an exported chart
 
+// How a window of 1280 pixels is shared out between the chart and the table.
+constexpr int kUsualChart = 532;
+constexpr int kUsualTable = 556;
+
 enum Page { Figures, NothingYet, NothingPasses };
 
 const core::LimitMethod kLimitMethods[] = {core::LimitMethod::Exact, core::LimitMethod::ExactMidP,
@@ -56,6 +60,7 @@ CurveSeries seriesOf(const OfficeGroup& group, int look) {
 } // namespace
 
 OfficeRoom::OfficeRoom(QWidget* parent) : QWidget(parent) {
+    filters_ = new FilterBar(this); // first for the Tab key too
     auto* title = new QLabel(tr("How long repairs last"), this);
     theme::setText(title, TextRole::Title);
     busy_ = new QLabel(tr("Working it out \u2026"), this);
@@ -69,7 +74,6 @@ OfficeRoom::OfficeRoom(QWidget* parent) : QWidget(parent) {
     export_->setObjectName(QStringLiteral("export"));
     export_->setIcon(icon(QStringLiteral("export")));
     fillExportMenu();
-    filters_ = new FilterBar(this);
     evidence_ = wrappingLabel(this);
     evidence_->setObjectName(QStringLiteral("evidence"));
     theme::setText(evidence_, TextRole::Small, true);
@@ -78,8 +82,9 @@ OfficeRoom::OfficeRoom(QWidget* parent) : QWidget(parent) {
     sides->setChildrenCollapsible(false);
     sides->addWidget(makeChartSide());
     sides->addWidget(makeTableSide());
-    sides->setStretchFactor(0, 11);
-    sides->setStretchFactor(1, 9);
+    sides->setStretchFactor(0, 3);
+    sides->setStretchFactor(1, 2);
+    sides->setSizes({kUsualChart, kUsualTable});
     empty_ = new EmptyState(
         QStringLiteral("curve"), tr("No finished repair yet"),
         tr("The first curve appears with the first repair that is delivered. Log it in the Bay; "
@@ -138,6 +143,7 @@ QWidget* OfficeRoom::makeChartSide() {
     limitsName->setBuddy(limits_);
     chart_ = new CurveChart(side);
     chart_->setObjectName(QStringLiteral("curves"));
+    chart_->setKeyShown(false); // the table beside it is the key
     chart_->setMinimumWidth(420);
 
     auto* fields = new QHBoxLayout;
@@ -273,6 +279,7 @@ void OfficeRoom::setView(std::shared_ptr<const OfficeView> view) {
     caution_->setVisible(!caution.isEmpty());
     evidence_->setText(evidenceWords(*view_));
     evidence_->show();
+    filters_->show();
     export_->setEnabled(true);
     showChart();
     pages_->setCurrentIndex(Figures);

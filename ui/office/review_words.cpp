@@ -100,7 +100,7 @@ QString comparisonWords(const OfficeView& view) {
     if (std::lround(*two.difference * 100) == 0) {
         sentence = Words::tr("At %1 no difference shows").arg(mark);
     } else {
-        sentence = Words::tr("At %1, %2 holds %3 percentage points %4 often than %5")
+        sentence = Words::tr("At %1, %2 is still quiet %3 percentage points %4 often than %5")
                        .arg(mark, first, points(*two.difference),
                             *two.difference > 0 ? Words::tr("more") : Words::tr("less"), second);
     }

@@ -70,16 +70,16 @@ ChanceWords medianWords(const OfficeGroup& group, core::DistanceUnit unit) {
         return {QStringLiteral("\u2013"), {}, true};
     const core::CurveQuantile& half = group.median;
     const auto distance = [unit](double miles) { return distanceText(quotedDistance(miles), unit); };
+    const auto count = [](double miles) { return countText(quotedDistance(miles)); };
     ChanceWords words;
     words.faint = !half.miles || group.lives < kFewLives;
     words.figure = half.miles ? distance(*half.miles) : Words::tr("not reached");
     if (half.lower && half.upper) {
-        words.under =
-            Words::tr("%1 to %2").arg(countText(quotedDistance(*half.lower)), distance(*half.upper));
+        words.under = Words::tr("%1 to %2").arg(count(*half.lower), count(*half.upper));
     } else if (half.lower) {
-        words.under = Words::tr("at least %1").arg(distance(*half.lower));
+        words.under = Words::tr("at least %1").arg(count(*half.lower));
     } else {
-        words.under = Words::tr("watched to %1").arg(distance(group.curve.longestWatched));
+        words.under = Words::tr("by %1").arg(count(group.curve.longestWatched));
     }
     return words;
 }

@@ -1,0 +1,116 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/words/chance.h"
+
+#include <gtest/gtest.h>
+
+namespace milehold::ui {
+namespace {
+
+const QChar kSpace(0x00a0);
+
+QString plain(QString text) {
+    return text.replace(kSpace, QChar(u' '));
+}
+
+core::PathQuote fullPath() {
+    core::PathQuote path;
+    path.strength = core::QuoteStrength::Full;
+    path.lives = 38;
+    path.comebacks = 4;
+    return path;
+}
+
+core::QuotePoint pointAt(std::int64_t at, double watched, std::optional<double> chance, double lower,
+                         double upper) {
+    core::QuotePoint point;
+    point.at = at;
+    point.watched = watched;
+    point.chance = chance;
+    point.lower = lower;
+    point.upper = upper;
+    return point;
+}
+
+OfficeGroup group(int lives, int comebacks, double watched) {
+    OfficeGroup group;
+    group.lives = lives;
+    group.comebacks = comebacks;
+    group.curve.miles = {10'000};
+    group.atMark.watched = watched;
+    group.atMark.survival = 0.914;
+    group.atMark.lower = 0.838;
+    group.atMark.upper = 0.967;
+    return group;
+}
+
+TEST(Chance, ShowsTheEstimateOverItsLimits) {
+    const core::QuotePoint point = pointAt(24'000, 21, 0.914, 0.838, 0.967);
+    const ChanceWords words = chanceAt(point, fullPath());
+    EXPECT_EQ(plain(words.figure), QStringLiteral("91 %"));
+    EXPECT_EQ(plain(words.under), QStringLiteral("84 to 97 %"));
+    EXPECT_FALSE(words.faint);
+}
+
+TEST(Chance, NeverShowsANumberForAPathWithTooFewRepairs) {
+    core::PathQuote path = fullPath();
+    path.strength = core::QuoteStrength::TooFew;
+    path.lives = 2;
+    const core::QuotePoint point = pointAt(24'000, 2, 1.0, 0.16, 1.0);
+    const ChanceWords words = chanceAt(point, path);
+    EXPECT_EQ(words.figure, QStringLiteral("too few to say"));
+    EXPECT_EQ(words.under, QStringLiteral("2 repairs"));
+    EXPECT_TRUE(words.faint);
+}
+
+TEST(Chance, SaysNothingBeyondTheLastWatchedDistance) {
+    core::QuotePoint point = pointAt(100'000, 0, 0.5, 0.2, 0.9);
+    point.beyond = true;
+    const ChanceWords words = chanceAt(point, fullPath());
+    EXPECT_FALSE(words.figure.contains(QChar(u'5')));
+    EXPECT_EQ(words.under, QStringLiteral("nobody watched so far"));
+}
+
+TEST(Chance, SaysOnlyALowerLimitWhenNoneCameBack) {
+    core::PathQuote path = fullPath();
+    path.strength = core::QuoteStrength::LimitsOnly;
+    path.lives = 12;
+    path.comebacks = 0;
+    const core::QuotePoint point = pointAt(24'000, 9, std::nullopt, 0.66, 1.0);
+    const ChanceWords words = chanceAt(point, path);
+    EXPECT_EQ(plain(words.figure), QStringLiteral("66 % or more"));
+    EXPECT_EQ(words.under, QStringLiteral("none came back"));
+    EXPECT_TRUE(words.faint);
+}
+
+TEST(Chance, HidesTheEstimateWhereFewerThanFiveAreWatched) {
+    const ChanceWords words = chanceAtMark(group(38, 4, 4));
+    EXPECT_EQ(plain(words.figure), QStringLiteral("84 to 97 %"));
+    EXPECT_EQ(words.under, QStringLiteral("only 4 watched"));
+    EXPECT_TRUE(words.faint);
+    EXPECT_EQ(plain(chanceAtMark(group(38, 4, 5)).figure), QStringLiteral("91 %"));
+}
+
+TEST(Chance, HidesTheEstimateOfFewerThanFiveRepairs) {
+    EXPECT_EQ(chanceAtMark(group(4, 1, 4)).figure, QStringLiteral("too few to say"));
+    EXPECT_EQ(chanceAtMark(OfficeGroup()).figure, QStringLiteral("too few to say"));
+}
+
+TEST(Chance, NeverCallsAHighChanceCertain) {
+    OfficeGroup nearly = group(900, 1, 400);
+    nearly.atMark.survival = 0.9989;
+    EXPECT_FALSE(chanceAtMark(nearly).figure.contains(QStringLiteral("100")));
+}
+
+TEST(Chance, SaysInWordsThatHalfWereNotReached) {
+    OfficeGroup few = group(38, 4, 9);
+    few.curve.longestWatched = 83'600;
+    EXPECT_EQ(medianWords(few, core::DistanceUnit::Miles).figure, QStringLiteral("not reached"));
+    EXPECT_EQ(plain(medianWords(few, core::DistanceUnit::Miles).under), QStringLiteral("by 84,000"));
+    few.median.miles = 61'870;
+    few.median.lower = 50'800;
+    EXPECT_EQ(plain(medianWords(few, core::DistanceUnit::Miles).figure), QStringLiteral("62,000 mi"));
+    EXPECT_EQ(plain(medianWords(few, core::DistanceUnit::Miles).under), QStringLiteral("at least 51,000"));
+}
+
+} // namespace
+} // namespace milehold::ui
