@@ -20,9 +20,10 @@ namespace milehold::core {
 struct QuoteSubject {
     std::optional<EngineFamilyId> family;
     std::optional<int> modelYear;
-    std::string calibration;    ///< on its computer now, blank when not read
+    std::string calibration; ///< on its computer now, blank when not read
     YearlyDistance yearly;
-    /// A repair that this vehicle already had and that still holds: the conditional form is quoted for its path.
+    /// A repair that this vehicle already had and that still holds: the conditional form is quoted for its
+    /// path.
     std::optional<LifeRecord> running;
 };
 
@@ -31,8 +32,9 @@ struct QuoteOptions {
     double level = 0.95;
     std::vector<int> years = {1, 2, 3, 5};
     std::vector<std::int64_t> marks = {20'000, 30'000, 40'000, 60'000, 80'000, 100'000}; ///< in `unit`
-    std::int64_t horizon = 0; ///< in `unit`, what the sentence speaks of; 0: two years of this driver, to the thousand
-    Date dataDate;            ///< "today" of the records
+    std::int64_t horizon =
+        0;         ///< in `unit`, what the sentence speaks of; 0: two years of this driver, to the thousand
+    Date dataDate; ///< "today" of the records
 };
 
 /// How much a quote may say.
@@ -45,15 +47,15 @@ enum class QuoteStrength : std::uint8_t {
 
 /// The chance of still being quiet at one distance.
 struct QuotePoint {
-    std::int64_t at = 0;  ///< in the options' unit
-    int years = 0;        ///< > 0 for a row by year
+    std::int64_t at = 0; ///< in the options' unit
+    int years = 0;       ///< > 0 for a row by year
     double watched = 0;
     std::optional<double> chance; ///< empty when it may not be said
     std::optional<double> lower;
     std::optional<double> upper;
-    std::optional<double> worst;  ///< the worst reading of unseen distance
-    bool few = false;             ///< fewer than five watched there: limits only
-    bool beyond = false;          ///< past the last watched distance: nothing may be said
+    std::optional<double> worst; ///< the worst reading of unseen distance
+    bool few = false;            ///< fewer than five watched there: limits only
+    bool beyond = false;         ///< past the last watched distance: nothing may be said
 };
 
 /// One applicable repair path in a quote, with all the figures that its page shows and the jobs behind them.
@@ -63,12 +65,15 @@ struct PathQuote {
     Money price;
     Hours hours;
     QuoteStrength strength = QuoteStrength::NoJobs;
-    int lives = 0;
+    int lives = 0;       ///< repairs that were followed: the n of every figure
+    int notFollowed = 0; ///< recorded too, but never known quiet after delivery
     int comebacks = 0;
-    int pastHorizon = 0;       ///< followed past the horizon
-    double known = 0;          ///< total known distance, in the unit
-    double unseen = 0;         ///< total unseen distance
-    double longestWatched = 0; ///< in the unit
+    int datedBySight =
+        0;               ///< of those, how many are dated by where the shop saw them, not by where they began
+    int pastHorizon = 0; ///< followed past the horizon
+    double known = 0;    ///< total known distance, in the unit
+    double unseen = 0;   ///< total unseen distance
+    double longestWatched = 0;      ///< in the unit
     std::optional<double> evidence; ///< known / (known + unseen); empty when nothing was watched
     std::optional<double> median;   ///< distance by which half came back, when reached
     std::vector<QuotePoint> byYear;
@@ -77,11 +82,13 @@ struct PathQuote {
     /// Given that this vehicle's own repair on this path already ran so far; empty when there is none.
     std::optional<double> alreadyRun;
     std::vector<QuotePoint> conditional; ///< the marks still ahead of it
-    Curve curve;                         ///< known reading, exact limits; empty when NoJobs
-    std::string sentence;                ///< English, by the rules of an honest quote
+    /// As far again as the horizon from where it is now, to the thousand.
+    std::optional<QuotePoint> conditionalHorizon;
+    Curve curve;          ///< known reading, exact limits; empty when NoJobs
+    std::string sentence; ///< English, by the rules of an honest quote
     std::vector<std::string> cautions;
-    std::vector<std::string> stale;      ///< facts on the shelf that want checking
-    std::vector<JobId> jobs;             ///< the records behind every figure
+    std::vector<std::string> stale; ///< facts on the shelf that want checking
+    std::vector<JobId> jobs;        ///< the records behind every figure
 };
 
 struct Quote {
@@ -94,8 +101,8 @@ struct Quote {
 /// Quotes every path of the shelf that applies to the vehicle, from the lives of the same engine family.
 ///
 /// Input:  all lives of the shop (other families are passed over), the shelf, the shop's rules.
-/// Errors: InvalidInput for a level outside (0, 1), a horizon or mark that is not positive, a date that is none.
-/// Source: Fay, Brittain & Proschan 2013, Biostatistics 14:723 (limits); wording rules: our own.
+/// Errors: InvalidInput for a level outside (0, 1), a horizon or mark that is not positive, a date that is
+/// none. Source: Fay, Brittain & Proschan 2013, Biostatistics 14:723 (limits); wording rules: our own.
 Result<Quote> makeQuote(std::span<const LifeRecord> lives, const QuoteSubject& subject, const Shelf& shelf,
                         const ShopSettings& settings, const QuoteOptions& options);
 

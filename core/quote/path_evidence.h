@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/quote/quote.h"
+#include "core/survival/counts.h"
+
+#include <optional>
+#include <span>
+#include <string>
+
+namespace milehold::core {
+
+/// Repairs below which, or below so many watched, no estimate is shown.
+inline constexpr double kFewest = 5;
+
+/// One set of lives with its curve, and what may be said of it at a distance.
+class WatchedSet {
+public:
+    /// `counts` holds at least one life.
+    static Result<WatchedSet> of(Counts counts, double level);
+
+    const Counts& counts() const { return counts_; }
+    const Curve& curve() const { return curve_; }
+    double lives() const { return curve_.lives; }
+    double comebacks() const { return curve_.comebacks; }
+
+    /// The value at `miles` by the rules of an honest quote: nothing beyond the last watched distance; no
+    /// estimate for fewer than five lives, without a comeback, or where fewer than five were watched there or
+    /// at a comeback before. At the very last distance the limits are those just below it, as the lower one
+    /// is 0 from there on.
+    QuotePoint pointAt(double miles) const;
+
+private:
+    bool isFew(double miles) const;
+
+    Counts counts_;
+    Curve curve_;
+};
+
+/// What a one-sided lower limit of the level needs of two-sided ones: 0.90 for 0.95; empty for a level of 0.5
+/// or less.
+std::optional<double> twoSidedFor(double level);
+
+} // namespace milehold::core

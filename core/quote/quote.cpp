@@ -1,0 +1,290 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/quote/quote.h"
+
+#include "core/quote/path_evidence.h"
+#include "core/quote/sentence.h"
+#include "core/quote/stale.h"
+#include "core/quote/words.h"
+#include "core/shop/applies.h"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+namespace milehold::core {
+
+namespace {
+
+constexpr int kYearsOfHorizon = 2;
+constexpr double kShortestRow = 1000;
+
+double inUnit(std::int64_t count, DistanceUnit unit) {
+    return Distance::from(count, unit).in(unit);
+}
+
+Result<void> check(const QuoteOptions& options) {
+    if (!(options.level > 0 && options.level < 1))
+        return fail(ErrorCode::InvalidInput, "the level of the limits is not between 0 and 1");
+    if (!options.dataDate.ok())
+        return fail(ErrorCode::InvalidInput, "the date of the records is not a date");
+    if (options.horizon < 0 || options.horizon > Distance::kMost)
+        return fail(ErrorCode::InvalidInput, "the horizon is not positive");
+    for (const auto mark : options.marks)
+        if (mark <= 0 || mark > Distance::kMost)
+            return fail(ErrorCode::InvalidInput, "a mark is not positive");
+    for (const int years : options.years)
+        if (years <= 0 || years > 100)
+            return fail(ErrorCode::InvalidInput, "a number of years is not between 1 and 100");
+    return {};
+}
+
+/// What a driver runs in so many years, to the thousand, and a thousand at least.
+std::int64_t runIn(double years, const YearlyDistance& yearly, DistanceUnit unit) {
+    return toThousand(std::max(yearly.perYear.in(unit)*years, kShortestRow));
+}
+
+std::int64_t horizonOf(const QuoteOptions& options, const YearlyDistance& yearly) {
+    if (options.horizon > 0)
+        return toThousand(static_cast<double>(options.horizon));
+    return runIn(kYearsOfHorizon, yearly, options.unit);
+}
+
+/// Works one path out.
+class PathQuoter {
+public:
+    PathQuoter(const RepairPath& path, std::vector<const LifeRecord*> records, const QuoteSubject& subject,
+               const Shelf& shelf, const QuoteOptions& options)
+        : path_(path), records_(std::move(records)), subject_(subject), options_(options) {
+        quote_.path = path.id;
+        quote_.name = path.name;
+        quote_.price = path.price;
+        quote_.hours = path.hours;
+        quote_.cautions = path.cautions;
+        quote_.stale = staleFacts(path, shelf, options.dataDate);
+        quote_.horizon.at = horizonOf(options, subject.yearly);
+    }
+
+    Result<PathQuote> quote() {
+        addSums();
+        addRows();
+        if (records_.empty()) {
+            quote_.strength = QuoteStrength::NoJobs;
+        } else if (quote_.lives == 0) {
+            quote_.strength = QuoteStrength::TooFew;
+        } else if (auto watched = watch(); !watched) {
+            return failureOf(watched);
+        }
+        facts_.yearly = subject_.yearly;
+        facts_.options = options_;
+        quote_.sentence = quoteSentence(quote_, facts_);
+        return std::move(quote_);
+    }
+
+private:
+    void addSums() {
+        for (const LifeRecord* record : records_) {
+            const Life& life = record->life;
+            quote_.jobs.push_back(life.job);
+            quote_.unseen += life.unseen.in(options_.unit);
+            lives_.push_back(life);
+            if (!life.contributes) {
+                ++quote_.notFollowed;
+                continue;
+            }
+            ++quote_.lives;
+            quote_.known += std::max(life.known - life.entry, Distance()).in(options_.unit);
+            if (life.cameBack())
+                ++quote_.comebacks;
+            if (life.until)
+                ++quote_.datedBySight;
+        }
+        if (quote_.known + quote_.unseen > 0)
+            quote_.evidence = quote_.known / (quote_.known + quote_.unseen);
+    }
+
+    /// The rows that are asked for; without a life nothing can be said in them.
+    void addRows() {
+        QuotePoint row;
+        row.few = row.beyond = true;
+        for (const int years : options_.years) {
+            row.at = runIn(years, subject_.yearly, options_.unit);
+            row.years = years;
+            quote_.byYear.push_back(row);
+        }
+        row.years = 0;
+        for (const auto mark : options_.marks) {
+            row.at = mark;
+            quote_.byMark.push_back(row);
+        }
+        row.at = quote_.horizon.at;
+        quote_.horizon = row;
+    }
+
+    Result<void> watch() {
+        const LifeColumns known = toColumns(lives_, options_.unit, Reading::Known);
+        auto watched = WatchedSet::of(countsOfAll(known.lives), options_.level);
+        if (!watched)
+            return failureOf(watched);
+        worstCounts_ = countsOfAll(toColumns(lives_, options_.unit, Reading::Worst).lives);
+        auto worst = survivalCurve(worstCounts_, {options_.level, LimitMethod::Linear});
+        if (!worst)
+            return failureOf(worst);
+        worst_ = std::move(*worst);
+        quote_.longestWatched = watched->curve().longestWatched;
+        for (auto* rows : {&quote_.byYear, &quote_.byMark})
+            for (auto& row : *rows)
+                fill(row, *watched, true);
+        fill(quote_.horizon, *watched, true);
+        const double horizon = inUnit(quote_.horizon.at, options_.unit);
+        quote_.pastHorizon =
+            static_cast<int>(std::count_if(known.lives.miles.begin(), known.lives.miles.end(),
+                                           [&](double miles) { return miles > horizon; }));
+        addMedian(*watched);
+        quote_.strength = strength();
+        if (auto added = addWords(*watched, horizon); !added)
+            return added;
+        if (auto added = addConditional(*watched); !added)
+            return added;
+        quote_.curve = watched->curve();
+        return {};
+    }
+
+    void fill(QuotePoint& row, const WatchedSet& watched, bool withWorst) const {
+        const double miles = inUnit(row.at, options_.unit);
+        const auto at = row.at;
+        const int years = row.years;
+        row = watched.pointAt(miles);
+        row.at = at;
+        row.years = years;
+        if (withWorst && !row.beyond && watched.lives() >= kFewest)
+            row.worst = valueAt(worst_, worstCounts_, miles).survival;
+    }
+
+    void addMedian(const WatchedSet& watched) {
+        const auto half = core::quantile(watched.curve(), 0.5).miles;
+        if (half && watched.pointAt(*half).chance)
+            quote_.median = half;
+    }
+
+    QuoteStrength strength() const {
+        if (quote_.lives < kFewest || quote_.horizon.beyond)
+            return QuoteStrength::TooFew;
+        return quote_.horizon.chance ? QuoteStrength::Full : QuoteStrength::LimitsOnly;
+    }
+
+    Result<void> addWords(const WatchedSet& watched, double horizon) {
+        if (quote_.horizon.beyond) {
+            // The furthest thousand at which the watched set still makes five.
+            for (auto at = toThousand(std::floor(quote_.longestWatched / kShortestRow) * kShortestRow);
+                 at >= static_cast<std::int64_t>(kShortestRow);
+                 at -= static_cast<std::int64_t>(kShortestRow)) {
+                QuotePoint point;
+                point.at = at;
+                fill(point, watched, false);
+                if (point.beyond || point.few)
+                    continue;
+                facts_.stillWatched = point;
+                break;
+            }
+            return {};
+        }
+        const auto level = twoSidedFor(options_.level);
+        if (quote_.comebacks > 0 || !level)
+            return {};
+        auto oneSided = WatchedSet::of(watched.counts(), *level);
+        if (!oneSided)
+            return failureOf(oneSided);
+        facts_.atLeast = oneSided->pointAt(horizon).lower;
+        return {};
+    }
+
+    Result<void> addConditional(const WatchedSet& watched) {
+        if (!subject_.running || subject_.running->life.path != path_.id)
+            return {};
+        const Life& life = subject_.running->life;
+        const bool holds = life.state == LifeState::Holding || life.state == LifeState::LostSight;
+        if (!holds || life.known <= Distance())
+            return {};
+        const double run = life.known.in(options_.unit);
+        quote_.alreadyRun = run;
+        QuotePoint ahead;
+        ahead.at = toThousand(run + static_cast<double>(quote_.horizon.at));
+        ahead.few = ahead.beyond = true;
+        std::vector<QuotePoint> marks;
+        for (const auto mark : options_.marks) {
+            QuotePoint row = ahead;
+            row.at = mark;
+            if (inUnit(mark, options_.unit) > run)
+                marks.push_back(row);
+        }
+        const Counts later = restartedAt(watched.counts(), run);
+        if (later.size() > 0 && later.lives() > 0) {
+            auto restarted = WatchedSet::of(later, options_.level);
+            if (!restarted)
+                return failureOf(restarted);
+            for (auto& row : marks)
+                fill(row, *restarted, false);
+            fill(ahead, *restarted, false);
+        }
+        quote_.conditional = std::move(marks);
+        quote_.conditionalHorizon = ahead;
+        return {};
+    }
+
+    const RepairPath& path_;
+    std::vector<const LifeRecord*> records_;
+    const QuoteSubject& subject_;
+    const QuoteOptions& options_;
+    std::vector<Life> lives_;
+    Counts worstCounts_;
+    Curve worst_;
+    SentenceFacts facts_;
+    PathQuote quote_;
+};
+
+std::vector<const RepairPath*> pathsFor(const QuoteSubject& subject, const Shelf& shelf) {
+    std::vector<const RepairPath*> paths;
+    for (const auto& path : shelf.paths)
+        if (path.active && applies(path, subject, shelf))
+            paths.push_back(&path);
+    std::sort(paths.begin(), paths.end(), [](const RepairPath* a, const RepairPath* b) {
+        return std::tie(a->price, a->name, a->id) < std::tie(b->price, b->name, b->id);
+    });
+    return paths;
+}
+
+} // namespace
+
+bool applies(const RepairPath& path, const QuoteSubject& subject, const Shelf& shelf) {
+    return appliesTo(path, subject.family, subject.modelYear, subject.calibration, shelf);
+}
+
+Result<Quote> makeQuote(std::span<const LifeRecord> lives, const QuoteSubject& subject, const Shelf& shelf,
+                        const ShopSettings&, const QuoteOptions& options) {
+    if (auto valid = check(options); !valid)
+        return failureOf(valid);
+    Quote quote;
+    quote.subject = subject;
+    quote.options = options;
+    if (!subject.family) {
+        quote.note =
+            "The engine family of this vehicle is not known, so no repair path can be matched to it.";
+        return quote;
+    }
+    for (const RepairPath* path : pathsFor(subject, shelf)) {
+        std::vector<const LifeRecord*> records;
+        for (const auto& record : lives)
+            if (record.life.path == path->id && record.family == subject.family)
+                records.push_back(&record);
+        auto made = PathQuoter(*path, std::move(records), subject, shelf, options).quote();
+        if (!made)
+            return failureOf(made);
+        quote.paths.push_back(std::move(*made));
+    }
+    if (quote.paths.empty())
+        quote.note =
+            "No repair path on the shelf is listed for this engine family, model year and calibration.";
+    return quote;
+}
+
+} // namespace milehold::core

@@ -1,0 +1,174 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/quote/sentence.h"
+
+#include "core/quote/words.h"
+
+#include <cmath>
+
+namespace milehold::core {
+
+namespace {
+
+/// Writes the parts of a sentence one after the other.
+class Writer {
+public:
+    Writer(const PathQuote& path, const SentenceFacts& facts) : path_(path), facts_(facts) {}
+
+    std::string write() {
+        if (path_.strength == QuoteStrength::NoJobs)
+            return "No repair on this path is recorded for this engine family yet, so nothing can be said of "
+                   "how long "
+                   "it lasts.";
+        if (path_.lives == 0)
+            return "Too few to say: " +
+                   countWords(path_.notFollowed, "repair on this path is", "repairs on this path are") +
+                   " recorded, but nothing has been heard of " + (path_.notFollowed == 1 ? "it" : "them") +
+                   " since delivery. " + dataDate();
+        counts();
+        verdict();
+        worst();
+        conditional();
+        lastWatched();
+        text_ += dataDate();
+        return text_;
+    }
+
+private:
+    std::string distance(double count) const { return distanceWords(count, facts_.options.unit); }
+    std::string level() const { return levelWords(facts_.options.level); }
+    std::string horizon() const { return distance(static_cast<double>(path_.horizon.at)); }
+
+    std::string horizonInYears() const {
+        const double yearly = facts_.yearly.perYear.in(facts_.options.unit);
+        if (yearly < 1)
+            return horizon();
+        const bool own = facts_.yearly.source == YearlySource::Readings;
+        return horizon() + " (" + timeWords(static_cast<double>(path_.horizon.at) / yearly) + " at " +
+               (own ? "this driver's " : "the shop's usual ") + distance(yearly) + " a year)";
+    }
+
+    std::string limits(const QuotePoint& point) const {
+        return level() + " limits " + percentWords(point.lower.value_or(0)) + " to " +
+               percentWords(point.upper.value_or(1));
+    }
+
+    void counts() {
+        const bool few = path_.lives < 5;
+        if (few)
+            text_ += "Too few to say: ";
+        if (path_.comebacks == 0)
+            text_ += few ? "of " + countWords(path_.lives, "repair", "repairs") +
+                               " on this path none has come back"
+                         : "None of " + countWords(path_.lives, "repair", "repairs") +
+                               " on this path has come back so far";
+        else
+            text_ += std::string(few ? "of " : "Of ") + countWords(path_.lives, "repair", "repairs") +
+                     " on this path " + grouped(path_.comebacks) + " came back";
+        text_ += " (" + distance(path_.known) + " known in all; ";
+        text_ += path_.pastHorizon == 0 ? "none was" : countWords(path_.pastHorizon, "was", "were");
+        text_ += " followed past " + horizon() + "). ";
+        if (path_.notFollowed > 0)
+            text_ += "Nothing has been heard of " + grouped(path_.notFollowed) + " more since delivery. ";
+        if (path_.datedBySight > 0)
+            text_ += countWords(path_.datedBySight, "comeback is", "comebacks are") +
+                     " dated by the visit or call at which we learned of " +
+                     (path_.datedBySight == 1 ? "it" : "them") + ". ";
+    }
+
+    void verdict() {
+        const QuotePoint& at = path_.horizon;
+        const bool few = path_.lives < 5;
+        const bool none = path_.comebacks == 0;
+        if (few && none) {
+            const std::string all = smallNumber(path_.lives);
+            text_ += all + " of " + lower(all) + " says almost nothing";
+            text_ += at.beyond ? ". " : ": ";
+        } else if (none && !at.beyond) {
+            text_ += "That is not never: ";
+        }
+        if (at.beyond)
+            beyond();
+        else if (at.chance)
+            text_ += "At " + horizonInYears() + " about " + percentWords(*at.chance) + " are still quiet (" +
+                     limits(at) + "). ";
+        else if (none && facts_.atLeast)
+            text_ += "at " + horizonInYears() + " we can be " + level() +
+                     " sure, one-sided, only that at least " + atLeastWords(*facts_.atLeast) +
+                     " are still quiet. ";
+        else if (few || none)
+            text_ += std::string(none ? "at " : "At ") + horizonInYears() + " the " + limits(at) + ". ";
+        else
+            text_ += tooFewWatched() + " for an estimate: the " + limits(at) + ". ";
+    }
+
+    void beyond() {
+        text_ += "None has been followed as far as " + horizonInYears() + ", so nothing is said about that. ";
+        const auto& still = facts_.stillWatched;
+        if (!still)
+            return;
+        text_ += "At " + distance(static_cast<double>(still->at)) + ", ";
+        if (still->chance)
+            text_ += "about " + percentWords(*still->chance) + " are still quiet (" + limits(*still) + "). ";
+        else
+            text_ += "the " + limits(*still) + ". ";
+    }
+
+    std::string tooFewWatched() const {
+        const auto watched = std::llround(path_.horizon.watched);
+        if (watched < 5)
+            return "Only " + countWords(watched, "of them was", "of them were") + " watched at " +
+                   horizonInYears() + ", too few";
+        return "Too few were watched at the first comebacks";
+    }
+
+    static std::string lower(std::string word) {
+        if (!word.empty() && word[0] >= 'A' && word[0] <= 'Z')
+            word[0] = static_cast<char>(word[0] - 'A' + 'a');
+        return word;
+    }
+
+    void worst() {
+        const QuotePoint& at = path_.horizon;
+        if (!at.worst || path_.unseen <= 0)
+            return;
+        const std::string said = percentWords(*at.worst);
+        if (said == percentWords(at.chance.value_or(1)))
+            return; // unseen distance does not matter
+        text_ +=
+            "If every repair that nobody has checked since had failed right away, it would be " + said + ". ";
+    }
+
+    void conditional() {
+        if (!path_.alreadyRun)
+            return;
+        text_ += "This vehicle's own repair has already run " + distance(*path_.alreadyRun) + " quietly";
+        const auto& at = path_.conditionalHorizon;
+        if (!at || at->beyond) {
+            text_ += "; none of the others has been followed far enough to say how much further. ";
+            return;
+        }
+        text_ += ": of the others that got so far, ";
+        const std::string where = distance(static_cast<double>(at->at));
+        if (at->chance)
+            text_ += "about " + percentWords(*at->chance) + " are still quiet at " + where + " (" +
+                     limits(*at) + "). ";
+        else
+            text_ += "all that can be said of " + where + " are the " + limits(*at) + ". ";
+    }
+
+    void lastWatched() { text_ += "The longest watched has run " + distance(path_.longestWatched) + ". "; }
+
+    std::string dataDate() const { return "Records up to " + toIso(facts_.options.dataDate) + "."; }
+
+    const PathQuote& path_;
+    const SentenceFacts& facts_;
+    std::string text_;
+};
+
+} // namespace
+
+std::string quoteSentence(const PathQuote& path, const SentenceFacts& facts) {
+    return Writer(path, facts).write();
+}
+
+} // namespace milehold::core

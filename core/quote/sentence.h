@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/quote/quote.h"
+
+#include <optional>
+#include <string>
+
+namespace milehold::core {
+
+/// What the sentence says beyond the figures of the quote itself.
+struct SentenceFacts {
+    YearlyDistance yearly;
+    QuoteOptions options;
+    std::optional<double> atLeast; ///< one-sided lower limit at the horizon, where no repair came back
+    /// The furthest thousand at which five are still watched, and what may be said there; where the horizon
+    /// is beyond.
+    std::optional<QuotePoint> stillWatched;
+};
+
+/// The sentence of a quote in English: n, comebacks, known distance, how many were followed past the horizon,
+/// the estimate with two-sided limits or why there is none, the worst reading where unseen distance matters,
+/// the last watched distance and the date of the records. `path` has all its other fields.
+std::string quoteSentence(const PathQuote& path, const SentenceFacts& facts);
+
+} // namespace milehold::core

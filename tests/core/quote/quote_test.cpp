@@ -1,0 +1,399 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/quote/quote.h"
+#include "tests/core/support/records.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+namespace milehold::core {
+namespace {
+
+using namespace testing_support;
+
+class QuoteOfAPath : public ::testing::Test {
+protected:
+    QuoteOfAPath() {
+        subject.family = s.family;
+        subject.modelYear = 2022;
+        subject.yearly = {miles(12'000), YearlySource::Readings, 5};
+        options.dataDate = day("2031-04-09");
+        s.shelf.paths.resize(1); // the phasers alone, unless a test asks for more
+    }
+    /// A repair known quiet to `knownMiles`, or that came back there.
+    LifeRecord& add(std::int64_t knownMiles, LifeState state = LifeState::Holding,
+                    std::int64_t unseenMiles = 0) {
+        LifeRecord record;
+        const auto number = static_cast<std::uint8_t>(lives.size() + 1);
+        record.life.job = job(number);
+        record.life.vehicle = key<VehicleId>(number);
+        record.life.path = s.phasers;
+        record.life.state = state;
+        record.life.known = miles(knownMiles);
+        record.life.unseen = miles(unseenMiles);
+        record.family = s.family;
+        lives.push_back(record);
+        return lives.back();
+    }
+    void addMany(int count, std::int64_t knownMiles, LifeState state = LifeState::Holding) {
+        for (int i = 0; i < count; ++i)
+            add(knownMiles, state);
+    }
+    Quote make() const {
+        const auto quote = makeQuote(lives, subject, s.shelf, settings, options);
+        EXPECT_TRUE(quote);
+        return quote.value_or(Quote{});
+    }
+    PathQuote first() const {
+        const auto quote = make();
+        return quote.paths.empty() ? PathQuote{} : quote.paths.front();
+    }
+
+    SmallShelf s;
+    ShopSettings settings;
+    QuoteSubject subject;
+    QuoteOptions options;
+    std::vector<LifeRecord> lives;
+};
+
+// Without a life that left early the exact limits are binomial. Source: Clopper & Pearson 1934, Biometrika
+// 26:404; 1 of 10: 0.002528578544 and 0.445016117.
+TEST_F(QuoteOfAPath, GivesAnEstimateWithExactLimits) {
+    add(5'000, LifeState::CameBack);
+    addMany(9, 50'000);
+    const PathQuote quote = first();
+    EXPECT_EQ(quote.strength, QuoteStrength::Full);
+    EXPECT_EQ(quote.lives, 10);
+    EXPECT_EQ(quote.comebacks, 1);
+    EXPECT_EQ(quote.pastHorizon, 9);
+    EXPECT_NEAR(quote.known, 455'000, 0.01);
+    EXPECT_NEAR(quote.longestWatched, 50'000, 0.01);
+    EXPECT_EQ(quote.horizon.at, 24'000);
+    EXPECT_NEAR(quote.horizon.chance.value(), 0.9, 1e-12);
+    EXPECT_NEAR(quote.horizon.lower.value(), 1 - 0.445016117, 1e-9);
+    EXPECT_NEAR(quote.horizon.upper.value(), 1 - 0.002528578544, 1e-9);
+    EXPECT_EQ(quote.jobs.size(), 10U);
+    EXPECT_EQ(
+        quote.sentence,
+        "Of 10 repairs on this path 1 came back (455,000 miles known in all; 9 were followed past 24,000 "
+        "miles). "
+        "At 24,000 miles (about 2 years at this driver's 12,000 miles a year) about 90 % are still quiet "
+        "(95 % limits 55 % to more than 99 %). The longest watched has run 50,000 miles. "
+        "Records up to 2031-04-09.");
+}
+
+// 0.05^(1/10) = 0.7411344: one-sided. Source: the exact binomial bound for no failure in 10.
+TEST_F(QuoteOfAPath, NeverSaysNeverWhenNoneCameBack) {
+    addMany(10, 50'000);
+    const PathQuote quote = first();
+    EXPECT_EQ(quote.strength, QuoteStrength::LimitsOnly);
+    EXPECT_FALSE(quote.horizon.chance);
+    EXPECT_NEAR(quote.horizon.lower.value(), std::pow(0.025, 0.1), 1e-9);
+    EXPECT_EQ(quote.sentence, "None of 10 repairs on this path has come back so far (500,000 miles known in "
+                              "all; 10 were followed past "
+                              "24,000 miles). That is not never: at 24,000 miles (about 2 years at this "
+                              "driver's 12,000 miles a year) "
+                              "we can be 95 % sure, one-sided, only that at least 74 % are still quiet. The "
+                              "longest watched has run "
+                              "50,000 miles. Records up to 2031-04-09.");
+    for (const auto& point : quote.byMark)
+        EXPECT_FALSE(point.chance);
+}
+
+// 0.05^(1/2) = 0.2236.
+TEST_F(QuoteOfAPath, SaysThatTwoOfTwoSaysAlmostNothing) {
+    addMany(2, 50'000);
+    const PathQuote quote = first();
+    EXPECT_EQ(quote.strength, QuoteStrength::TooFew);
+    EXPECT_EQ(
+        quote.sentence,
+        "Too few to say: of 2 repairs on this path none has come back (100,000 miles known in all; 2 were "
+        "followed "
+        "past 24,000 miles). Two of two says almost nothing: at 24,000 miles (about 2 years at this driver's "
+        "12,000 miles a year) we can be 95 % sure, one-sided, only that at least 22 % are still quiet. The "
+        "longest "
+        "watched has run 50,000 miles. Records up to 2031-04-09.");
+    EXPECT_FALSE(quote.horizon.worst);
+}
+
+TEST_F(QuoteOfAPath, GivesLimitsAloneForFewerThanFiveWithAComeback) {
+    add(5'000, LifeState::CameBack);
+    addMany(3, 50'000);
+    const PathQuote quote = first();
+    EXPECT_EQ(quote.strength, QuoteStrength::TooFew);
+    EXPECT_FALSE(quote.horizon.chance);
+    EXPECT_TRUE(quote.horizon.lower && quote.horizon.upper);
+    EXPECT_EQ(quote.sentence.find("about 75 %"), std::string::npos);
+    EXPECT_NE(quote.sentence.find("Too few to say: of 4 repairs on this path 1 came back"),
+              std::string::npos);
+    addMany(2, 50'000);
+    EXPECT_TRUE(first().horizon.chance) << "six, and five of them watched: enough";
+}
+
+TEST_F(QuoteOfAPath, GivesLimitsAloneWhereFewerThanFiveAreWatched) {
+    add(5'000, LifeState::CameBack);
+    addMany(6, 20'000);
+    addMany(4, 50'000);
+    const PathQuote quote = first();
+    EXPECT_EQ(quote.strength, QuoteStrength::LimitsOnly);
+    EXPECT_FALSE(quote.horizon.chance);
+    EXPECT_TRUE(quote.horizon.few);
+    EXPECT_NE(quote.sentence.find(
+                  "Only 4 of them were watched at 24,000 miles (about 2 years at this driver's 12,000 "
+                  "miles a year), too few for an estimate: the 95 % limits "),
+              std::string::npos)
+        << quote.sentence;
+    EXPECT_TRUE(quote.byYear[0].chance) << "12,000 miles: 10 watched";
+}
+
+TEST_F(QuoteOfAPath, SaysNothingBeyondTheLastWatchedDistance) {
+    add(5'000, LifeState::CameBack);
+    addMany(9, 18'400);
+    const PathQuote quote = first();
+    EXPECT_EQ(quote.strength, QuoteStrength::TooFew);
+    EXPECT_TRUE(quote.horizon.beyond);
+    EXPECT_FALSE(quote.horizon.chance || quote.horizon.lower || quote.horizon.upper || quote.horizon.worst);
+    EXPECT_NE(quote.sentence.find(
+                  "None has been followed as far as 24,000 miles (about 2 years at this driver's 12,000 "
+                  "miles a year), so nothing is said about that. At 18,000 miles, about 90 % are still "
+                  "quiet (95 % limits 55 % to more than 99 %). The longest watched has run 18,000 miles."),
+              std::string::npos)
+        << quote.sentence;
+    for (const auto& point : quote.byMark)
+        EXPECT_FALSE(point.chance || point.lower || point.upper || point.worst) << point.at;
+}
+
+TEST_F(QuoteOfAPath, TakesTheLimitsJustBelowTheVeryLastDistance) {
+    addMany(10, 24'000);
+    EXPECT_NEAR(first().horizon.lower.value(), std::pow(0.025, 0.1), 1e-9) << "at it the lower limit is 0";
+    EXPECT_FALSE(first().horizon.beyond);
+    EXPECT_EQ(first().pastHorizon, 0);
+}
+
+// 10 repairs; comebacks at 12,000 and 20,000; lost at 8,000, 15,000 and 25,000; the worst reading makes
+// comebacks of the three: 0.9 x 8/9 x 7/8 x 6/7 x 5/6 = 0.5 beside 8/9 x 6/7 = 0.7619. Worked by hand.
+TEST_F(QuoteOfAPath, GivesTheWorstReadingWhereUnseenDistanceMatters) {
+    addMany(4, 60'000);
+    add(12'000, LifeState::CameBack);
+    add(20'000, LifeState::CameBack);
+    add(30'000);
+    for (const std::int64_t lost : {8'000, 15'000, 25'000})
+        add(lost, LifeState::LostSight, 40'000);
+    options.horizon = 26'000;
+    const PathQuote quote = first();
+    EXPECT_NEAR(quote.horizon.chance.value(), 8.0 / 9 * 6 / 7, 1e-12);
+    EXPECT_NEAR(quote.horizon.worst.value(), 0.5, 1e-12);
+    EXPECT_NE(quote.sentence.find(
+                  "If every repair that nobody has checked since had failed right away, it would be "
+                  "50 %."),
+              std::string::npos)
+        << quote.sentence;
+    EXPECT_NEAR(quote.unseen, 120'000, 0.01);
+    EXPECT_NEAR(quote.evidence.value(), 350'000.0 / 470'000, 1e-9);
+    for (auto& record : lives)
+        record.life.unseen = Distance();
+    EXPECT_EQ(first().sentence.find("If every repair"), std::string::npos);
+}
+
+TEST_F(QuoteOfAPath, SaysHowManyComebacksAreDatedByWhereTheyWereSeen) {
+    add(0, LifeState::CameBack).life.until = miles(20'000);
+    addMany(9, 50'000);
+    options.marks = {10'000, 20'000};
+    const PathQuote quote = first();
+    EXPECT_EQ(quote.datedBySight, 1);
+    EXPECT_NEAR(quote.byMark[0].chance.value(), 1.0, 1e-12);
+    EXPECT_NEAR(quote.byMark[1].chance.value(), 0.9, 1e-12);
+    EXPECT_NEAR(quote.byMark[0].worst.value(), 0.9, 1e-12) << "it may have begun at once";
+    EXPECT_NE(quote.sentence.find("1 comeback is dated by the visit or call at which we learned of it."),
+              std::string::npos);
+}
+
+TEST_F(QuoteOfAPath, CountsRepairsThatNobodyHasFollowedApart) {
+    addMany(5, 50'000);
+    add(0).life.contributes = false;
+    lives.back().life.unseen = miles(9'000);
+    const PathQuote quote = first();
+    EXPECT_EQ(quote.lives, 5);
+    EXPECT_EQ(quote.notFollowed, 1);
+    EXPECT_EQ(quote.jobs.size(), 6U);
+    EXPECT_NE(quote.sentence.find("Nothing has been heard of 1 more since delivery."), std::string::npos);
+    lives.erase(lives.begin(), lives.begin() + 5);
+    EXPECT_EQ(first().strength, QuoteStrength::TooFew);
+    EXPECT_EQ(first().sentence,
+              "Too few to say: 1 repair on this path is recorded, but nothing has been heard of it "
+              "since delivery. Records up to 2031-04-09.");
+}
+
+TEST_F(QuoteOfAPath, SaysSoWhenNothingIsRecorded) {
+    const PathQuote quote = first();
+    EXPECT_EQ(quote.strength, QuoteStrength::NoJobs);
+    EXPECT_EQ(quote.sentence,
+              "No repair on this path is recorded for this engine family yet, so nothing can be said of "
+              "how long it lasts.");
+    for (const auto& point : quote.byYear)
+        EXPECT_TRUE(point.beyond);
+    EXPECT_EQ(quote.curve.size(), 0U);
+    EXPECT_FALSE(quote.evidence);
+}
+
+TEST_F(QuoteOfAPath, PassesOverOtherFamiliesAndPaths) {
+    addMany(6, 50'000);
+    lives[0].family = key<EngineFamilyId>(9);
+    lives[1].life.path = key<RepairPathId>(9);
+    lives[2].life.path = std::nullopt;
+    lives[3].family = std::nullopt;
+    EXPECT_EQ(first().lives, 2);
+}
+
+TEST_F(QuoteOfAPath, SpeaksOfThisDriversYearsToTheThousand) {
+    subject.yearly = {miles(9'400), YearlySource::Readings, 5};
+    addMany(10, 60'000);
+    const PathQuote quote = first();
+    EXPECT_EQ(quote.byYear.size(), 4U);
+    EXPECT_EQ(quote.byYear[0].at, 9'000);
+    EXPECT_EQ(quote.byYear[0].years, 1);
+    EXPECT_EQ(quote.byYear[3].at, 47'000);
+    EXPECT_EQ(quote.horizon.at, 19'000);
+    subject.yearly = {Distance(), YearlySource::Readings, 5}; // parked
+    EXPECT_EQ(first().horizon.at, 1'000);
+    EXPECT_EQ(first().sentence.find("a year)"), std::string::npos);
+    subject.yearly = {miles(12'000), YearlySource::ShopDefault, 0};
+    EXPECT_NE(first().sentence.find("at the shop's usual 12,000 miles a year"), std::string::npos);
+}
+
+TEST_F(QuoteOfAPath, SpeaksInKilometresWhereTheShopDoes) {
+    options.unit = DistanceUnit::Kilometres;
+    addMany(10, 50'000);
+    const PathQuote quote = first();
+    EXPECT_EQ(quote.horizon.at, 39'000);
+    EXPECT_NEAR(quote.known, 804'672, 0.01);
+    EXPECT_NE(quote.sentence.find("805,000 kilometres known in all"), std::string::npos) << quote.sentence;
+    EXPECT_EQ(quote.sentence.find("mile"), std::string::npos);
+}
+
+// Conditional on having run 20,000: nine were watched beyond, two of them came back by 44,000. No life left
+// before, so 7 of 9. Source: elementary; limits Clopper & Pearson 1934 for 2 of 9: 0.0281 and 0.6001 (any
+// binomial table).
+TEST_F(QuoteOfAPath, QuotesWhatIsAheadOfARepairThatAlreadyRan) {
+    add(10'000, LifeState::CameBack);
+    add(30'000, LifeState::CameBack);
+    add(40'000, LifeState::CameBack);
+    addMany(7, 70'000);
+    LifeRecord own = lives.back();
+    own.life.job = job(99);
+    own.life.known = miles(20'000);
+    subject.running = own;
+    const PathQuote quote = first();
+    EXPECT_NEAR(quote.alreadyRun.value(), 20'000, 1e-9);
+    ASSERT_EQ(quote.conditional.size(), 5U);
+    EXPECT_EQ(quote.conditional[0].at, 30'000);
+    EXPECT_NEAR(quote.conditional[0].chance.value(), 8.0 / 9, 1e-12);
+    EXPECT_EQ(quote.conditionalHorizon->at, 44'000);
+    EXPECT_NEAR(quote.conditionalHorizon->chance.value(), 7.0 / 9, 1e-12);
+    EXPECT_NEAR(quote.conditionalHorizon->lower.value(), 1 - 0.6001, 5e-5);
+    EXPECT_NEAR(quote.conditionalHorizon->upper.value(), 1 - 0.0281, 5e-5);
+    EXPECT_NE(quote.sentence.find(
+                  "This vehicle's own repair has already run 20,000 miles quietly: of the others that got "
+                  "so far, about 78 % are still quiet at 44,000 miles (95 % limits 40 % to 97 %)."),
+              std::string::npos)
+        << quote.sentence;
+}
+
+TEST_F(QuoteOfAPath, QuotesNothingAheadOfARepairThatEndedOrOfAnotherPath) {
+    addMany(10, 70'000);
+    LifeRecord own = lives.back();
+    own.life.state = LifeState::CameBack;
+    subject.running = own;
+    EXPECT_FALSE(first().alreadyRun);
+    own.life.state = LifeState::Holding;
+    own.life.path = key<RepairPathId>(9);
+    subject.running = own;
+    EXPECT_FALSE(first().alreadyRun);
+    own = lives.back();
+    own.life.known = miles(80'000); // further than any other
+    subject.running = own;
+    EXPECT_TRUE(first().alreadyRun);
+    EXPECT_TRUE(first().conditionalHorizon->beyond);
+    EXPECT_NE(first().sentence.find("none of the others has been followed far enough"), std::string::npos);
+}
+
+TEST_F(QuoteOfAPath, HidesAnEstimateThatRestsOnASmallSetAtAnEarlyComeback) {
+    add(3'000, LifeState::CameBack);
+    add(3'500);
+    for (int i = 0; i < 10; ++i)
+        add(50'000).life.entry = miles(10'000); // first seen here at 10,000
+    const PathQuote quote = first();
+    EXPECT_GE(quote.horizon.watched, 5);
+    EXPECT_FALSE(quote.horizon.chance) << "two were watched at the only comeback";
+    EXPECT_NE(quote.sentence.find("Too few were watched at the first comebacks for an estimate"),
+              std::string::npos);
+    EXPECT_NEAR(quote.known, 406'500, 0.01) << "not counted before they were seen";
+}
+
+TEST_F(QuoteOfAPath, GivesTheMedianOnlyWhereFiveAreWatched) {
+    addMany(6, 10'000, LifeState::CameBack);
+    addMany(5, 50'000);
+    EXPECT_NEAR(first().median.value(), 10'000, 0.5);
+    lives.clear();
+    addMany(4, 10'000, LifeState::CameBack);
+    EXPECT_FALSE(first().median);
+}
+
+class QuoteOfAShelf : public QuoteOfAPath {
+protected:
+    QuoteOfAShelf() { s = SmallShelf(); }
+};
+
+TEST_F(QuoteOfAShelf, ListsApplicableActivePathsCheapestFirst) {
+    Quote quote = make();
+    ASSERT_EQ(quote.paths.size(), 2U);
+    EXPECT_EQ(quote.paths[0].name, "Oil control valves");
+    EXPECT_EQ(quote.paths[1].price, Money{124'000});
+    s.shelf.paths[1].active = false;
+    EXPECT_EQ(make().paths.size(), 1U);
+    s.shelf.paths[0].applies[0].toYear = 2020;
+    quote = make();
+    EXPECT_TRUE(quote.paths.empty());
+    EXPECT_EQ(quote.note,
+              "No repair path on the shelf is listed for this engine family, model year and calibration.");
+    subject.family = std::nullopt;
+    EXPECT_NE(make().note.find("engine family of this vehicle is not known"), std::string::npos);
+}
+
+TEST_F(QuoteOfAShelf, NamesWhatWantsChecking) {
+    s.shelf.paths[0].freshness = {day("2030-01-01"), day("2031-04-08")};
+    s.shelf.parts[1].freshness = {day("2030-01-01"), day("2031-01-01")}; // the newest phaser
+    s.shelf.parts[0].freshness = {day("2029-01-01"), day("2030-01-01")}; // superseded: not used any more
+    s.shelf.calibrations[1].freshness = {day("2030-01-01"), day("2031-04-09")}; // due today: not stale yet
+    ShelfNote note;
+    note.subject = ShelfSubject::RepairPath;
+    note.subjectId = s.phasers.uuid;
+    note.freshness = {day("2030-01-01"), day("2030-12-31")};
+    s.shelf.notes = {note};
+    const auto quote = make();
+    EXPECT_EQ(quote.paths[1].stale,
+              (std::vector<std::string>{"This path was to be checked again by 2031-04-08.",
+                                        "A note on this path was to be checked again by 2030-12-31.",
+                                        "Part QP-1100 B was to be checked again by 2031-01-01."}));
+    EXPECT_TRUE(quote.paths[0].stale.empty());
+}
+
+TEST_F(QuoteOfAShelf, RefusesOptionsThatCannotBe) {
+    const auto refuses = [&](auto change) {
+        QuoteOptions wrong = options;
+        change(wrong);
+        const auto made = makeQuote(lives, subject, s.shelf, settings, wrong);
+        return !made && made.error().code == ErrorCode::InvalidInput;
+    };
+    EXPECT_TRUE(refuses([](auto& o) { o.level = 0; }));
+    EXPECT_TRUE(refuses([](auto& o) { o.level = 1; }));
+    EXPECT_TRUE(refuses([](auto& o) { o.level = std::nan(""); }));
+    EXPECT_TRUE(refuses([](auto& o) { o.horizon = -1; }));
+    EXPECT_TRUE(refuses([](auto& o) { o.marks = {0}; }));
+    EXPECT_TRUE(refuses([](auto& o) { o.years = {0}; }));
+    EXPECT_TRUE(refuses([](auto& o) { o.dataDate = Date{}; }));
+    EXPECT_FALSE(refuses([](auto&) {}));
+}
+
+} // namespace
+} // namespace milehold::core
