@@ -1,0 +1,139 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "storage/database/change_row.h"
+
+#include "storage/database/hash.h"
+#include "storage/database/statement.h"
+#include "storage/database/text.h"
+
+#include <QJsonArray>
+#include <QJsonDocument>
+#include <QJsonObject>
+
+namespace milehold::storage {
+
+namespace {
+
+QJsonValue jsonOf(const Value& value) {
+    if (const auto* number = std::get_if<std::int64_t>(&value)) return static_cast<qint64>(*number);
+    if (const auto* text = std::get_if<std::string>(&value)) return toQt(*text);
+    return {};
+}
+
+std::string textOf(const Value& value) {
+    if (const auto* number = std::get_if<std::int64_t>(&value)) return std::to_string(*number);
+    return std::get<std::string>(value);
+}
+
+Value shownAs(const Value& value) {
+    return isNull(value) ? Value() : textValue(textOf(value));
+}
+
+/// The key under which a record's personal values enter the chain; made at the first need.
+core::Result<std::string> privateKey(Session& session, const core::Uuid& row) {
+    Statement find(session, "SELECT salt FROM private_salt WHERE row_id = :row", "find a log key");
+    find.bindId(":row", row);
+    if (auto ran = find.run(); !ran) return core::failureOf(ran);
+    const auto found = find.next();
+    if (!found) return core::failureOf(found);
+    if (*found) return find.text(0);
+    std::string key = randomKey();
+    Statement add(session, "INSERT INTO private_salt (row_id, salt) VALUES (:row, :salt)", "keep a log key");
+    add.bindId(":row", row).bindText(":salt", key);
+    if (auto ran = add.run(); !ran) return core::failureOf(ran);
+    return key;
+}
+
+core::Result<void> keepValue(Session& session, std::int64_t sequence, const LoggedField& field) {
+    Statement add(session,
+                  "INSERT INTO change_value (seq, field, before, after) VALUES (:seq, :field, :before, :after)",
+                  "keep a logged value");
+    add.bindInt(":seq", sequence)
+        .bindText(":field", field.name)
+        .bind(":before", shownAs(field.before))
+        .bind(":after", shownAs(field.after));
+    return add.run();
+}
+
+} // namespace
+
+std::string_view codeOf(ChangeAction action) {
+    switch (action) {
+    case ChangeAction::Insert: return "insert";
+    case ChangeAction::Update: return "update";
+    case ChangeAction::Delete: break;
+    }
+    return "delete";
+}
+
+core::Result<ChainHead> readChainHead(Session& session) {
+    Statement newest(session, "SELECT seq, hash FROM change_log ORDER BY seq DESC LIMIT 1", "read the log's head");
+    if (auto ran = newest.run(); !ran) return core::failureOf(ran);
+    const auto row = newest.next();
+    if (!row) return core::failureOf(row);
+    if (!*row) return ChainHead{};
+    return ChainHead{newest.integer(0), newest.text(1)};
+}
+
+std::string hashOf(const StoredChange& row) {
+    return chainHash({row.before, row.sequence, row.at, row.staff, row.station, row.action, row.table, row.row,
+                      row.fields});
+}
+
+core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, ChangeAction action,
+                                    std::string_view table, const core::Uuid& row,
+                                    const std::vector<LoggedField>& fields) {
+    const std::int64_t sequence = head.sequence + 1;
+    std::string key;
+    QJsonArray list;
+    for (const auto& field : fields) {
+        QJsonObject one{{QStringLiteral("f"), toQt(field.name)}};
+        const auto put = [&](const QString& name, const Value& value) {
+            if (isNull(value)) return;
+            one.insert(name, field.personal ? QJsonValue(toQt(hmacSha256(key, textOf(value)))) : jsonOf(value));
+        };
+        if (field.personal) {
+            if (key.empty()) {
+                auto made = privateKey(session, row);
+                if (!made) return core::failureOf(made);
+                key = std::move(*made);
+            }
+            one.insert(QStringLiteral("p"), 1);
+        }
+        put(QStringLiteral("b"), field.before);
+        put(QStringLiteral("a"), field.after);
+        list.append(one);
+    }
+    StoredChange stored{.sequence = std::to_string(sequence),
+                        .at = core::toIso(session.now()),
+                        .staff = session.who().staff ? core::toString(session.who().staff->uuid) : std::string(),
+                        .station = session.who().station,
+                        .action = std::string(codeOf(action)),
+                        .table = std::string(table),
+                        .row = core::toString(row),
+                        .fields = QJsonDocument(list).toJson(QJsonDocument::Compact).toStdString(),
+                        .before = head.hash,
+                        .hash = {}};
+    stored.hash = hashOf(stored);
+    Statement add(session,
+                  "INSERT INTO change_log (seq, at, staff_id, station, action, table_name, row_id, fields, hash_before, "
+                  "hash) VALUES (:seq, :at, :staff, :station, :action, :table, :row, :fields, :before, :hash)",
+                  "write the change log");
+    add.bindInt(":seq", sequence)
+        .bindText(":at", stored.at)
+        .bindText(":staff", stored.staff)
+        .bindText(":station", stored.station)
+        .bindText(":action", stored.action)
+        .bindText(":table", stored.table)
+        .bindText(":row", stored.row)
+        .bindText(":fields", stored.fields)
+        .bindText(":before", stored.before)
+        .bindText(":hash", stored.hash);
+    if (auto ran = add.run(); !ran) return core::failureOf(ran);
+    for (const auto& field : fields) {
+        if (!field.personal) continue;
+        if (auto kept = keepValue(session, sequence, field); !kept) return core::failureOf(kept);
+    }
+    return ChainHead{sequence, stored.hash};
+}
+
+} // namespace milehold::storage

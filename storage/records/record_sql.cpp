@@ -1,0 +1,140 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "storage/records/record_sql.h"
+
+#include "storage/database/statement.h"
+#include "storage/database/text.h"
+#include "storage/records/repository.h"
+
+#include <QJsonArray>
+#include <QJsonDocument>
+
+namespace milehold::storage {
+
+namespace {
+
+std::string joined(const std::vector<std::string_view>& names) {
+    std::string text;
+    for (const auto name : names) {
+        if (!text.empty()) text += ", ";
+        text += name;
+    }
+    return text;
+}
+
+} // namespace
+
+RecordSql makeRecordSql(std::string_view table, const std::vector<std::string_view>& readable,
+                        const std::vector<std::string_view>& all) {
+    const std::string name(table);
+    RecordSql sql;
+    sql.reading = "read " + name;
+    sql.saving = "save " + name;
+    sql.removing = "remove " + name;
+    sql.select = "SELECT id, rev, " + joined(readable) + " FROM " + name;
+    std::string values;
+    std::string changes;
+    for (const auto column : all) {
+        sql.placeholders.push_back(":" + std::string(column));
+        values += ", " + sql.placeholders.back();
+        changes += ", " + std::string(column) + " = " + sql.placeholders.back();
+    }
+    sql.insert = "INSERT INTO " + name + " (id, rev, " + joined(all) + ") VALUES (:id, :rev" + values + ")";
+    sql.update = "UPDATE " + name + " SET rev = :rev" + changes + " WHERE id = :id AND rev = :expected";
+    sql.remove = "DELETE FROM " + name + " WHERE id = :id AND rev = :expected";
+    return sql;
+}
+
+ListSql makeListSql(std::string_view table, std::string_view owner, const std::vector<std::string_view>& columns,
+                    std::size_t readColumns) {
+    const std::string name(table);
+    const std::string ownerName(owner);
+    ListSql sql;
+    sql.what = "list " + name;
+    const std::vector<std::string_view> readable(columns.begin(),
+                                                 columns.begin() + static_cast<std::ptrdiff_t>(readColumns));
+    sql.select = "SELECT " + (readable.empty() ? std::string("place") : joined(readable)) + " FROM " + name +
+                 " WHERE " + ownerName + " = :owner ORDER BY place";
+    sql.remove = "DELETE FROM " + name + " WHERE " + ownerName + " = :owner";
+    std::string values;
+    for (const auto column : columns) {
+        sql.placeholders.push_back(":" + std::string(column));
+        values += ", " + sql.placeholders.back();
+    }
+    sql.insert = "INSERT INTO " + name + " (" + ownerName + ", place, " + joined(columns) +
+                 ") VALUES (:list_owner, :list_place" + values + ")";
+    return sql;
+}
+
+core::Result<std::vector<std::vector<Value>>> readList(Session& session, const ListSql& sql, const core::Uuid& owner,
+                                                       std::size_t readColumns) {
+    Statement select(session, sql.select, sql.what);
+    select.bindId(":owner", owner);
+    if (auto ran = select.run(); !ran) return core::failureOf(ran);
+    std::vector<std::vector<Value>> rows;
+    while (true) {
+        const auto more = select.next();
+        if (!more) return core::failureOf(more);
+        if (!*more) return rows;
+        auto& row = rows.emplace_back();
+        for (std::size_t i = 0; i < readColumns; ++i) row.push_back(select.value(static_cast<int>(i)));
+    }
+}
+
+core::Result<void> writeList(Session& session, const ListSql& sql, const core::Uuid& owner,
+                             const std::vector<std::vector<Value>>& rows, bool replace) {
+    if (replace) {
+        Statement remove(session, sql.remove, sql.what);
+        remove.bindId(":owner", owner);
+        if (auto ran = remove.run(); !ran) return ran;
+    }
+    if (rows.empty()) return {};
+    Statement insert(session, sql.insert, sql.what);
+    for (std::size_t place = 0; place < rows.size(); ++place) {
+        insert.again();
+        insert.bindId(":list_owner", owner).bindInt(":list_place", static_cast<std::int64_t>(place));
+        for (std::size_t i = 0; i < sql.placeholders.size(); ++i) insert.bind(sql.placeholders[i], rows[place][i]);
+        if (auto ran = insert.run(); !ran) return ran;
+    }
+    return {};
+}
+
+Value listText(const std::vector<std::vector<Value>>& rows, std::size_t columns) {
+    if (rows.empty()) return {};
+    const auto json = [](const Value& value) -> QJsonValue {
+        if (const auto* number = std::get_if<std::int64_t>(&value)) return static_cast<qint64>(*number);
+        if (const auto* text = std::get_if<std::string>(&value)) return toQt(*text);
+        return QJsonValue(QJsonValue::Null);
+    };
+    QJsonArray list;
+    for (const auto& row : rows) {
+        if (columns == 1) {
+            list.append(json(row[0]));
+            continue;
+        }
+        QJsonArray one;
+        for (std::size_t i = 0; i < columns; ++i) one.append(json(row[i]));
+        list.append(one);
+    }
+    return textValue(QJsonDocument(list).toJson(QJsonDocument::Compact).toStdString());
+}
+
+tl::unexpected<core::Error> conflict(std::string_view table) {
+    return core::fail(core::ErrorCode::Conflict, std::string(table) + " was changed by somebody else meanwhile");
+}
+
+tl::unexpected<core::Error> unknownValue(std::string_view table, std::string_view column) {
+    return core::fail(core::ErrorCode::Unreadable, std::string(table) + "." + std::string(column) +
+                                                       " holds a value that this program does not know");
+}
+
+core::Result<void> refuseErrors(std::string_view table, const core::Findings& findings) {
+    std::string fields;
+    for (const auto& finding : findings) {
+        if (finding.severity != core::Severity::Error) continue;
+        fields += (fields.empty() ? "" : ", ") + finding.field;
+    }
+    if (fields.empty()) return {};
+    return core::fail(core::ErrorCode::InvalidInput, std::string(table) + " breaks a rule in: " + fields);
+}
+
+} // namespace milehold::storage
