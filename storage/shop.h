@@ -92,6 +92,9 @@ public:
     /// Called after each commit with what it changed, on the shop's thread.
     void onChange(std::function<void(const std::vector<ChangeNotice>&)> listener);
 
+    /// Everything that `work` saves is one commit: all of it, or nothing when it fails.
+    core::Result<void> together(const std::function<core::Result<void>()>& work);
+
     core::Result<core::ShopSettings> settings() const;
     core::Result<core::ShopSettings> saveSettings(core::ShopSettings settings);
 

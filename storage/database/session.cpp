@@ -47,6 +47,7 @@ void Session::assertThread() const {
 
 core::Result<void> Session::connect() {
     assertThread();
+    if (closed_) return core::fail(core::ErrorCode::NotFound, "the shop is closed");
     if (isConnected()) return {};
     auto opened = opener_();
     if (!opened) return core::failureOf(opened);
@@ -61,6 +62,12 @@ void Session::disconnect() {
     database_->close();
     database_.reset();
     QSqlDatabase::removeDatabase(name);
+}
+
+void Session::close() {
+    assertThread();
+    disconnect();
+    closed_ = true;
 }
 
 QSqlDatabase& Session::database() {

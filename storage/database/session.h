@@ -48,6 +48,8 @@ public:
     /// Makes the connection. Errors: those of the opener.
     core::Result<void> connect();
     void disconnect();
+    /// Disconnects for good: every later call fails.
+    void close();
     bool isConnected() const { return database_.has_value(); }
     QSqlDatabase& database();
 
@@ -74,6 +76,7 @@ private:
     Opener opener_;
     std::function<core::Moment()> clock_;
     bool readOnly_ = false;
+    bool closed_ = false;
     std::thread::id thread_;
     std::optional<QSqlDatabase> database_;
     std::unordered_map<std::string, std::vector<std::shared_ptr<Prepared>>> prepared_;

@@ -93,8 +93,13 @@ template <class T>
 std::vector<LoggedField> differences(const T* before, const T* after) {
     const auto& table = recordTable<T>();
     std::vector<LoggedField> fields;
+    const auto isBlank = [](const Value& value) {
+        const auto* text = std::get_if<std::string>(&value);
+        return storage::isNull(value) || (text != nullptr && text->empty());
+    };
+    const bool isWhole = before == nullptr || after == nullptr;
     const auto add = [&](std::string_view name, Value old, Value now, bool personal) {
-        if (old == now) return;
+        if (old == now || (isWhole && isBlank(old) && isBlank(now))) return;
         fields.push_back({std::string(name), std::move(old), std::move(now), personal});
     };
     for (const auto& column : table.columns) {

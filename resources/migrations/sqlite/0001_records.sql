@@ -1,5 +1,7 @@
 -- 0001_records.sql: the shop's records, the log of their changes, drafts and counters.
 -- Keys are UUIDs as text, distances whole metres, money minor units, dates ISO 8601, moments UTC with Z.
+PRAGMA application_id = 1296593506;
+-- next
 CREATE TABLE schema_migration (
     version INTEGER PRIMARY KEY NOT NULL,
     name TEXT NOT NULL,
