@@ -31,14 +31,17 @@ fs::path withEnding(const fs::path& file, const char* ending) {
 
 core::Result<void> moveInto(const fs::path& file, const fs::path& folder) {
     std::error_code problem;
-    if (!fs::exists(fs::symlink_status(file, problem))) return {};
+    if (!fs::exists(fs::symlink_status(file, problem)))
+        return {};
     return renameFile(file, folder / file.filename());
 }
 
-/// Moves aside what SQLite would read beside a database: left there it would be played back into the next one.
+/// Moves aside what SQLite would read beside a database: left there it would be played back into the next
+/// one.
 core::Result<void> moveJournals(const fs::path& database, const fs::path& to) {
     for (const auto* ending : {"-journal", "-wal", "-shm"}) {
-        if (auto moved = moveInto(withEnding(database, ending), to); !moved) return moved;
+        if (auto moved = moveInto(withEnding(database, ending), to); !moved)
+            return moved;
     }
     return {};
 }
@@ -46,8 +49,10 @@ core::Result<void> moveJournals(const fs::path& database, const fs::path& to) {
 core::Result<fs::path> newFolder(const fs::path& parent, const std::string& name) {
     fs::path folder = parent / name;
     std::error_code problem;
-    for (int i = 2; fs::exists(folder, problem); ++i) folder = parent / (name + "-" + std::to_string(i));
-    if (auto made = makeFolder(folder); !made) return core::failureOf(made);
+    for (int i = 2; fs::exists(folder, problem); ++i)
+        folder = parent / (name + "-" + std::to_string(i));
+    if (auto made = makeFolder(folder); !made)
+        return core::failureOf(made);
     return folder;
 }
 
@@ -57,9 +62,11 @@ core::Moment machineNow() {
 
 /// A last verified copy of what is about to be replaced, where it can still be read.
 core::Result<void> backUpReplaced(const ShopFolder& folder) {
-    if (auto header = checkHeader(folder.database(), std::numeric_limits<std::int32_t>::max()); !header) return {};
+    if (auto header = checkHeader(folder.database(), std::numeric_limits<std::int32_t>::max()); !header)
+        return {};
     auto database = openSqlite(folder.database(), Access::Write);
-    if (!database) return {};
+    if (!database)
+        return {};
     auto made = writeBackup(*database, folder, BackupReason::BeforeRestore, machineNow());
     closeSqlite(*database);
     // Damage is the reason for many a restore; the file itself is kept in any case. A full disk is not.
@@ -80,16 +87,21 @@ core::Result<std::vector<BackupInfo>> listBackups(const fs::path& shopFolder) {
     const ShopFolder folder{shopFolder};
     std::vector<BackupInfo> found;
     std::error_code problem;
-    if (!fs::exists(folder.backups(), problem)) return found;
+    if (!fs::exists(folder.backups(), problem))
+        return found;
     fs::directory_iterator entries(folder.backups(), problem);
-    if (problem) return tl::unexpected(systemError(problem.value(), "list the backups"));
+    if (problem)
+        return tl::unexpected(systemError(problem.value(), "list the backups"));
     for (const auto& entry : entries) {
         const std::string name = entry.path().filename().string();
-        if (name.starts_with("tmp-") || !entry.is_directory(problem)) continue;
+        if (name.starts_with("tmp-") || !entry.is_directory(problem))
+            continue;
         const auto text = readFile(entry.path() / "manifest.json", kMostManifest);
-        if (!text) continue;
+        if (!text)
+            continue;
         auto backup = backupFromJson(*text);
-        if (!backup) continue;
+        if (!backup)
+            continue;
         backup->folder = entry.path();
         found.push_back(std::move(*backup));
     }
@@ -103,8 +115,10 @@ core::Result<void> verifyBackup(const BackupInfo& backup) {
     const fs::path file = backup.folder / "shop.db";
     std::error_code problem;
     const auto size = fs::file_size(file, problem);
-    if (problem) return core::fail(ErrorCode::Unreadable, "the backup's file cannot be read");
-    if (size != backup.bytes) return core::fail(ErrorCode::Unreadable, "the backup has another size than it was given");
+    if (problem)
+        return core::fail(ErrorCode::Unreadable, "the backup's file cannot be read");
+    if (size != backup.bytes)
+        return core::fail(ErrorCode::Unreadable, "the backup has another size than it was given");
     const auto hash = sha256OfFile(file);
     if (!hash || *hash != backup.sha256) {
         return core::fail(ErrorCode::Unreadable, "the backup is not what was written: its SHA-256 differs");
@@ -113,11 +127,14 @@ core::Result<void> verifyBackup(const BackupInfo& backup) {
         return core::failureOf(header);
     }
     auto copy = RawDatabase::openAlone(file);
-    if (!copy) return core::failureOf(copy);
+    if (!copy)
+        return core::failureOf(copy);
     const Ask ask = [&](std::string_view sql) { return copy->ask(sql); };
-    if (auto sound = checkSound(ask); !sound) return sound;
+    if (auto sound = checkSound(ask); !sound)
+        return sound;
     auto facts = readFacts(ask);
-    if (!facts) return core::failureOf(facts);
+    if (!facts)
+        return core::failureOf(facts);
     if (facts->schema != backup.schema || facts->rows != backup.rows ||
         facts->head != ChainHead{backup.chainSequence, backup.chainHash}) {
         return core::fail(ErrorCode::Unreadable, "the backup holds other figures than its manifest");
@@ -127,40 +144,54 @@ core::Result<void> verifyBackup(const BackupInfo& backup) {
 
 core::Result<fs::path> restoreBackup(const fs::path& shopFolder, const BackupInfo& backup) {
     const ShopFolder folder{shopFolder};
-    if (auto verified = verifyBackup(backup); !verified) return core::failureOf(verified);
+    if (auto verified = verifyBackup(backup); !verified)
+        return core::failureOf(verified);
     auto lock = ShopLock::take(folder);
-    if (!lock) return core::failureOf(lock);
-    if (auto kept = backUpReplaced(folder); !kept) return core::failureOf(kept);
+    if (!lock)
+        return core::failureOf(lock);
+    if (auto kept = backUpReplaced(folder); !kept)
+        return core::failureOf(kept);
 
     // The new file is whole and verified before the old one is touched.
     const fs::path incoming = withEnding(folder.database(), ".incoming");
-    if (auto removed = removeFile(incoming); !removed) return core::failureOf(removed);
-    if (auto copied = copyFile(backup.folder / "shop.db", incoming); !copied) return core::failureOf(copied);
+    if (auto removed = removeFile(incoming); !removed)
+        return core::failureOf(removed);
+    if (auto copied = copyFile(backup.folder / "shop.db", incoming); !copied)
+        return core::failureOf(copied);
     if (const auto hash = sha256OfFile(incoming); !hash || *hash != backup.sha256) {
         return core::fail(ErrorCode::DiskProblem, "the restored copy does not read back as the backup");
     }
     auto aside = newFolder(folder.root, "replaced-" + stamp(machineNow()));
-    if (!aside) return aside;
-    if (auto moved = moveJournals(folder.database(), *aside); !moved) return core::failureOf(moved);
+    if (!aside)
+        return aside;
+    if (auto moved = moveJournals(folder.database(), *aside); !moved)
+        return core::failureOf(moved);
     // A copy, so that at no moment there is no shop; a file that cannot be read to its end is moved instead.
     if (auto copied = copyFile(folder.database(), *aside / folder.database().filename()); !copied) {
         std::error_code ignored;
         fs::remove(*aside / folder.database().filename(), ignored);
-        if (auto moved = moveInto(folder.database(), *aside); !moved) return core::failureOf(moved);
+        if (auto moved = moveInto(folder.database(), *aside); !moved)
+            return core::failureOf(moved);
     }
-    if (auto renamed = renameFile(incoming, folder.database()); !renamed) return core::failureOf(renamed);
-    if (auto removed = removeFile(folder.openMark()); !removed) return core::failureOf(removed);
+    if (auto renamed = renameFile(incoming, folder.database()); !renamed)
+        return core::failureOf(renamed);
+    if (auto removed = removeFile(folder.openMark()); !removed)
+        return core::failureOf(removed);
     return aside;
 }
 
 core::Result<fs::path> setDamagedAside(const fs::path& shopFolder) {
     const ShopFolder folder{shopFolder};
     auto lock = ShopLock::take(folder);
-    if (!lock) return core::failureOf(lock);
+    if (!lock)
+        return core::failureOf(lock);
     auto aside = newFolder(folder.root, "damaged-" + stamp(machineNow()));
-    if (!aside) return aside;
-    if (auto moved = moveJournals(folder.database(), *aside); !moved) return core::failureOf(moved);
-    if (auto moved = moveInto(folder.database(), *aside); !moved) return core::failureOf(moved);
+    if (!aside)
+        return aside;
+    if (auto moved = moveJournals(folder.database(), *aside); !moved)
+        return core::failureOf(moved);
+    if (auto moved = moveInto(folder.database(), *aside); !moved)
+        return core::failureOf(moved);
     return aside;
 }
 

@@ -17,8 +17,9 @@ namespace milehold::storage {
 
 namespace {
 
-constexpr std::string_view kColumns = "SELECT seq, at, staff_id, station, action, table_name, row_id, fields, "
-                                      "hash_before, hash FROM change_log ";
+constexpr std::string_view kColumns =
+    "SELECT seq, at, staff_id, station, action, table_name, row_id, fields, "
+    "hash_before, hash FROM change_log ";
 
 StoredChange storedIn(const Statement& row) {
     return {row.text(0), row.text(1), row.text(2), row.text(3), row.text(4),
@@ -26,20 +27,24 @@ StoredChange storedIn(const Statement& row) {
 }
 
 std::optional<std::string> textOf(const QJsonValue& value) {
-    if (value.isString()) return value.toString().toStdString();
-    if (value.isDouble()) return std::to_string(value.toInteger());
+    if (value.isString())
+        return value.toString().toStdString();
+    if (value.isDouble())
+        return std::to_string(value.toInteger());
     return std::nullopt;
 }
 
 std::optional<ChangeAction> actionOf(std::string_view code) {
     for (const auto action : {ChangeAction::Insert, ChangeAction::Update, ChangeAction::Delete}) {
-        if (codeOf(action) == code) return action;
+        if (codeOf(action) == code)
+            return action;
     }
     return std::nullopt;
 }
 
 tl::unexpected<core::Error> unreadable(const StoredChange& row) {
-    return core::fail(core::ErrorCode::Unreadable, "row " + row.sequence + " of the change log cannot be read");
+    return core::fail(core::ErrorCode::Unreadable,
+                      "row " + row.sequence + " of the change log cannot be read");
 }
 
 /// Puts the personal values of a field beside it, where they were not forgotten.
@@ -47,15 +52,20 @@ core::Result<void> addPersonal(Session& session, std::int64_t sequence, FieldCha
     Statement find(session, "SELECT before, after FROM change_value WHERE seq = :seq AND field = :field",
                    "read a logged value");
     find.bindInt(":seq", sequence).bindText(":field", field.field);
-    if (auto ran = find.run(); !ran) return ran;
+    if (auto ran = find.run(); !ran)
+        return ran;
     const auto found = find.next();
-    if (!found) return core::failureOf(found);
+    if (!found)
+        return core::failureOf(found);
     field.withheld = !*found;
     field.before.reset();
     field.after.reset();
-    if (!*found) return {};
-    if (!find.isNull(0)) field.before = find.text(0);
-    if (!find.isNull(1)) field.after = find.text(1);
+    if (!*found)
+        return {};
+    if (!find.isNull(0))
+        field.before = find.text(0);
+    if (!find.isNull(1))
+        field.after = find.text(1);
     return {};
 }
 
@@ -67,9 +77,11 @@ core::Result<Change> changeIn(Session& session, const Statement& row) {
     const auto action = actionOf(stored.action);
     const auto id = core::uuidFromString(stored.row);
     const QJsonDocument fields = QJsonDocument::fromJson(QByteArray::fromStdString(stored.fields));
-    if (!at || !action || !id || !fields.isArray()) return unreadable(stored);
+    if (!at || !action || !id || !fields.isArray())
+        return unreadable(stored);
     change.at = *at;
-    if (const auto staff = core::uuidFromString(stored.staff)) change.who.staff = core::StaffId{*staff};
+    if (const auto staff = core::uuidFromString(stored.staff))
+        change.who.staff = core::StaffId{*staff};
     change.who.station = stored.station;
     change.action = *action;
     change.table = stored.table;
@@ -77,10 +89,12 @@ core::Result<Change> changeIn(Session& session, const Statement& row) {
     change.hash = stored.hash;
     for (const QJsonValue& value : fields.array()) {
         const QJsonObject one = value.toObject();
-        FieldChange field{one.value(QStringLiteral("f")).toString().toStdString(), textOf(one.value(QStringLiteral("b"))),
-                          textOf(one.value(QStringLiteral("a"))), false};
+        FieldChange field{one.value(QStringLiteral("f")).toString().toStdString(),
+                          textOf(one.value(QStringLiteral("b"))), textOf(one.value(QStringLiteral("a"))),
+                          false};
         if (one.contains(QStringLiteral("p"))) {
-            if (auto added = addPersonal(session, change.sequence, field); !added) return core::failureOf(added);
+            if (auto added = addPersonal(session, change.sequence, field); !added)
+                return core::failureOf(added);
         }
         change.fields.push_back(std::move(field));
     }
@@ -88,14 +102,18 @@ core::Result<Change> changeIn(Session& session, const Statement& row) {
 }
 
 core::Result<std::vector<Change>> changes(Session& session, Statement& select) {
-    if (auto ran = select.run(); !ran) return core::failureOf(ran);
+    if (auto ran = select.run(); !ran)
+        return core::failureOf(ran);
     std::vector<Change> found;
     while (true) {
         const auto more = select.next();
-        if (!more) return core::failureOf(more);
-        if (!*more) return found;
+        if (!more)
+            return core::failureOf(more);
+        if (!*more)
+            return found;
         auto change = changeIn(session, select);
-        if (!change) return core::failureOf(change);
+        if (!change)
+            return core::failureOf(change);
         found.push_back(std::move(*change));
     }
 }
@@ -105,23 +123,30 @@ core::Result<bool> personalFits(Session& session, const StoredChange& row) {
     const QJsonArray fields = QJsonDocument::fromJson(QByteArray::fromStdString(row.fields)).array();
     for (const QJsonValue& value : fields) {
         const QJsonObject one = value.toObject();
-        if (!one.contains(QStringLiteral("p"))) continue;
-        Statement find(session,
-                       "SELECT v.before, v.after, s.salt FROM change_value v JOIN private_salt s ON s.row_id = :row "
-                       "WHERE v.seq = :seq AND v.field = :field",
-                       "read a logged value");
+        if (!one.contains(QStringLiteral("p")))
+            continue;
+        Statement find(
+            session,
+            "SELECT v.before, v.after, s.salt FROM change_value v JOIN private_salt s ON s.row_id = :row "
+            "WHERE v.seq = :seq AND v.field = :field",
+            "read a logged value");
         find.bindText(":row", row.row)
             .bindInt(":seq", std::stoll(row.sequence))
             .bindText(":field", one.value(QStringLiteral("f")).toString().toStdString());
-        if (auto ran = find.run(); !ran) return core::failureOf(ran);
+        if (auto ran = find.run(); !ran)
+            return core::failureOf(ran);
         const auto found = find.next();
-        if (!found) return core::failureOf(found);
-        if (!*found) continue; // forgotten
+        if (!found)
+            return core::failureOf(found);
+        if (!*found)
+            continue; // forgotten
         const std::array<QString, 2> keys = {QStringLiteral("b"), QStringLiteral("a")};
         for (int i = 0; i < 2; ++i) {
             const auto expected = textOf(one.value(keys[static_cast<std::size_t>(i)]));
-            if (expected.has_value() == find.isNull(i)) return false;
-            if (expected && *expected != hmacSha256(find.text(2), find.text(i))) return false;
+            if (expected.has_value() == find.isNull(i))
+                return false;
+            if (expected && *expected != hmacSha256(find.text(2), find.text(i)))
+                return false;
         }
     }
     return true;
@@ -138,7 +163,8 @@ core::Result<std::vector<Change>> ChangeLog::of(std::string_view table, const co
 }
 
 core::Result<std::vector<Change>> ChangeLog::newest(std::size_t limit) const {
-    Statement select(session_, std::string(kColumns) + "ORDER BY seq DESC LIMIT :limit", "read the change log");
+    Statement select(session_, std::string(kColumns) + "ORDER BY seq DESC LIMIT :limit",
+                     "read the change log");
     select.bindInt(":limit", static_cast<std::int64_t>(limit));
     return changes(session_, select);
 }
@@ -149,20 +175,25 @@ core::Result<ChainHead> ChangeLog::head() const {
 
 core::Result<std::optional<std::int64_t>> ChangeLog::firstBroken() const {
     Statement select(session_, std::string(kColumns) + "ORDER BY seq", "walk the change log");
-    if (auto ran = select.run(); !ran) return core::failureOf(ran);
+    if (auto ran = select.run(); !ran)
+        return core::failureOf(ran);
     std::string before;
     std::int64_t expected = 1;
     while (true) {
         const auto more = select.next();
-        if (!more) return core::failureOf(more);
-        if (!*more) return std::optional<std::int64_t>();
+        if (!more)
+            return core::failureOf(more);
+        if (!*more)
+            return std::optional<std::int64_t>();
         const StoredChange row = storedIn(select);
         if (select.integer(0) != expected || row.before != before || row.hash != hashOf(row)) {
             return std::optional(expected);
         }
         const auto fits = personalFits(session_, row);
-        if (!fits) return core::failureOf(fits);
-        if (!*fits) return std::optional(expected);
+        if (!fits)
+            return core::failureOf(fits);
+        if (!*fits)
+            return std::optional(expected);
         before = row.hash;
         ++expected;
     }

@@ -12,9 +12,10 @@ namespace milehold::storage {
 
 struct Shop::Parts {
     explicit Parts(OpenedShop shop)
-        : opened(std::move(shop)), staff(*opened.session), customers(*opened.session), vehicles(*opened.session),
-          shelf(*opened.session), jobs(*opened.session), followUps(*opened.session), lives(*opened.session),
-          drafts(*opened.session), changeLog(*opened.session) {}
+        : opened(std::move(shop)), staff(*opened.session), customers(*opened.session),
+          vehicles(*opened.session), shelf(*opened.session), jobs(*opened.session),
+          followUps(*opened.session), lives(*opened.session), drafts(*opened.session),
+          changeLog(*opened.session) {}
 
     OpenedShop opened;
     StaffStore staff;
@@ -43,7 +44,8 @@ ChainHead headOf(const BackupInfo& backup) {
 Shop::Shop(std::unique_ptr<Parts> parts) : parts_(std::move(parts)) {}
 
 Shop::~Shop() {
-    if (!parts_->closed) parts_->session().close();
+    if (!parts_->closed)
+        parts_->session().close();
     if (parts_->opened.temporary) {
         std::error_code ignored;
         std::filesystem::remove_all(*parts_->opened.temporary, ignored);
@@ -53,27 +55,34 @@ Shop::~Shop() {
 core::Result<std::unique_ptr<Shop>> Shop::create(const std::filesystem::path& folder,
                                                  const core::ShopSettings& settings, OpenOptions options) {
     auto steps = builtInMigrations("sqlite");
-    if (!steps) return core::failureOf(steps);
+    if (!steps)
+        return core::failureOf(steps);
     auto made = createShop(ShopFolder{folder}, settings, options, *steps);
-    if (!made) return core::failureOf(made);
+    if (!made)
+        return core::failureOf(made);
     return std::unique_ptr<Shop>(new Shop(std::make_unique<Parts>(std::move(*made))));
 }
 
 core::Result<std::unique_ptr<Shop>> Shop::open(const std::filesystem::path& folder, OpenOptions options) {
     auto steps = builtInMigrations("sqlite");
-    if (!steps) return core::failureOf(steps);
+    if (!steps)
+        return core::failureOf(steps);
     auto opened = openShop(ShopFolder{folder}, options, *steps);
-    if (!opened) return core::failureOf(opened);
+    if (!opened)
+        return core::failureOf(opened);
     std::unique_ptr<Shop> shop(new Shop(std::make_unique<Parts>(std::move(*opened))));
-    if (const auto last = shop->lastBackup(); last && *last) shop->parts_->backedUp = headOf(**last);
+    if (const auto last = shop->lastBackup(); last && *last)
+        shop->parts_->backedUp = headOf(**last);
     return shop;
 }
 
 core::Result<std::unique_ptr<Shop>> Shop::browse(const BackupInfo& backup, OpenOptions options) {
     auto steps = builtInMigrations("sqlite");
-    if (!steps) return core::failureOf(steps);
+    if (!steps)
+        return core::failureOf(steps);
     auto opened = browseBackup(backup, options, *steps);
-    if (!opened) return core::failureOf(opened);
+    if (!opened)
+        return core::failureOf(opened);
     return std::unique_ptr<Shop>(new Shop(std::make_unique<Parts>(std::move(*opened))));
 }
 
@@ -82,16 +91,19 @@ std::optional<Holder> Shop::holderOf(const std::filesystem::path& folder) {
 }
 
 core::Result<void> Shop::close() {
-    if (parts_->closed) return {};
+    if (parts_->closed)
+        return {};
     core::Result<void> outcome;
     if (!readOnly() && changedSinceBackup()) {
-        if (auto made = backUp(BackupReason::Close); !made) outcome = core::failureOf(made);
+        if (auto made = backUp(BackupReason::Close); !made)
+            outcome = core::failureOf(made);
     }
     parts_->closed = true;
     parts_->session().close();
     if (!readOnly()) {
         const auto unmarked = removeFile(parts_->opened.folder.openMark());
-        if (outcome && !unmarked) outcome = unmarked;
+        if (outcome && !unmarked)
+            outcome = unmarked;
     }
     parts_->opened.lock.reset();
     return outcome;
@@ -159,11 +171,15 @@ ChangeLog& Shop::changeLog() {
 
 core::Result<BackupInfo> Shop::backUp(BackupReason reason) {
     auto& session = parts_->session();
-    if (readOnly()) return core::fail(core::ErrorCode::ReadOnly, "the shop is open for reading only");
-    if (session.unit() != nullptr) return core::fail(core::ErrorCode::Internal, "a backup inside a unit of work");
-    if (auto connected = session.connect(); !connected) return core::failureOf(connected);
+    if (readOnly())
+        return core::fail(core::ErrorCode::ReadOnly, "the shop is open for reading only");
+    if (session.unit() != nullptr)
+        return core::fail(core::ErrorCode::Internal, "a backup inside a unit of work");
+    if (auto connected = session.connect(); !connected)
+        return core::failureOf(connected);
     auto made = writeBackup(session.database(), parts_->opened.folder, reason, session.now());
-    if (made) parts_->backedUp = headOf(*made);
+    if (made)
+        parts_->backedUp = headOf(*made);
     return made;
 }
 
@@ -173,8 +189,10 @@ core::Result<std::vector<BackupInfo>> Shop::backups() const {
 
 core::Result<std::optional<BackupInfo>> Shop::lastBackup() const {
     auto all = backups();
-    if (!all) return core::failureOf(all);
-    if (all->empty()) return std::optional<BackupInfo>();
+    if (!all)
+        return core::failureOf(all);
+    if (all->empty())
+        return std::optional<BackupInfo>();
     return std::optional(std::move(all->front()));
 }
 
@@ -185,7 +203,8 @@ bool Shop::changedSinceBackup() const {
 
 core::Result<CheckReport> Shop::verify(CheckDepth depth) const {
     auto& session = parts_->session();
-    if (auto connected = session.connect(); !connected) return core::failureOf(connected);
+    if (auto connected = session.connect(); !connected)
+        return core::failureOf(connected);
     return depth == CheckDepth::Quick ? quickCheck(session) : fullCheck(session);
 }
 

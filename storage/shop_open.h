@@ -22,8 +22,8 @@ struct OpenedShop {
     std::optional<std::filesystem::path> temporary; ///< removed when the shop is destroyed
 };
 
-/// The opening sequence: holder, file system, header, connection with its checks, full check after a shop that was
-/// never closed, verified backup and migration. Errors: as Shop::open().
+/// The opening sequence: holder, file system, header, connection with its checks, full check after a shop
+/// that was never closed, verified backup and migration. Errors: as Shop::open().
 core::Result<OpenedShop> openShop(const ShopFolder& folder, const OpenOptions& options,
                                   const std::vector<Migration>& steps);
 /// Errors: as Shop::create(). What was made is removed again.

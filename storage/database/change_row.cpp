@@ -14,13 +14,16 @@ namespace milehold::storage {
 namespace {
 
 QJsonValue jsonOf(const Value& value) {
-    if (const auto* number = std::get_if<std::int64_t>(&value)) return static_cast<qint64>(*number);
-    if (const auto* text = std::get_if<std::string>(&value)) return toQt(*text);
+    if (const auto* number = std::get_if<std::int64_t>(&value))
+        return static_cast<qint64>(*number);
+    if (const auto* text = std::get_if<std::string>(&value))
+        return toQt(*text);
     return {};
 }
 
 std::string textOf(const Value& value) {
-    if (const auto* number = std::get_if<std::int64_t>(&value)) return std::to_string(*number);
+    if (const auto* number = std::get_if<std::int64_t>(&value))
+        return std::to_string(*number);
     return std::get<std::string>(value);
 }
 
@@ -32,21 +35,26 @@ Value shownAs(const Value& value) {
 core::Result<std::string> privateKey(Session& session, const core::Uuid& row) {
     Statement find(session, "SELECT salt FROM private_salt WHERE row_id = :row", "find a log key");
     find.bindId(":row", row);
-    if (auto ran = find.run(); !ran) return core::failureOf(ran);
+    if (auto ran = find.run(); !ran)
+        return core::failureOf(ran);
     const auto found = find.next();
-    if (!found) return core::failureOf(found);
-    if (*found) return find.text(0);
+    if (!found)
+        return core::failureOf(found);
+    if (*found)
+        return find.text(0);
     std::string key = randomKey();
     Statement add(session, "INSERT INTO private_salt (row_id, salt) VALUES (:row, :salt)", "keep a log key");
     add.bindId(":row", row).bindText(":salt", key);
-    if (auto ran = add.run(); !ran) return core::failureOf(ran);
+    if (auto ran = add.run(); !ran)
+        return core::failureOf(ran);
     return key;
 }
 
 core::Result<void> keepValue(Session& session, std::int64_t sequence, const LoggedField& field) {
-    Statement add(session,
-                  "INSERT INTO change_value (seq, field, before, after) VALUES (:seq, :field, :before, :after)",
-                  "keep a logged value");
+    Statement add(
+        session,
+        "INSERT INTO change_value (seq, field, before, after) VALUES (:seq, :field, :before, :after)",
+        "keep a logged value");
     add.bindInt(":seq", sequence)
         .bindText(":field", field.name)
         .bind(":before", shownAs(field.before))
@@ -58,25 +66,32 @@ core::Result<void> keepValue(Session& session, std::int64_t sequence, const Logg
 
 std::string_view codeOf(ChangeAction action) {
     switch (action) {
-    case ChangeAction::Insert: return "insert";
-    case ChangeAction::Update: return "update";
-    case ChangeAction::Delete: break;
+    case ChangeAction::Insert:
+        return "insert";
+    case ChangeAction::Update:
+        return "update";
+    case ChangeAction::Delete:
+        break;
     }
     return "delete";
 }
 
 core::Result<ChainHead> readChainHead(Session& session) {
-    Statement newest(session, "SELECT seq, hash FROM change_log ORDER BY seq DESC LIMIT 1", "read the log's head");
-    if (auto ran = newest.run(); !ran) return core::failureOf(ran);
+    Statement newest(session, "SELECT seq, hash FROM change_log ORDER BY seq DESC LIMIT 1",
+                     "read the log's head");
+    if (auto ran = newest.run(); !ran)
+        return core::failureOf(ran);
     const auto row = newest.next();
-    if (!row) return core::failureOf(row);
-    if (!*row) return ChainHead{};
+    if (!row)
+        return core::failureOf(row);
+    if (!*row)
+        return ChainHead{};
     return ChainHead{newest.integer(0), newest.text(1)};
 }
 
 std::string hashOf(const StoredChange& row) {
-    return chainHash({row.before, row.sequence, row.at, row.staff, row.station, row.action, row.table, row.row,
-                      row.fields});
+    return chainHash({row.before, row.sequence, row.at, row.staff, row.station, row.action, row.table,
+                      row.row, row.fields});
 }
 
 core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, ChangeAction action,
@@ -88,13 +103,16 @@ core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, Cha
     for (const auto& field : fields) {
         QJsonObject one{{QStringLiteral("f"), toQt(field.name)}};
         const auto put = [&](const QString& name, const Value& value) {
-            if (isNull(value)) return;
-            one.insert(name, field.personal ? QJsonValue(toQt(hmacSha256(key, textOf(value)))) : jsonOf(value));
+            if (isNull(value))
+                return;
+            one.insert(name,
+                       field.personal ? QJsonValue(toQt(hmacSha256(key, textOf(value)))) : jsonOf(value));
         };
         if (field.personal) {
             if (key.empty()) {
                 auto made = privateKey(session, row);
-                if (!made) return core::failureOf(made);
+                if (!made)
+                    return core::failureOf(made);
                 key = std::move(*made);
             }
             one.insert(QStringLiteral("p"), 1);
@@ -105,7 +123,8 @@ core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, Cha
     }
     StoredChange stored{.sequence = std::to_string(sequence),
                         .at = core::toIso(session.now()),
-                        .staff = session.who().staff ? core::toString(session.who().staff->uuid) : std::string(),
+                        .staff =
+                            session.who().staff ? core::toString(session.who().staff->uuid) : std::string(),
                         .station = session.who().station,
                         .action = std::string(codeOf(action)),
                         .table = std::string(table),
@@ -114,10 +133,12 @@ core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, Cha
                         .before = head.hash,
                         .hash = {}};
     stored.hash = hashOf(stored);
-    Statement add(session,
-                  "INSERT INTO change_log (seq, at, staff_id, station, action, table_name, row_id, fields, hash_before, "
-                  "hash) VALUES (:seq, :at, :staff, :station, :action, :table, :row, :fields, :before, :hash)",
-                  "write the change log");
+    Statement add(
+        session,
+        "INSERT INTO change_log (seq, at, staff_id, station, action, table_name, row_id, fields, "
+        "hash_before, "
+        "hash) VALUES (:seq, :at, :staff, :station, :action, :table, :row, :fields, :before, :hash)",
+        "write the change log");
     add.bindInt(":seq", sequence)
         .bindText(":at", stored.at)
         .bindText(":staff", stored.staff)
@@ -128,10 +149,13 @@ core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, Cha
         .bindText(":fields", stored.fields)
         .bindText(":before", stored.before)
         .bindText(":hash", stored.hash);
-    if (auto ran = add.run(); !ran) return core::failureOf(ran);
+    if (auto ran = add.run(); !ran)
+        return core::failureOf(ran);
     for (const auto& field : fields) {
-        if (!field.personal) continue;
-        if (auto kept = keepValue(session, sequence, field); !kept) return core::failureOf(kept);
+        if (!field.personal)
+            continue;
+        if (auto kept = keepValue(session, sequence, field); !kept)
+            return core::failureOf(kept);
     }
     return ChainHead{sequence, stored.hash};
 }

@@ -14,8 +14,9 @@ namespace milehold::storage {
 /// The newest row of the chain; sequence 0 and a blank hash when there is none.
 core::Result<ChainHead> readChainHead(Session& session);
 
-/// Adds one row after `head` and returns the new head. Personal values enter the chained text as an HMAC under a key
-/// of that record, and stand beside it in `change_value`: both can be deleted, and the chain still fits.
+/// Adds one row after `head` and returns the new head. Personal values enter the chained text as an HMAC
+/// under a key of that record, and stand beside it in `change_value`: both can be deleted, and the chain
+/// still fits.
 core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, ChangeAction action,
                                     std::string_view table, const core::Uuid& row,
                                     const std::vector<LoggedField>& fields);

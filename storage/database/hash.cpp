@@ -32,19 +32,23 @@ std::string sha256(std::string_view bytes) {
 std::string hmacSha256(std::string_view key, std::string_view bytes) {
     const QByteArray message(bytes.data(), static_cast<qsizetype>(bytes.size()));
     const QByteArray secret(key.data(), static_cast<qsizetype>(key.size()));
-    return QMessageAuthenticationCode::hash(message, secret, QCryptographicHash::Sha256).toHex().toStdString();
+    return QMessageAuthenticationCode::hash(message, secret, QCryptographicHash::Sha256)
+        .toHex()
+        .toStdString();
 }
 
 std::optional<std::string> sha256OfFile(const std::filesystem::path& file) {
     std::ifstream in(file, std::ios::binary);
-    if (!in) return std::nullopt;
+    if (!in)
+        return std::nullopt;
     QCryptographicHash hash(QCryptographicHash::Sha256);
     std::array<char, 1 << 16> block{};
     while (in) {
         in.read(block.data(), static_cast<std::streamsize>(block.size()));
         hash.addData(QByteArrayView(block.data(), static_cast<qsizetype>(in.gcount())));
     }
-    if (in.bad()) return std::nullopt;
+    if (in.bad())
+        return std::nullopt;
     return hash.result().toHex().toStdString();
 }
 
@@ -67,7 +71,8 @@ std::string chainHash(const std::vector<std::string_view>& parts) {
 core::Uuid makeUuid() {
     const QByteArray bytes = QUuid::createUuid().toRfc4122();
     core::Uuid uuid;
-    std::transform(bytes.begin(), bytes.end(), uuid.bytes.begin(), [](char c) { return static_cast<std::uint8_t>(c); });
+    std::transform(bytes.begin(), bytes.end(), uuid.bytes.begin(),
+                   [](char c) { return static_cast<std::uint8_t>(c); });
     return uuid;
 }
 

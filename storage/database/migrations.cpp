@@ -36,18 +36,22 @@ core::Result<void> record(QSqlDatabase& database, const Migration& step, core::M
     query.bindValue(QStringLiteral(":sha256"), toQt(step.sha256));
     query.bindValue(QStringLiteral(":at"), toQt(core::toIso(now)));
     query.bindValue(QStringLiteral(":program"), QStringLiteral(MILEHOLD_VERSION));
-    if (!query.exec()) return tl::unexpected(sqlError(query.lastError(), "record a migration"));
+    if (!query.exec())
+        return tl::unexpected(sqlError(query.lastError(), "record a migration"));
     return {};
 }
 
 core::Result<void> apply(QSqlDatabase& database, const Migration& step, core::Moment now) {
     const std::string what = "migration " + step.name;
     for (const auto& statement : step.statements) {
-        if (auto ran = runPlain(database, statement, what); !ran) return ran;
+        if (auto ran = runPlain(database, statement, what); !ran)
+            return ran;
     }
-    if (auto recorded = record(database, step, now); !recorded) return recorded;
+    if (auto recorded = record(database, step, now); !recorded)
+        return recorded;
     const auto dangling = askPlain(database, dialect::kForeignKeyCheck, what);
-    if (!dangling) return core::failureOf(dangling);
+    if (!dangling)
+        return core::failureOf(dangling);
     if (!isNull(*dangling)) {
         return core::fail(core::ErrorCode::Unreadable, what + ": a record names one that is not there");
     }
@@ -68,7 +72,8 @@ core::Result<Migration> parseMigration(const std::string& fileName, const std::s
     std::size_t from = 0;
     while (from <= text.size()) {
         auto to = text.find("\n-- next\n", from);
-        if (to == std::string::npos) to = text.size();
+        if (to == std::string::npos)
+            to = text.size();
         std::string statement = text.substr(from, to - from);
         if (statement.find_first_not_of(" \t\n") == std::string::npos) {
             return core::fail(core::ErrorCode::Internal, fileName + ": an empty statement");
@@ -89,33 +94,41 @@ core::Result<std::vector<Migration>> builtInMigrations(const std::string& engine
             return core::fail(core::ErrorCode::Internal, "a built-in migration cannot be read");
         }
         auto step = parseMigration(name.toStdString(), file.readAll().toStdString());
-        if (!step) return core::failureOf(step);
+        if (!step)
+            return core::failureOf(step);
         if (step->version != static_cast<std::int64_t>(steps.size()) + 1) {
-            return core::fail(core::ErrorCode::Internal, "the built-in migrations are not numbered 1, 2, 3 ...");
+            return core::fail(core::ErrorCode::Internal,
+                              "the built-in migrations are not numbered 1, 2, 3 ...");
         }
         steps.push_back(std::move(*step));
     }
-    if (steps.empty()) return core::fail(core::ErrorCode::Internal, "no migrations are built in");
+    if (steps.empty())
+        return core::fail(core::ErrorCode::Internal, "no migrations are built in");
     return steps;
 }
 
 core::Result<void> migrate(QSqlDatabase& database, const std::vector<Migration>& steps, std::int64_t from,
                            core::Moment now) {
-    if (auto off = dialect::setForeignKeys(database, false); !off) return off;
+    if (auto off = dialect::setForeignKeys(database, false); !off)
+        return off;
     core::Result<void> outcome;
     for (const auto& step : steps) {
-        if (step.version <= from) continue;
+        if (step.version <= from)
+            continue;
         outcome = runPlain(database, dialect::kBegin, "begin a migration");
-        if (!outcome) break;
+        if (!outcome)
+            break;
         outcome = apply(database, step, now);
-        if (outcome) outcome = runPlain(database, "COMMIT", "commit a migration");
+        if (outcome)
+            outcome = runPlain(database, "COMMIT", "commit a migration");
         if (!outcome) {
             // The first failure is what the caller wants to know; SQLite may have rolled back by itself.
             static_cast<void>(runPlain(database, "ROLLBACK", "roll back a migration"));
             break;
         }
     }
-    if (auto on = dialect::setForeignKeys(database, true); outcome && !on) return on;
+    if (auto on = dialect::setForeignKeys(database, true); outcome && !on)
+        return on;
     return outcome;
 }
 

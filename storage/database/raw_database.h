@@ -15,8 +15,8 @@ namespace milehold::storage {
 /// A database file by SQLite's own interface, without Qt: for copies that are made or checked alone.
 class RawDatabase {
 public:
-    /// Opens a closed file that nobody may change meanwhile; no journal is looked for and nothing is ever written.
-    /// Views and triggers of the file are off.
+    /// Opens a closed file that nobody may change meanwhile; no journal is looked for and nothing is ever
+    /// written. Views and triggers of the file are off.
     static core::Result<RawDatabase> openAlone(const std::filesystem::path& file);
     /// Makes a new file; one that exists is an error.
     static core::Result<RawDatabase> create(const std::filesystem::path& file);

@@ -20,12 +20,15 @@ std::vector<std::string> placeholdersOf(std::string_view sql) {
     for (std::size_t i = 0; i < sql.size(); ++i) {
         if (sql[i] == '\'') {
             i = sql.find('\'', i + 1);
-            if (i == std::string_view::npos) break;
+            if (i == std::string_view::npos)
+                break;
         } else if (sql[i] == ':' && i + 1 < sql.size() && isWord(sql[i + 1])) {
             std::size_t end = i + 1;
-            while (end < sql.size() && isWord(sql[end])) ++end;
+            while (end < sql.size() && isWord(sql[end]))
+                ++end;
             std::string name(sql.substr(i, end - i));
-            if (std::ranges::find(names, name) == names.end()) names.push_back(std::move(name));
+            if (std::ranges::find(names, name) == names.end())
+                names.push_back(std::move(name));
             i = end - 1;
         }
     }
@@ -35,7 +38,8 @@ std::vector<std::string> placeholdersOf(std::string_view sql) {
 } // namespace
 
 Session::Session(Opener opener, std::function<core::Moment()> clock, bool readOnly)
-    : opener_(std::move(opener)), clock_(std::move(clock)), readOnly_(readOnly), thread_(std::this_thread::get_id()) {}
+    : opener_(std::move(opener)), clock_(std::move(clock)), readOnly_(readOnly),
+      thread_(std::this_thread::get_id()) {}
 
 Session::~Session() {
     disconnect();
@@ -47,17 +51,21 @@ void Session::assertThread() const {
 
 core::Result<void> Session::connect() {
     assertThread();
-    if (closed_) return core::fail(core::ErrorCode::NotFound, "the shop is closed");
-    if (isConnected()) return {};
+    if (closed_)
+        return core::fail(core::ErrorCode::NotFound, "the shop is closed");
+    if (isConnected())
+        return {};
     auto opened = opener_();
-    if (!opened) return core::failureOf(opened);
+    if (!opened)
+        return core::failureOf(opened);
     database_ = std::move(*opened);
     return {};
 }
 
 void Session::disconnect() {
     prepared_.clear();
-    if (!database_) return;
+    if (!database_)
+        return;
     const QString name = database_->connectionName();
     database_->close();
     database_.reset();
@@ -79,7 +87,8 @@ QSqlDatabase& Session::database() {
 core::Result<std::shared_ptr<Prepared>> Session::lease(std::string_view sql, std::string_view what) {
     assertThread();
     // A connection that was lost with a cut-off commit is made anew before anything else is done with it.
-    if (auto connected = connect(); !connected) return core::failureOf(connected);
+    if (auto connected = connect(); !connected)
+        return core::failureOf(connected);
     auto& kept = prepared_[std::string(sql)];
     const auto isFree = std::ranges::find_if(kept, [](const auto& one) { return !one->leased; });
     if (isFree != kept.end()) {
@@ -88,7 +97,8 @@ core::Result<std::shared_ptr<Prepared>> Session::lease(std::string_view sql, std
     }
     auto fresh = std::make_shared<Prepared>(*database_);
     fresh->query.setForwardOnly(true);
-    if (!fresh->query.prepare(toQt(sql))) return tl::unexpected(sqlError(fresh->query.lastError(), what));
+    if (!fresh->query.prepare(toQt(sql)))
+        return tl::unexpected(sqlError(fresh->query.lastError(), what));
     fresh->names = placeholdersOf(sql);
     fresh->leased = true;
     kept.push_back(fresh);
@@ -102,7 +112,8 @@ void Session::giveBack(Prepared& prepared) {
 }
 
 void Session::announce(const std::vector<ChangeNotice>& notices) const {
-    if (listener_ && !notices.empty()) listener_(notices);
+    if (listener_ && !notices.empty())
+        listener_(notices);
 }
 
 } // namespace milehold::storage

@@ -16,21 +16,27 @@ ErrorCode kindOf(int extendedCode) {
     switch (extendedCode & 0xff) {
     case SQLITE_BUSY:
     case SQLITE_LOCKED:
-    case SQLITE_PROTOCOL: return ErrorCode::InUse;
+    case SQLITE_PROTOCOL:
+        return ErrorCode::InUse;
     case SQLITE_READONLY:
     case SQLITE_PERM:
-    case SQLITE_AUTH: return ErrorCode::ReadOnly;
+    case SQLITE_AUTH:
+        return ErrorCode::ReadOnly;
     case SQLITE_FULL:
     case SQLITE_IOERR:
     case SQLITE_CANTOPEN:
-    case SQLITE_NOLFS: return ErrorCode::DiskProblem;
+    case SQLITE_NOLFS:
+        return ErrorCode::DiskProblem;
     case SQLITE_CORRUPT:
     case SQLITE_NOTADB:
-    case SQLITE_FORMAT: return ErrorCode::Unreadable;
+    case SQLITE_FORMAT:
+        return ErrorCode::Unreadable;
     case SQLITE_CONSTRAINT:
     case SQLITE_TOOBIG:
-    case SQLITE_MISMATCH: return ErrorCode::InvalidInput;
-    default: return ErrorCode::Internal;
+    case SQLITE_MISMATCH:
+        return ErrorCode::InvalidInput;
+    default:
+        return ErrorCode::Internal;
     }
 }
 
@@ -46,8 +52,8 @@ std::string brokenRule(std::string_view message) {
     }
     // Sentences of our own triggers end with a full stop and hold small letters only.
     const bool ours = message.starts_with("rule: ") && std::ranges::all_of(message, [](char c) {
-        return (c >= 'a' && c <= 'z') || c == ' ' || c == ',' || c == ':';
-    });
+                          return (c >= 'a' && c <= 'z') || c == ' ' || c == ',' || c == ':';
+                      });
     return ours ? std::string(message.substr(6)) : std::string();
 }
 
@@ -59,7 +65,8 @@ core::Error sqlError(int extendedCode, std::string_view message, std::string_vie
     detail += sqlite3_errstr(extendedCode);
     detail += " (SQLite " + std::to_string(extendedCode) + ")";
     if ((extendedCode & 0xff) == SQLITE_CONSTRAINT) {
-        if (const auto rule = brokenRule(message); !rule.empty()) detail += ", " + rule;
+        if (const auto rule = brokenRule(message); !rule.empty())
+            detail += ", " + rule;
     }
     return {kindOf(extendedCode), std::move(detail)};
 }
@@ -69,7 +76,8 @@ core::Error sqlError(const QSqlError& error, std::string_view what) {
     const int code = error.nativeErrorCode().toInt(&isNumber);
     QString text = error.databaseText();
     // Qt puts its own words before the database's.
-    if (const auto blank = text.indexOf(QLatin1String(" Unable")); blank > 0) text.truncate(blank);
+    if (const auto blank = text.indexOf(QLatin1String(" Unable")); blank > 0)
+        text.truncate(blank);
     return sqlError(isNumber ? code : SQLITE_ERROR, text.toStdString(), what);
 }
 

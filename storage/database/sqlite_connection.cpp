@@ -59,9 +59,11 @@ struct Setting {
 
 core::Result<void> setAll(QSqlDatabase& database, const std::vector<Setting>& settings) {
     for (const auto& setting : settings) {
-        if (auto done = runPlain(database, setting.set, setting.set); !done) return done;
+        if (auto done = runPlain(database, setting.set, setting.set); !done)
+            return done;
         const auto now = askPlain(database, setting.ask, setting.ask);
-        if (!now) return core::failureOf(now);
+        if (!now)
+            return core::failureOf(now);
         if (*now != setting.wanted) {
             return core::fail(ErrorCode::Internal, std::string(setting.set) + " did not hold");
         }
@@ -80,25 +82,33 @@ core::Result<void> prepareForReading(QSqlDatabase& database) {
 using BeforeConversion = std::function<core::Result<void>(QSqlDatabase&)>;
 
 core::Result<void> prepareForWriting(QSqlDatabase& database, const BeforeConversion& beforeConversion) {
-    if (auto set = setAll(database, {{"PRAGMA locking_mode = EXCLUSIVE", "PRAGMA locking_mode",
-                                      textValue("exclusive")},
-                                     {"PRAGMA trusted_schema = OFF", "PRAGMA trusted_schema", intValue(0)},
-                                     {"PRAGMA cell_size_check = ON", "PRAGMA cell_size_check", intValue(1)}});
+    if (auto set = setAll(database,
+                          {{"PRAGMA locking_mode = EXCLUSIVE", "PRAGMA locking_mode", textValue("exclusive")},
+                           {"PRAGMA trusted_schema = OFF", "PRAGMA trusted_schema", intValue(0)},
+                           {"PRAGMA cell_size_check = ON", "PRAGMA cell_size_check", intValue(1)}});
         !set) {
         return set;
     }
-    // The lock is taken only by a transaction; taken now, so that nobody comes between the check and the first save.
-    if (auto begun = runPlain(database, "BEGIN EXCLUSIVE", "lock the shop"); !begun) return begun;
-    if (auto done = runPlain(database, "COMMIT", "lock the shop"); !done) return done;
+    // The lock is taken only by a transaction; taken now, so that nobody comes between the check and the
+    // first save.
+    if (auto begun = runPlain(database, "BEGIN EXCLUSIVE", "lock the shop"); !begun)
+        return begun;
+    if (auto done = runPlain(database, "COMMIT", "lock the shop"); !done)
+        return done;
     const auto sound = askPlain(database, "PRAGMA quick_check(1)", "check the shop");
-    if (!sound) return core::failureOf(sound);
-    if (*sound != textValue("ok")) return core::fail(ErrorCode::Unreadable, "the quick check found damage");
+    if (!sound)
+        return core::failureOf(sound);
+    if (*sound != textValue("ok"))
+        return core::fail(ErrorCode::Unreadable, "the quick check found damage");
     const auto mode = askPlain(database, "PRAGMA journal_mode", "read the journal mode");
-    if (!mode) return core::failureOf(mode);
+    if (!mode)
+        return core::failureOf(mode);
     if (*mode == textValue("wal") && beforeConversion) {
-        if (auto done = beforeConversion(database); !done) return done;
+        if (auto done = beforeConversion(database); !done)
+            return done;
     }
-    // A rollback journal: SQLite before 3.51.3 may lose an acknowledged commit in WAL mode (sqlite.org/wal.html).
+    // A rollback journal: SQLite before 3.51.3 may lose an acknowledged commit in WAL mode
+    // (sqlite.org/wal.html).
     return setAll(database, {{"PRAGMA journal_mode = TRUNCATE", "PRAGMA journal_mode", textValue("truncate")},
                              {"PRAGMA synchronous = EXTRA", "PRAGMA synchronous", intValue(3)},
                              {"PRAGMA foreign_keys = ON", "PRAGMA foreign_keys", intValue(1)},
@@ -111,9 +121,11 @@ core::Result<void> prepareForWriting(QSqlDatabase& database, const BeforeConvers
 
 core::Result<void> prepare(QSqlDatabase& database, Access access, const BeforeConversion& beforeConversion) {
     if (sqlite3* handle = sqliteHandle(database)) {
-        if (auto set = setByHandle(handle); !set) return set;
+        if (auto set = setByHandle(handle); !set)
+            return set;
     }
-    return access == Access::Read ? prepareForReading(database) : prepareForWriting(database, beforeConversion);
+    return access == Access::Read ? prepareForReading(database)
+                                  : prepareForWriting(database, beforeConversion);
 }
 
 } // namespace

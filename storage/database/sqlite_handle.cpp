@@ -14,7 +14,8 @@ namespace milehold::storage {
 
 sqlite3* sqliteHandle(const QSqlDatabase& database) {
     const QVariant handle = database.driver()->handle();
-    if (!handle.isValid() || std::strcmp(handle.typeName(), "sqlite3*") != 0) return nullptr;
+    if (!handle.isValid() || std::strcmp(handle.typeName(), "sqlite3*") != 0)
+        return nullptr;
     // Both are the system's library on Debian; a Qt with its own copy inside would not be.
     static const bool isSame = [&database] {
         QSqlQuery query(database);

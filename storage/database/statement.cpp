@@ -16,7 +16,8 @@ namespace milehold::storage {
 namespace {
 
 Value fromVariant(const QVariant& variant) {
-    if (variant.isNull()) return {};
+    if (variant.isNull())
+        return {};
     if (variant.userType() == QMetaType::LongLong || variant.userType() == QMetaType::Int) {
         return intValue(variant.toLongLong());
     }
@@ -25,7 +26,8 @@ Value fromVariant(const QVariant& variant) {
 
 } // namespace
 
-Statement::Statement(Session& session, std::string_view sql, std::string_view what) : session_(session), what_(what) {
+Statement::Statement(Session& session, std::string_view sql, std::string_view what)
+    : session_(session), what_(what) {
     auto leased = session.lease(sql, what);
     if (!leased) {
         problem_ = leased.error();
@@ -36,15 +38,18 @@ Statement::Statement(Session& session, std::string_view sql, std::string_view wh
 }
 
 Statement::~Statement() {
-    if (prepared_ != nullptr) Session::giveBack(*prepared_);
+    if (prepared_ != nullptr)
+        Session::giveBack(*prepared_);
 }
 
 Statement& Statement::bind(std::string_view placeholder, const Value& value) {
-    if (prepared_ == nullptr) return *this;
+    if (prepared_ == nullptr)
+        return *this;
     const auto found = std::ranges::find(prepared_->names, placeholder);
     assert(found != prepared_->names.end() && "no such placeholder");
     if (found == prepared_->names.end()) {
-        problem_ = core::Error{core::ErrorCode::Internal, what_ + ": no placeholder " + std::string(placeholder)};
+        problem_ =
+            core::Error{core::ErrorCode::Internal, what_ + ": no placeholder " + std::string(placeholder)};
         return *this;
     }
     const auto index = static_cast<std::size_t>(found - prepared_->names.begin());
@@ -55,8 +60,9 @@ Statement& Statement::bind(std::string_view placeholder, const Value& value) {
         bound = static_cast<qlonglong>(*number);
     } else if (const auto* text = std::get_if<std::string>(&value)) {
         if (!isStorableText(*text)) {
-            problem_ = core::Error{core::ErrorCode::InvalidInput,
-                                   what_ + ": " + std::string(placeholder.substr(1)) + " is not valid UTF-8 text"};
+            problem_ =
+                core::Error{core::ErrorCode::InvalidInput,
+                            what_ + ": " + std::string(placeholder.substr(1)) + " is not valid UTF-8 text"};
         }
         // A null QString would be bound as NULL.
         bound = text->empty() ? QString(QLatin1String("")) : toQt(*text);
@@ -80,29 +86,35 @@ Statement& Statement::bindId(std::string_view placeholder, const core::Uuid& id)
 }
 
 core::Result<void> Statement::failed(core::Error error) {
-    if (session_.unit() != nullptr) session_.unit()->fail();
+    if (session_.unit() != nullptr)
+        session_.unit()->fail();
     return tl::unexpected(std::move(error));
 }
 
 core::Result<void> Statement::run() {
     session_.assertThread();
     if (session_.unit() != nullptr && session_.unit()->hasFailed()) {
-        return core::fail(core::ErrorCode::Internal, what_ + ": a statement after the unit of work had failed");
+        return core::fail(core::ErrorCode::Internal,
+                          what_ + ": a statement after the unit of work had failed");
     }
     if (!problem_ && std::ranges::find(bound_, false) != bound_.end()) {
         assert(false && "a placeholder is not bound");
         problem_ = core::Error{core::ErrorCode::Internal, what_ + ": a placeholder is not bound"};
     }
-    if (problem_) return failed(*problem_);
-    if (!prepared_->query.exec()) return failed(sqlError(prepared_->query.lastError(), what_));
+    if (problem_)
+        return failed(*problem_);
+    if (!prepared_->query.exec())
+        return failed(sqlError(prepared_->query.lastError(), what_));
     return {};
 }
 
 core::Result<bool> Statement::next() {
-    if (prepared_->query.next()) return true;
+    if (prepared_->query.next())
+        return true;
     if (prepared_->query.lastError().isValid()) {
         const auto error = sqlError(prepared_->query.lastError(), what_);
-        if (session_.unit() != nullptr) session_.unit()->fail();
+        if (session_.unit() != nullptr)
+            session_.unit()->fail();
         return tl::unexpected(error);
     }
     return false;
@@ -113,7 +125,8 @@ int Statement::rowsChanged() const {
 }
 
 void Statement::again() {
-    if (prepared_ == nullptr) return;
+    if (prepared_ == nullptr)
+        return;
     prepared_->query.finish();
     bound_.assign(prepared_->names.size(), false);
 }
@@ -145,16 +158,20 @@ std::optional<core::Date> Statement::date(int column) const {
 core::Result<void> runPlain(QSqlDatabase& database, std::string_view sql, std::string_view what) {
     QSqlQuery query(database);
     query.setForwardOnly(true);
-    if (!query.exec(toQt(sql))) return tl::unexpected(sqlError(query.lastError(), what));
+    if (!query.exec(toQt(sql)))
+        return tl::unexpected(sqlError(query.lastError(), what));
     return {};
 }
 
 core::Result<Value> askPlain(QSqlDatabase& database, std::string_view sql, std::string_view what) {
     QSqlQuery query(database);
     query.setForwardOnly(true);
-    if (!query.exec(toQt(sql))) return tl::unexpected(sqlError(query.lastError(), what));
-    if (query.next()) return fromVariant(query.value(0));
-    if (query.lastError().isValid()) return tl::unexpected(sqlError(query.lastError(), what));
+    if (!query.exec(toQt(sql)))
+        return tl::unexpected(sqlError(query.lastError(), what));
+    if (query.next())
+        return fromVariant(query.value(0));
+    if (query.lastError().isValid())
+        return tl::unexpected(sqlError(query.lastError(), what));
     return Value{};
 }
 

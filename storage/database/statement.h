@@ -18,7 +18,8 @@ namespace milehold::storage {
 
 /// One prepared statement in use. Every placeholder must be there and be bound exactly once (asserted).
 ///
-/// `what` says in a few words what it does, for error details. Failures of preparing and binding come out of run().
+/// `what` says in a few words what it does, for error details. Failures of preparing and binding come out of
+/// run().
 class Statement {
 public:
     Statement(Session& session, std::string_view sql, std::string_view what);

@@ -8,13 +8,15 @@
 namespace milehold::storage {
 
 bool isStorableText(std::string_view text) {
-    if (text.find('\0') != std::string_view::npos) return false;
+    if (text.find('\0') != std::string_view::npos)
+        return false;
     return QByteArrayView(text.data(), static_cast<qsizetype>(text.size())).isValidUtf8();
 }
 
 QString toQt(std::string_view text) {
     constexpr std::string_view kMark = "\xEF\xBB\xBF";
-    if (!text.starts_with(kMark)) return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size()));
+    if (!text.starts_with(kMark))
+        return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size()));
     text.remove_prefix(kMark.size());
     return QChar(QChar::ByteOrderMark) + toQt(text);
 }
@@ -24,7 +26,8 @@ std::string folded(std::string_view text) {
     QString kept;
     kept.reserve(apart.size());
     for (const QChar c : apart) {
-        if (c.category() != QChar::Mark_NonSpacing) kept.append(c);
+        if (c.category() != QChar::Mark_NonSpacing)
+            kept.append(c);
     }
     return kept.toCaseFolded().simplified().toStdString();
 }
@@ -34,9 +37,11 @@ std::vector<std::string> foldedWords(std::string_view text) {
     std::vector<std::string> words;
     QString word;
     const auto finish = [&] {
-        if (word.isEmpty()) return;
+        if (word.isEmpty())
+            return;
         std::string done = word.toStdString();
-        if (std::ranges::find(words, done) == words.end()) words.push_back(std::move(done));
+        if (std::ranges::find(words, done) == words.end())
+            words.push_back(std::move(done));
         word.clear();
     };
     for (const QChar c : all) {
@@ -53,7 +58,8 @@ std::vector<std::string> foldedWords(std::string_view text) {
 std::string codeKey(std::string_view text) {
     QString kept;
     for (const QChar c : toQt(text).toUpper()) {
-        if (c.isLetterOrNumber()) kept.append(c);
+        if (c.isLetterOrNumber())
+            kept.append(c);
     }
     return kept.toStdString();
 }

@@ -22,8 +22,8 @@ struct LoggedField {
 
 /// One transaction on the shop's records: whole, or not at all.
 ///
-/// Rolls back unless commit() was called, whatever the way out. After the first failure nothing runs in it any more.
-/// A unit that begins inside another joins it, and only the outer one commits.
+/// Rolls back unless commit() was called, whatever the way out. After the first failure nothing runs in it
+/// any more. A unit that begins inside another joins it, and only the outer one commits.
 class UnitOfWork {
 public:
     explicit UnitOfWork(Session& session) : session_(session) {}
@@ -62,13 +62,15 @@ private:
 template <class Work>
 auto inOneUnit(Session& session, Work&& work) -> std::invoke_result_t<Work, UnitOfWork&> {
     UnitOfWork unit(session);
-    if (auto begun = unit.begin(); !begun) return core::failureOf(begun);
+    if (auto begun = unit.begin(); !begun)
+        return core::failureOf(begun);
     auto result = work(unit);
     if (!result) {
         unit.fail();
         return result;
     }
-    if (auto committed = unit.commit(); !committed) return core::failureOf(committed);
+    if (auto committed = unit.commit(); !committed)
+        return core::failureOf(committed);
     return result;
 }
 

@@ -31,7 +31,8 @@ public:
     explicit TemporaryFolder(fs::path folder) : folder_(std::move(folder)) {}
     ~TemporaryFolder() {
         std::error_code ignored;
-        if (!folder_.empty()) fs::remove_all(folder_, ignored);
+        if (!folder_.empty())
+            fs::remove_all(folder_, ignored);
     }
     TemporaryFolder(const TemporaryFolder&) = delete;
     TemporaryFolder& operator=(const TemporaryFolder&) = delete;
@@ -45,44 +46,59 @@ private:
 core::Result<void> copyDatabase(QSqlDatabase& source, const fs::path& to) {
     sqlite3* handle = sqliteHandle(source);
     if (handle == nullptr) {
-        // Another SQLite than ours: it must make the copy itself. Quotes in a path are doubled as SQL wants it.
+        // Another SQLite than ours: it must make the copy itself. Quotes in a path are doubled as SQL wants
+        // it.
         std::string quoted;
-        for (const char c : to.string()) quoted += c == '\'' ? "''" : std::string(1, c);
-        if (auto made = runPlain(source, "VACUUM INTO '" + quoted + "'", "copy the shop"); !made) return made;
+        for (const char c : to.string())
+            quoted += c == '\'' ? "''" : std::string(1, c);
+        if (auto made = runPlain(source, "VACUUM INTO '" + quoted + "'", "copy the shop"); !made)
+            return made;
         return syncFile(to);
     }
     auto copy = RawDatabase::create(to);
-    if (!copy) return core::failureOf(copy);
-    if (auto filled = copy->fillFrom(handle); !filled) return filled;
-    if (auto closed = copy->close(); !closed) return closed;
+    if (!copy)
+        return core::failureOf(copy);
+    if (auto filled = copy->fillFrom(handle); !filled)
+        return filled;
+    if (auto closed = copy->close(); !closed)
+        return closed;
     return syncFile(to);
 }
 
 core::Result<void> compareAlone(const fs::path& file, const Facts& wanted) {
     auto copy = RawDatabase::openAlone(file);
-    if (!copy) return core::failureOf(copy);
+    if (!copy)
+        return core::failureOf(copy);
     const Ask ask = [&](std::string_view sql) { return copy->ask(sql); };
-    if (auto sound = checkSound(ask); !sound) return sound;
+    if (auto sound = checkSound(ask); !sound)
+        return sound;
     auto facts = readFacts(ask);
-    if (!facts) return core::failureOf(facts);
-    if (*facts != wanted) return core::fail(ErrorCode::Unreadable, "a backup holds other figures than the shop");
+    if (!facts)
+        return core::failureOf(facts);
+    if (*facts != wanted)
+        return core::fail(ErrorCode::Unreadable, "a backup holds other figures than the shop");
     return copy->close();
 }
 
 /// Alarms that keep older backups from being rotated away.
 std::string warningAgainst(const BackupInfo& backup, const std::vector<BackupInfo>& earlier) {
-    if (earlier.empty()) return {};
+    if (earlier.empty())
+        return {};
     const auto& last = earlier.front();
-    if (backup.jobs() == 0 && last.jobs() > 0) return "the shop holds no job any more";
-    if (backup.jobs() * 5 < last.jobs() * 4) return "the shop holds over a fifth fewer jobs than in the backup before";
-    if (backup.bytes * 5 < last.bytes * 4) return "the file is over a fifth smaller than in the backup before";
+    if (backup.jobs() == 0 && last.jobs() > 0)
+        return "the shop holds no job any more";
+    if (backup.jobs() * 5 < last.jobs() * 4)
+        return "the shop holds over a fifth fewer jobs than in the backup before";
+    if (backup.bytes * 5 < last.bytes * 4)
+        return "the file is over a fifth smaller than in the backup before";
     return {};
 }
 
 void removeLeftovers(const fs::path& backups) {
     std::error_code ignored;
     for (const auto& entry : fs::directory_iterator(backups, ignored)) {
-        if (entry.path().filename().string().starts_with("tmp-")) fs::remove_all(entry.path(), ignored);
+        if (entry.path().filename().string().starts_with("tmp-"))
+            fs::remove_all(entry.path(), ignored);
     }
 }
 
@@ -90,18 +106,24 @@ void removeLeftovers(const fs::path& backups) {
 
 core::Result<BackupInfo> writeBackup(QSqlDatabase& source, const ShopFolder& folder, BackupReason reason,
                                      core::Moment now) {
-    if (auto made = makeFolder(folder.backups()); !made) return core::failureOf(made);
+    if (auto made = makeFolder(folder.backups()); !made)
+        return core::failureOf(made);
     removeLeftovers(folder.backups());
     auto earlier = listBackups(folder.root);
-    if (!earlier) return core::failureOf(earlier);
+    if (!earlier)
+        return core::failureOf(earlier);
     TemporaryFolder making(folder.backups() / ("tmp-" + core::toString(makeUuid())));
-    if (auto made = makeFolder(making.path()); !made) return core::failureOf(made);
+    if (auto made = makeFolder(making.path()); !made)
+        return core::failureOf(made);
 
     auto facts = readFacts([&](std::string_view sql) { return askPlain(source, sql, "count the shop"); });
-    if (!facts) return core::failureOf(facts);
+    if (!facts)
+        return core::failureOf(facts);
     const fs::path copy = making.path() / kDatabase;
-    if (auto copied = copyDatabase(source, copy); !copied) return core::failureOf(copied);
-    if (auto same = compareAlone(copy, *facts); !same) return core::failureOf(same);
+    if (auto copied = copyDatabase(source, copy); !copied)
+        return core::failureOf(copied);
+    if (auto same = compareAlone(copy, *facts); !same)
+        return core::failureOf(same);
 
     BackupInfo backup;
     backup.at = now;
@@ -110,24 +132,28 @@ core::Result<BackupInfo> writeBackup(QSqlDatabase& source, const ShopFolder& fol
     std::error_code problem;
     backup.bytes = fs::file_size(copy, problem);
     const auto hash = sha256OfFile(copy);
-    if (problem || !hash) return core::fail(ErrorCode::DiskProblem, "a backup cannot be read back");
+    if (problem || !hash)
+        return core::fail(ErrorCode::DiskProblem, "a backup cannot be read back");
     backup.sha256 = *hash;
     backup.rows = facts->rows;
     backup.chainSequence = facts->head.sequence;
     backup.chainHash = facts->head.hash;
     backup.warning = warningAgainst(backup, *earlier);
-    if (auto written = createFile(making.path() / kManifest, toJson(backup)); !written) return core::failureOf(written);
+    if (auto written = createFile(making.path() / kManifest, toJson(backup)); !written)
+        return core::failureOf(written);
 
     const std::string name = stamp(now) + "-" + std::string(codeOf(reason));
     backup.folder = folder.backups() / name;
     for (int i = 2; fs::exists(backup.folder, problem); ++i) {
         backup.folder = folder.backups() / (name + "-" + std::to_string(i));
     }
-    if (auto renamed = renameFile(making.path(), backup.folder); !renamed) return core::failureOf(renamed);
+    if (auto renamed = renameFile(making.path(), backup.folder); !renamed)
+        return core::failureOf(renamed);
     making.keep();
 
     earlier->insert(earlier->begin(), backup);
-    for (const auto& old : outdated(*earlier, now)) fs::remove_all(old.folder, problem);
+    for (const auto& old : outdated(*earlier, now))
+        fs::remove_all(old.folder, problem);
     return backup;
 }
 
@@ -135,7 +161,8 @@ std::vector<BackupInfo> outdated(std::span<const BackupInfo> backups, core::Mome
     using namespace std::chrono;
     constexpr std::size_t kLeast = 3;
     std::vector<BackupInfo> old;
-    if (backups.empty() || !backups.front().warning.empty()) return old;
+    if (backups.empty() || !backups.front().warning.empty())
+        return old;
     std::set<std::int64_t> dayKept;
     std::set<std::int64_t> weekKept;
     std::set<std::int64_t> monthKept;
@@ -147,10 +174,14 @@ std::vector<BackupInfo> outdated(std::span<const BackupInfo> backups, core::Mome
         bool keep = i < kLeast || now - backup.at <= hours(48);
         keep |= backup.reason == BackupReason::BeforeMigration && now - backup.at <= days(180);
         // The newest of each day, week and month is met first.
-        if (dayKept.size() < 14 && dayKept.insert(day).second) keep = true;
-        if (weekKept.size() < 8 && weekKept.insert((day + 3) / 7).second) keep = true;
-        if (monthKept.size() < 24 && monthKept.insert(month).second) keep = true;
-        if (!keep) old.push_back(backup);
+        if (dayKept.size() < 14 && dayKept.insert(day).second)
+            keep = true;
+        if (weekKept.size() < 8 && weekKept.insert((day + 3) / 7).second)
+            keep = true;
+        if (monthKept.size() < 24 && monthKept.insert(month).second)
+            keep = true;
+        if (!keep)
+            old.push_back(backup);
     }
     return old;
 }

@@ -13,15 +13,15 @@ class QSqlDatabase;
 
 namespace milehold::storage {
 
-/// Copies the open database into a new folder of `backups/`, verifies the copy alone against the source, and only
-/// then gives it its name. Old backups that need not be kept are removed afterwards.
-/// Errors: DiskProblem, ReadOnly, Unreadable (the copy did not verify and is gone again).
+/// Copies the open database into a new folder of `backups/`, verifies the copy alone against the source, and
+/// only then gives it its name. Old backups that need not be kept are removed afterwards. Errors:
+/// DiskProblem, ReadOnly, Unreadable (the copy did not verify and is gone again).
 core::Result<BackupInfo> writeBackup(QSqlDatabase& source, const ShopFolder& folder, BackupReason reason,
                                      core::Moment now);
 
-/// Which backups have had their time: kept are all of 48 hours, the newest of each of 14 days, 8 weeks and 24 months,
-/// those from before a migration for 180 days, and never fewer than three. Nothing goes while the newest carries
-/// a warning. `backups` newest first.
+/// Which backups have had their time: kept are all of 48 hours, the newest of each of 14 days, 8 weeks and 24
+/// months, those from before a migration for 180 days, and never fewer than three. Nothing goes while the
+/// newest carries a warning. `backups` newest first.
 std::vector<BackupInfo> outdated(std::span<const BackupInfo> backups, core::Moment now);
 
 } // namespace milehold::storage

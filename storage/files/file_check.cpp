@@ -6,15 +6,14 @@
 
 #include <QStorageInfo>
 
-#include <fcntl.h>
-#include <sys/stat.h>
-#include <unistd.h>
-
 #include <algorithm>
 #include <array>
 #include <cerrno>
 #include <cstring>
+#include <fcntl.h>
 #include <string>
+#include <sys/stat.h>
+#include <unistd.h>
 
 namespace milehold::storage {
 
@@ -29,18 +28,20 @@ constexpr std::string_view kMagic("SQLite format 3\0", 16);
 using Bytes = std::array<unsigned char, kHeaderBytes>;
 
 std::uint32_t bigEndian(const Bytes& bytes, std::size_t at) {
-    return std::uint32_t{bytes[at]} << 24U | std::uint32_t{bytes[at + 1]} << 16U | std::uint32_t{bytes[at + 2]} << 8U |
-           std::uint32_t{bytes[at + 3]};
+    return std::uint32_t{bytes[at]} << 24U | std::uint32_t{bytes[at + 1]} << 16U |
+           std::uint32_t{bytes[at + 2]} << 8U | std::uint32_t{bytes[at + 3]};
 }
 
 core::Result<Bytes> readHeader(const fs::path& file) {
     const int descriptor = ::open(file.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK);
-    if (descriptor < 0) return tl::unexpected(systemError(errno, "open the shop's file"));
+    if (descriptor < 0)
+        return tl::unexpected(systemError(errno, "open the shop's file"));
     Bytes bytes{};
     const auto got = ::pread(descriptor, bytes.data(), bytes.size(), 0);
     const int problem = errno;
     ::close(descriptor);
-    if (got < 0) return tl::unexpected(systemError(problem, "read the shop's file"));
+    if (got < 0)
+        return tl::unexpected(systemError(problem, "read the shop's file"));
     if (static_cast<std::size_t>(got) != bytes.size()) {
         return core::fail(ErrorCode::Unreadable, "the shop's file is cut short: its header is not whole");
     }
@@ -57,17 +58,22 @@ bool hasJournal(const fs::path& file) {
 
 core::Result<FileHeader> checkHeader(const fs::path& file, std::int64_t newestSchema) {
     struct stat status {};
-    if (::lstat(file.c_str(), &status) != 0) return tl::unexpected(systemError(errno, "look at the shop's file"));
-    if (!S_ISREG(status.st_mode)) return core::fail(ErrorCode::NotAShop, "the shop's file is not a plain file");
+    if (::lstat(file.c_str(), &status) != 0)
+        return tl::unexpected(systemError(errno, "look at the shop's file"));
+    if (!S_ISREG(status.st_mode))
+        return core::fail(ErrorCode::NotAShop, "the shop's file is not a plain file");
     if (status.st_nlink > 1) {
-        return core::fail(ErrorCode::Unsupported, "the shop's file has several names; its journal could be missed");
+        return core::fail(ErrorCode::Unsupported,
+                          "the shop's file has several names; its journal could be missed");
     }
-    if (status.st_size == 0) return core::fail(ErrorCode::Unreadable, "the shop's file is empty");
+    if (status.st_size == 0)
+        return core::fail(ErrorCode::Unreadable, "the shop's file is empty");
     if (static_cast<std::size_t>(status.st_size) < kHeaderBytes) {
         return core::fail(ErrorCode::Unreadable, "the shop's file is cut short: its header is not whole");
     }
     const auto read = readHeader(file);
-    if (!read) return core::failureOf(read);
+    if (!read)
+        return core::failureOf(read);
     const Bytes& bytes = *read;
     if (std::memcmp(bytes.data(), kMagic.data(), kMagic.size()) != 0) {
         return core::fail(ErrorCode::NotAShop, "the file is not a shop's record book");
@@ -93,7 +99,8 @@ core::Result<FileHeader> checkHeader(const fs::path& file, std::int64_t newestSc
     if (header.schema <= 0 || !powerOfTwo) {
         return core::fail(ErrorCode::Unreadable, "the header of the shop's file is damaged");
     }
-    // With a journal or a write-ahead log beside it the file may rightly have another size until it is recovered.
+    // With a journal or a write-ahead log beside it the file may rightly have another size until it is
+    // recovered.
     const std::uint64_t wanted = std::uint64_t{header.pageSize} * header.pages;
     if (!header.wal && !hasJournal(file) && (header.pages == 0 || header.bytes != wanted)) {
         return core::fail(ErrorCode::Unreadable, "the shop's file has " + std::to_string(header.bytes) +
@@ -103,17 +110,21 @@ core::Result<FileHeader> checkHeader(const fs::path& file, std::int64_t newestSc
 }
 
 bool isRefusedFileSystem(std::string_view type) {
-    constexpr std::array kRefused = {"nfs", "cifs", "smb", "fuse.sshfs", "9p", "davfs", "fuse.davfs", "afs", "ncp"};
+    constexpr std::array kRefused = {"nfs",   "cifs",       "smb", "fuse.sshfs", "9p",
+                                     "davfs", "fuse.davfs", "afs", "ncp"};
     return std::ranges::any_of(kRefused, [&](std::string_view refused) { return type.starts_with(refused); });
 }
 
 core::Result<void> checkFileSystem(const fs::path& folder) {
     const QStorageInfo disk(QString::fromStdString(folder.string()));
-    if (!disk.isValid()) return core::fail(ErrorCode::NotFound, "the folder is on no disk that the system knows");
+    if (!disk.isValid())
+        return core::fail(ErrorCode::NotFound, "the folder is on no disk that the system knows");
     const std::string type = disk.fileSystemType().toStdString();
-    if (!isRefusedFileSystem(type)) return {};
-    return core::fail(ErrorCode::Unsupported, "a shop cannot lie on a network disk (" + type +
-                                                  "): its locks cannot be trusted. For several stations use a server");
+    if (!isRefusedFileSystem(type))
+        return {};
+    return core::fail(ErrorCode::Unsupported,
+                      "a shop cannot lie on a network disk (" + type +
+                          "): its locks cannot be trusted. For several stations use a server");
 }
 
 } // namespace milehold::storage

@@ -19,10 +19,10 @@ struct FileHeader {
     std::uint64_t bytes = 0; ///< of the file
 };
 
-/// Looks at a shop's file before the database engine may touch it: an engine takes a missing, an empty or a one-byte
-/// file for an empty database. Reads only, and lets the file go again.
-/// Errors: NotFound; NotAShop (something else; not a plain file); Unreadable (empty, cut short, damaged header);
-/// TooNew above `newestSchema`; Unsupported (several names for one file); ReadOnly (no right to read).
+/// Looks at a shop's file before the database engine may touch it: an engine takes a missing, an empty or a
+/// one-byte file for an empty database. Reads only, and lets the file go again. Errors: NotFound; NotAShop
+/// (something else; not a plain file); Unreadable (empty, cut short, damaged header); TooNew above
+/// `newestSchema`; Unsupported (several names for one file); ReadOnly (no right to read).
 core::Result<FileHeader> checkHeader(const std::filesystem::path& file, std::int64_t newestSchema);
 
 /// True for file systems on which locks or syncs cannot be trusted, by the name that the system gives them.

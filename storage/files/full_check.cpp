@@ -19,22 +19,28 @@ struct Rule {
 
 /// Rules across rows that the schema does not hold by itself.
 constexpr std::array kRules = {
-    Rule{"SELECT count(*) FROM counter WHERE name = 'job' AND next <= (SELECT coalesce(max(number), 0) FROM job)",
+    Rule{"SELECT count(*) FROM counter WHERE name = 'job' AND next <= (SELECT coalesce(max(number), 0) FROM "
+         "job)",
          "the counter of job numbers is behind"},
     Rule{"SELECT count(*) <> 1 FROM shop", "the shop's own row is missing"},
-    Rule{"SELECT count(*) FROM odometer o JOIN job j ON j.id = o.job_id WHERE o.vehicle_id <> j.vehicle_id OR o.shown <> "
+    Rule{"SELECT count(*) FROM odometer o JOIN job j ON j.id = o.job_id WHERE o.vehicle_id <> j.vehicle_id "
+         "OR o.shown <> "
          "CASE o.moment WHEN 'in' THEN coalesce(j.odometer_in, -1) ELSE coalesce(j.odometer_out, -1) END",
          "an odometer reading differs from the job that brought it"},
     Rule{"SELECT count(*) FROM job j JOIN job e ON e.id = j.comeback_of WHERE e.vehicle_id <> j.vehicle_id",
          "a comeback points to another vehicle's job"},
-    Rule{"SELECT count(*) FROM change_value v WHERE NOT EXISTS (SELECT 1 FROM change_log c WHERE c.seq = v.seq)",
+    Rule{"SELECT count(*) FROM change_value v WHERE NOT EXISTS (SELECT 1 FROM change_log c WHERE c.seq = "
+         "v.seq)",
          "a logged value belongs to no change"},
 };
 
 core::Result<void> countRows(Session& session, CheckReport& report) {
-    auto facts = readFacts([&](std::string_view sql) { return askPlain(session.database(), sql, "count the shop"); });
-    if (!facts) return core::failureOf(facts);
-    for (const auto& [table, rows] : facts->rows) report.rows += rows;
+    auto facts =
+        readFacts([&](std::string_view sql) { return askPlain(session.database(), sql, "count the shop"); });
+    if (!facts)
+        return core::failureOf(facts);
+    for (const auto& [table, rows] : facts->rows)
+        report.rows += rows;
     return {};
 }
 
@@ -43,10 +49,13 @@ core::Result<void> countRows(Session& session, CheckReport& report) {
 core::Result<CheckReport> quickCheck(Session& session) {
     CheckReport report;
     const auto sound = askPlain(session.database(), "PRAGMA quick_check(1)", "check the shop");
-    if (!sound) return core::failureOf(sound);
-    if (*sound != textValue("ok")) report.problems.emplace_back("the quick check found damage in the file");
+    if (!sound)
+        return core::failureOf(sound);
+    if (*sound != textValue("ok"))
+        report.problems.emplace_back("the quick check found damage in the file");
     if (report.sound()) {
-        if (auto counted = countRows(session, report); !counted) return core::failureOf(counted);
+        if (auto counted = countRows(session, report); !counted)
+            return core::failureOf(counted);
     }
     return report;
 }
@@ -54,23 +63,29 @@ core::Result<CheckReport> quickCheck(Session& session) {
 core::Result<CheckReport> fullCheck(Session& session) {
     CheckReport report;
     auto& database = session.database();
-    const auto sound = checkSound([&](std::string_view sql) { return askPlain(database, sql, "check the shop"); });
+    const auto sound =
+        checkSound([&](std::string_view sql) { return askPlain(database, sql, "check the shop"); });
     if (!sound) {
-        if (sound.error().code != core::ErrorCode::Unreadable) return core::failureOf(sound);
+        if (sound.error().code != core::ErrorCode::Unreadable)
+            return core::failureOf(sound);
         report.problems.push_back(sound.error().detail);
         return report;
     }
     for (const auto& rule : kRules) {
         const auto broken = askPlain(database, rule.countBroken, "check the shop's rules");
-        if (!broken) return core::failureOf(broken);
-        if (!isNull(*broken) && *broken != intValue(0)) report.problems.emplace_back(rule.problem);
+        if (!broken)
+            return core::failureOf(broken);
+        if (!isNull(*broken) && *broken != intValue(0))
+            report.problems.emplace_back(rule.problem);
     }
     const auto chain = ChangeLog(session).firstBroken();
-    if (!chain) return core::failureOf(chain);
+    if (!chain)
+        return core::failureOf(chain);
     if (*chain) {
         report.problems.push_back("the change log was altered from row " + std::to_string(**chain) + " on");
     }
-    if (auto counted = countRows(session, report); !counted) return core::failureOf(counted);
+    if (auto counted = countRows(session, report); !counted)
+        return core::failureOf(counted);
     return report;
 }
 

@@ -11,7 +11,8 @@ std::optional<Holder> holderIn(const QLockFile& file) {
     qint64 pid = 0;
     QString host;
     QString program;
-    if (!file.getLockInfo(&pid, &host, &program)) return std::nullopt;
+    if (!file.getLockInfo(&pid, &host, &program))
+        return std::nullopt;
     return Holder{pid, host.toStdString(), program.toStdString()};
 }
 
@@ -26,18 +27,21 @@ core::Result<std::unique_ptr<ShopLock>> ShopLock::take(const ShopFolder& folder)
     std::unique_ptr<ShopLock> lock(new ShopLock(folder));
     if (lock->file_.tryLock(0)) {
         std::error_code ignored;
-        std::filesystem::permissions(folder.lock(),
-                                     std::filesystem::perms::owner_read | std::filesystem::perms::owner_write, ignored);
+        std::filesystem::permissions(
+            folder.lock(), std::filesystem::perms::owner_read | std::filesystem::perms::owner_write, ignored);
         return lock;
     }
     switch (lock->file_.error()) {
     case QLockFile::PermissionError:
         return core::fail(core::ErrorCode::ReadOnly, "no right to write into the shop's folder");
-    case QLockFile::LockFailedError: break;
-    default: return core::fail(core::ErrorCode::DiskProblem, "the shop's lock file cannot be written");
+    case QLockFile::LockFailedError:
+        break;
+    default:
+        return core::fail(core::ErrorCode::DiskProblem, "the shop's lock file cannot be written");
     }
     const auto holder = holderIn(lock->file_);
-    if (!holder) return core::fail(core::ErrorCode::InUse, "the shop is open in another program");
+    if (!holder)
+        return core::fail(core::ErrorCode::InUse, "the shop is open in another program");
     return core::fail(core::ErrorCode::InUse, "the shop is open in " + holder->program + ", process " +
                                                   std::to_string(holder->pid) + " on " + holder->host);
 }

@@ -15,7 +15,8 @@ namespace {
 std::string joined(const std::vector<std::string_view>& names) {
     std::string text;
     for (const auto name : names) {
-        if (!text.empty()) text += ", ";
+        if (!text.empty())
+            text += ", ";
         text += name;
     }
     return text;
@@ -44,8 +45,8 @@ RecordSql makeRecordSql(std::string_view table, const std::vector<std::string_vi
     return sql;
 }
 
-ListSql makeListSql(std::string_view table, std::string_view owner, const std::vector<std::string_view>& columns,
-                    std::size_t readColumns) {
+ListSql makeListSql(std::string_view table, std::string_view owner,
+                    const std::vector<std::string_view>& columns, std::size_t readColumns) {
     const std::string name(table);
     const std::string ownerName(owner);
     ListSql sql;
@@ -65,18 +66,22 @@ ListSql makeListSql(std::string_view table, std::string_view owner, const std::v
     return sql;
 }
 
-core::Result<std::vector<std::vector<Value>>> readList(Session& session, const ListSql& sql, const core::Uuid& owner,
-                                                       std::size_t readColumns) {
+core::Result<std::vector<std::vector<Value>>> readList(Session& session, const ListSql& sql,
+                                                       const core::Uuid& owner, std::size_t readColumns) {
     Statement select(session, sql.select, sql.what);
     select.bindId(":owner", owner);
-    if (auto ran = select.run(); !ran) return core::failureOf(ran);
+    if (auto ran = select.run(); !ran)
+        return core::failureOf(ran);
     std::vector<std::vector<Value>> rows;
     while (true) {
         const auto more = select.next();
-        if (!more) return core::failureOf(more);
-        if (!*more) return rows;
+        if (!more)
+            return core::failureOf(more);
+        if (!*more)
+            return rows;
         auto& row = rows.emplace_back();
-        for (std::size_t i = 0; i < readColumns; ++i) row.push_back(select.value(static_cast<int>(i)));
+        for (std::size_t i = 0; i < readColumns; ++i)
+            row.push_back(select.value(static_cast<int>(i)));
     }
 }
 
@@ -85,24 +90,31 @@ core::Result<void> writeList(Session& session, const ListSql& sql, const core::U
     if (replace) {
         Statement remove(session, sql.remove, sql.what);
         remove.bindId(":owner", owner);
-        if (auto ran = remove.run(); !ran) return ran;
+        if (auto ran = remove.run(); !ran)
+            return ran;
     }
-    if (rows.empty()) return {};
+    if (rows.empty())
+        return {};
     Statement insert(session, sql.insert, sql.what);
     for (std::size_t place = 0; place < rows.size(); ++place) {
         insert.again();
         insert.bindId(":list_owner", owner).bindInt(":list_place", static_cast<std::int64_t>(place));
-        for (std::size_t i = 0; i < sql.placeholders.size(); ++i) insert.bind(sql.placeholders[i], rows[place][i]);
-        if (auto ran = insert.run(); !ran) return ran;
+        for (std::size_t i = 0; i < sql.placeholders.size(); ++i)
+            insert.bind(sql.placeholders[i], rows[place][i]);
+        if (auto ran = insert.run(); !ran)
+            return ran;
     }
     return {};
 }
 
 Value listText(const std::vector<std::vector<Value>>& rows, std::size_t columns) {
-    if (rows.empty()) return {};
+    if (rows.empty())
+        return {};
     const auto json = [](const Value& value) -> QJsonValue {
-        if (const auto* number = std::get_if<std::int64_t>(&value)) return static_cast<qint64>(*number);
-        if (const auto* text = std::get_if<std::string>(&value)) return toQt(*text);
+        if (const auto* number = std::get_if<std::int64_t>(&value))
+            return static_cast<qint64>(*number);
+        if (const auto* text = std::get_if<std::string>(&value))
+            return toQt(*text);
         return QJsonValue(QJsonValue::Null);
     };
     QJsonArray list;
@@ -112,14 +124,16 @@ Value listText(const std::vector<std::vector<Value>>& rows, std::size_t columns)
             continue;
         }
         QJsonArray one;
-        for (std::size_t i = 0; i < columns; ++i) one.append(json(row[i]));
+        for (std::size_t i = 0; i < columns; ++i)
+            one.append(json(row[i]));
         list.append(one);
     }
     return textValue(QJsonDocument(list).toJson(QJsonDocument::Compact).toStdString());
 }
 
 tl::unexpected<core::Error> conflict(std::string_view table) {
-    return core::fail(core::ErrorCode::Conflict, std::string(table) + " was changed by somebody else meanwhile");
+    return core::fail(core::ErrorCode::Conflict,
+                      std::string(table) + " was changed by somebody else meanwhile");
 }
 
 tl::unexpected<core::Error> unknownValue(std::string_view table, std::string_view column) {
@@ -130,10 +144,12 @@ tl::unexpected<core::Error> unknownValue(std::string_view table, std::string_vie
 core::Result<void> refuseErrors(std::string_view table, const core::Findings& findings) {
     std::string fields;
     for (const auto& finding : findings) {
-        if (finding.severity != core::Severity::Error) continue;
+        if (finding.severity != core::Severity::Error)
+            continue;
         fields += (fields.empty() ? "" : ", ") + finding.field;
     }
-    if (fields.empty()) return {};
+    if (fields.empty())
+        return {};
     return core::fail(core::ErrorCode::InvalidInput, std::string(table) + " breaks a rule in: " + fields);
 }
 

@@ -22,7 +22,8 @@ struct ListSql {
     std::string what;
 };
 
-/// The statements of one table, put together from the names in our own RecordTable: never from anything typed.
+/// The statements of one table, put together from the names in our own RecordTable: never from anything
+/// typed.
 struct RecordSql {
     std::string select; ///< id, rev, the readable columns; without a condition
     std::string insert;
@@ -37,11 +38,11 @@ struct RecordSql {
 
 RecordSql makeRecordSql(std::string_view table, const std::vector<std::string_view>& readable,
                         const std::vector<std::string_view>& all);
-ListSql makeListSql(std::string_view table, std::string_view owner, const std::vector<std::string_view>& columns,
-                    std::size_t readColumns);
+ListSql makeListSql(std::string_view table, std::string_view owner,
+                    const std::vector<std::string_view>& columns, std::size_t readColumns);
 
-core::Result<std::vector<std::vector<Value>>> readList(Session& session, const ListSql& sql, const core::Uuid& owner,
-                                                       std::size_t readColumns);
+core::Result<std::vector<std::vector<Value>>> readList(Session& session, const ListSql& sql,
+                                                       const core::Uuid& owner, std::size_t readColumns);
 core::Result<void> writeList(Session& session, const ListSql& sql, const core::Uuid& owner,
                              const std::vector<std::vector<Value>>& rows, bool replace);
 /// A list as the change log holds it, in JSON; NULL when it is empty.

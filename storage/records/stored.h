@@ -24,7 +24,9 @@ struct StoredOdometer {
     std::int64_t revision = 0;
     friend bool operator==(const StoredOdometer&, const StoredOdometer&) = default;
 
-    core::OdometerReading reading() const { return {id, vehicle, date, shown, source, resetOffset, revision}; }
+    core::OdometerReading reading() const {
+        return {id, vehicle, date, shown, source, resetOffset, revision};
+    }
 };
 
 /// The shop's own row under the one key that it has in every shop.

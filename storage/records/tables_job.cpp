@@ -32,8 +32,9 @@ ListTable<Job> jobParts() {
             .add =
                 [](Job& job, const std::vector<Value>& row) {
                     JobPart& part = job.parts.emplace_back();
-                    return decode(row[0], part.part) && decode(row[1], part.position) && decode(row[2], part.lot) &&
-                           decode(row[3], part.quantity) && decode(row[4], part.cost);
+                    return decode(row[0], part.part) && decode(row[1], part.position) &&
+                           decode(row[2], part.lot) && decode(row[3], part.quantity) &&
+                           decode(row[4], part.cost);
                 }};
 }
 
@@ -46,7 +47,8 @@ ListTable<Job> jobCodes() {
             .get =
                 [](const Job& job) {
                     std::vector<std::vector<Value>> rows;
-                    for (const auto& code : job.codes) rows.push_back({encode(code.code), encode(code.after)});
+                    for (const auto& code : job.codes)
+                        rows.push_back({encode(code.code), encode(code.after)});
                     return rows;
                 },
             .add =
@@ -58,8 +60,7 @@ ListTable<Job> jobCodes() {
 
 } // namespace
 
-template <>
-const RecordTable<Job>& recordTable() {
+template <> const RecordTable<Job>& recordTable() {
     static const RecordTable<Job> kTable{
         "job",
         {column<Job, &Job::number>("number"),
@@ -112,8 +113,7 @@ const RecordTable<Job>& recordTable() {
     return kTable;
 }
 
-template <>
-const RecordTable<FollowUp>& recordTable() {
+template <> const RecordTable<FollowUp>& recordTable() {
     static const RecordTable<FollowUp> kTable{
         "follow_up",
         {column<FollowUp, &FollowUp::job>("job_id"), column<FollowUp, &FollowUp::date>("date"),

@@ -6,8 +6,7 @@ namespace milehold::storage {
 
 using core::ShopSettings;
 
-template <>
-const RecordTable<StoredOdometer>& recordTable() {
+template <> const RecordTable<StoredOdometer>& recordTable() {
     using Stored = StoredOdometer;
     static const RecordTable<Stored> kTable{
         "odometer",
@@ -18,13 +17,13 @@ const RecordTable<StoredOdometer>& recordTable() {
     return kTable;
 }
 
-template <>
-const RecordTable<StoredSettings>& recordTable() {
+template <> const RecordTable<StoredSettings>& recordTable() {
     using Stored = StoredSettings;
     constexpr auto kSettings = &Stored::settings;
     static const RecordTable<Stored> kTable{
         "shop",
-        {column<Stored, kSettings, &ShopSettings::name>("name"), column<Stored, kSettings, &ShopSettings::unit>("unit"),
+        {column<Stored, kSettings, &ShopSettings::name>("name"),
+         column<Stored, kSettings, &ShopSettings::unit>("unit"),
          column<Stored, kSettings, &ShopSettings::currency>("currency"),
          column<Stored, kSettings, &ShopSettings::locale>("locale"),
          column<Stored, kSettings, &ShopSettings::warrantyMonths>("warranty_months"),

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/shop/people.h"
 #include "core/shop/vehicle.h"
+#include "core/shop/vin.h"
 #include "storage/database/text.h"
 #include "storage/records/record_table.h"
 
@@ -14,16 +15,13 @@ namespace {
 
 /// Enough of a number's end to find it whatever stands before it: country and trunk prefixes differ.
 constexpr std::size_t kLastDigits = 7;
-constexpr std::size_t kVinTail = 8;
-
-std::string tailOf(const std::string& text, std::size_t most) {
-    return text.size() <= most ? text : text.substr(text.size() - most);
+std::string lastDigits(const std::string& digits) {
+    return digits.size() <= kLastDigits ? digits : digits.substr(digits.size() - kLastDigits);
 }
 
 } // namespace
 
-template <>
-const RecordTable<Staff>& recordTable() {
+template <> const RecordTable<Staff>& recordTable() {
     static const RecordTable<Staff> kTable{
         "staff",
         {column<Staff, &Staff::name>("name"), column<Staff, &Staff::technician>("technician"),
@@ -32,8 +30,7 @@ const RecordTable<Staff>& recordTable() {
     return kTable;
 }
 
-template <>
-const RecordTable<Customer>& recordTable() {
+template <> const RecordTable<Customer>& recordTable() {
     static const RecordTable<Customer> kTable = [] {
         ListTable<Customer> phones{
             .field = "phones",
@@ -46,28 +43,30 @@ const RecordTable<Customer>& recordTable() {
                     std::vector<std::vector<Value>> rows;
                     for (const auto& phone : customer.phones) {
                         const auto digits = digitsOf(phone);
-                        rows.push_back({textValue(phone), textValue(digits), textValue(tailOf(digits, kLastDigits))});
+                        rows.push_back({textValue(phone), textValue(digits), textValue(lastDigits(digits))});
                     }
                     return rows;
                 },
-            .add = [](Customer& customer,
-                      const std::vector<Value>& row) { return decode(row[0], customer.phones.emplace_back()); },
+            .add =
+                [](Customer& customer, const std::vector<Value>& row) {
+                    return decode(row[0], customer.phones.emplace_back());
+                },
             .personal = true};
-        auto emails = textList<Customer, &Customer::emails>("emails", "customer_email", "customer_id", "email");
+        auto emails =
+            textList<Customer, &Customer::emails>("emails", "customer_email", "customer_id", "email");
         emails.personal = true;
         ListTable<Customer> words{.field = "words",
                                   .table = "customer_word",
                                   .owner = "customer_id",
                                   .columns = {"word"},
                                   .readColumns = 0,
-                                  .get =
-                                      [](const Customer& customer) {
-                                          std::vector<std::vector<Value>> rows;
-                                          for (auto& word : foldedWords(customer.name)) {
-                                              rows.push_back({textValue(std::move(word))});
-                                          }
-                                          return rows;
-                                      }};
+                                  .get = [](const Customer& customer) {
+                                      std::vector<std::vector<Value>> rows;
+                                      for (auto& word : foldedWords(customer.name)) {
+                                          rows.push_back({textValue(std::move(word))});
+                                      }
+                                      return rows;
+                                  }};
         return RecordTable<Customer>{"customer",
                                      {personalColumn<Customer, &Customer::name>("name"),
                                       personalColumn<Customer, &Customer::bestTime>("best_time"),
@@ -78,12 +77,11 @@ const RecordTable<Customer>& recordTable() {
     return kTable;
 }
 
-template <>
-const RecordTable<Vehicle>& recordTable() {
+template <> const RecordTable<Vehicle>& recordTable() {
     static const RecordTable<Vehicle> kTable{
         "vehicle",
         {personalColumn<Vehicle, &Vehicle::vin>("vin"),
-         {"vin_tail", [](const Vehicle& vehicle) { return textValue(tailOf(vehicle.vin, kVinTail)); }},
+         {"vin_tail", [](const Vehicle& vehicle) { return textValue(core::vinSearchKey(vehicle.vin)); }},
          personalColumn<Vehicle, &Vehicle::plate>("plate"),
          {"plate_key", [](const Vehicle& vehicle) { return textValue(codeKey(vehicle.plate)); }},
          column<Vehicle, &Vehicle::maker>("maker"),

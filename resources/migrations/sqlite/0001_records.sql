@@ -323,14 +323,12 @@ CREATE TABLE job (
     claim_deadline TEXT CHECK (claim_deadline GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'),
     void_reason TEXT NOT NULL,
     rev INTEGER NOT NULL CHECK (rev > 0),
-    CONSTRAINT delivered_not_before_written_up CHECK (delivered IS NULL OR delivered >= written_up
-                                                      OR kind = 'elsewhere'),
-    CONSTRAINT odometer_out_not_below_in CHECK (odometer_out >= odometer_in),
+    CONSTRAINT delivered_not_before_written_up CHECK (delivered >= written_up),
     CONSTRAINT delivered_repair_is_complete CHECK (kind <> 'repair' OR delivered IS NULL OR (
         path_id IS NOT NULL AND technician_id IS NOT NULL AND odometer_in IS NOT NULL AND odometer_out IS NOT NULL))
 ) STRICT;
 -- next
-CREATE INDEX job_vehicle ON job (vehicle_id, written_up);
+CREATE INDEX job_vehicle ON job (vehicle_id, written_up, number, id);
 -- next
 CREATE INDEX job_repair_order_key ON job (repair_order_key) WHERE repair_order_key <> '';
 -- next
@@ -427,6 +425,18 @@ CREATE INDEX odometer_vehicle ON odometer (vehicle_id, date);
 CREATE UNIQUE INDEX odometer_job ON odometer (job_id, moment) WHERE job_id IS NOT NULL;
 -- next
 CREATE UNIQUE INDEX odometer_follow_up ON odometer (follow_up_id) WHERE follow_up_id IS NOT NULL;
+-- next
+-- Out is not below in, unless an instrument was replaced on this vehicle; core knows when.
+CREATE TRIGGER job_insert_odometers AFTER INSERT ON job WHEN NEW.odometer_out < NEW.odometer_in BEGIN
+    SELECT RAISE(ABORT, 'rule: the odometer at delivery is below the one at arrival')
+    WHERE NOT EXISTS (SELECT 1 FROM odometer o WHERE o.vehicle_id = NEW.vehicle_id AND o.reset_offset IS NOT NULL);
+END;
+-- next
+CREATE TRIGGER job_update_odometers AFTER UPDATE OF odometer_in, odometer_out, vehicle_id ON job
+    WHEN NEW.odometer_out < NEW.odometer_in BEGIN
+    SELECT RAISE(ABORT, 'rule: the odometer at delivery is below the one at arrival')
+    WHERE NOT EXISTS (SELECT 1 FROM odometer o WHERE o.vehicle_id = NEW.vehicle_id AND o.reset_offset IS NOT NULL);
+END;
 -- next
 CREATE TABLE attachment (
     id TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),

@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "storage/life_store.h"
+
+#include "core/life/life.h"
+#include "storage/records/history_reader.h"
+#include "storage/shop_open.h"
+
+#include <algorithm>
+
+namespace milehold::storage {
+
+namespace {
+
+std::string labelOf(const core::Vehicle& vehicle) {
+    std::string label = vehicle.maker;
+    const auto add = [&](const std::string& word) {
+        if (!label.empty() && !word.empty())
+            label += ' ';
+        label += word;
+    };
+    add(vehicle.model);
+    if (vehicle.modelYear)
+        add(std::to_string(*vehicle.modelYear));
+    return label;
+}
+
+core::LifeRecord recordOf(core::Life life, const core::VehicleHistory& history) {
+    core::LifeRecord record;
+    record.family = history.vehicle.family;
+    record.modelYear = history.vehicle.modelYear;
+    record.vehicleLabel = labelOf(history.vehicle);
+    const auto job = std::ranges::find(history.jobs, life.job, &core::Job::id);
+    if (job != history.jobs.end()) {
+        record.jobNumber = job->number;
+        record.repairOrder = job->repairOrder;
+        record.technician = job->technician;
+        record.calibration = job->calibrationAfter;
+        for (const auto& part : job->parts) {
+            if (std::ranges::find(record.parts, part.part) == record.parts.end())
+                record.parts.push_back(part.part);
+        }
+    }
+    record.life = std::move(life);
+    return record;
+}
+
+core::Result<std::vector<core::LifeRecord>>
+derive(Session& session, const std::optional<core::VehicleId>& only, core::Date today) {
+    const auto rules = readSettings(session);
+    if (!rules)
+        return core::failureOf(rules);
+    HistoryReader reader(session, only);
+    std::vector<core::LifeRecord> records;
+    core::VehicleHistory history;
+    while (true) {
+        const auto more = reader.next(history);
+        if (!more)
+            return core::failureOf(more);
+        if (!*more)
+            return records;
+        if (history.jobs.empty())
+            continue;
+        auto lives = core::deriveLives(history, *rules, today);
+        if (!lives)
+            return core::failureOf(lives);
+        for (auto& life : *lives)
+            records.push_back(recordOf(std::move(life), history));
+    }
+}
+
+} // namespace
+
+core::Result<std::vector<core::LifeRecord>> LifeStore::records(core::Date today) const {
+    return derive(session_, std::nullopt, today);
+}
+
+core::Result<std::vector<core::LifeRecord>> LifeStore::recordsOf(core::VehicleId vehicle,
+                                                                 core::Date today) const {
+    return derive(session_, vehicle, today);
+}
+
+} // namespace milehold::storage

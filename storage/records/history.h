@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/life/history.h"
+#include "core/result.h"
+#include "storage/database/unit_of_work.h"
+
+namespace milehold::storage {
+
+/// One vehicle with its jobs (void ones too), follow-ups and typed odometer readings, each in order of date.
+/// What the instrument showed at a job or a call stands in that record, so those readings are not listed a
+/// second time. Errors: NotFound.
+core::Result<core::VehicleHistory> readHistory(Session& session, core::VehicleId id);
+
+/// Makes the odometer table hold what a job (in, out) or a call brought, no more and no less.
+core::Result<void> keepOdometers(UnitOfWork& unit, Session& session, const core::Job& job);
+core::Result<void> keepOdometers(UnitOfWork& unit, Session& session, const core::FollowUp& followUp,
+                                 core::VehicleId vehicle);
+core::Result<void> dropOdometersOf(UnitOfWork& unit, Session& session, const core::Job& job);
+core::Result<void> dropOdometersOf(UnitOfWork& unit, Session& session, const core::FollowUp& followUp);
+
+} // namespace milehold::storage

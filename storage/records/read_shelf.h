@@ -1,0 +1,14 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/result.h"
+#include "core/shop/shelf.h"
+
+namespace milehold::storage {
+
+class Session;
+
+/// The whole shelf, each list by name, notes in the order in which they were written.
+core::Result<core::Shelf> readShelf(Session& session);
+
+} // namespace milehold::storage
