@@ -3,6 +3,7 @@
 
 #include "core/life/life.h"
 #include "storage/records/history_reader.h"
+#include "storage/records/read_shelf.h"
 #include "storage/shop_open.h"
 
 #include <algorithm>
@@ -49,6 +50,9 @@ derive(Session& session, const std::optional<core::VehicleId>& only, core::Date 
     const auto rules = readSettings(session);
     if (!rules)
         return core::failureOf(rules);
+    const auto shelf = readShelf(session);
+    if (!shelf)
+        return core::failureOf(shelf);
     HistoryReader reader(session, only);
     std::vector<core::LifeRecord> records;
     core::VehicleHistory history;
@@ -60,7 +64,7 @@ derive(Session& session, const std::optional<core::VehicleId>& only, core::Date 
             return records;
         if (history.jobs.empty())
             continue;
-        auto lives = core::deriveLives(history, *rules, today);
+        auto lives = core::deriveLives(history, *rules, today, &*shelf);
         if (!lives)
             return core::failureOf(lives);
         for (auto& life : *lives)

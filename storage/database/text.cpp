@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/database/text.h"
 
+#include "core/shop/search_key.h"
+
 #include <QByteArrayView>
 
 #include <algorithm>
@@ -8,17 +10,9 @@
 namespace milehold::storage {
 
 bool isStorableText(std::string_view text) {
-    if (text.find('\0') != std::string_view::npos)
+    if (text.find('\0') != std::string_view::npos || text.starts_with("\xEF\xBB\xBF"))
         return false;
     return QByteArrayView(text.data(), static_cast<qsizetype>(text.size())).isValidUtf8();
-}
-
-QString toQt(std::string_view text) {
-    constexpr std::string_view kMark = "\xEF\xBB\xBF";
-    if (!text.starts_with(kMark))
-        return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size()));
-    text.remove_prefix(kMark.size());
-    return QChar(QChar::ByteOrderMark) + toQt(text);
 }
 
 std::string folded(std::string_view text) {
@@ -56,18 +50,7 @@ std::vector<std::string> foldedWords(std::string_view text) {
 }
 
 std::string codeKey(std::string_view text) {
-    QString kept;
-    for (const QChar c : toQt(text).toUpper()) {
-        if (c.isLetterOrNumber())
-            kept.append(c);
-    }
-    return kept.toStdString();
-}
-
-std::string digitsOf(std::string_view text) {
-    std::string digits;
-    std::ranges::copy_if(text, std::back_inserter(digits), [](char c) { return c >= '0' && c <= '9'; });
-    return digits;
+    return core::plateKey(toQt(text).toUpper().toStdString());
 }
 
 std::string prefixEnd(std::string_view prefix) {

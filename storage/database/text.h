@@ -9,20 +9,20 @@
 
 namespace milehold::storage {
 
-/// True for well-formed UTF-8 without U+0000: what a text column takes.
+/// True for what a text column takes and gives back: well-formed UTF-8 without U+0000 and without a byte
+/// order mark at its start, which the database would drop.
 bool isStorableText(std::string_view text);
 
-/// UTF-8 as Qt's text, a byte order mark at the start kept.
-QString toQt(std::string_view text);
+inline QString toQt(std::string_view text) {
+    return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size()));
+}
 
 /// Text as searches compare it: compatibility forms undone, accents dropped, case folded, blanks trimmed.
 std::string folded(std::string_view text);
 /// The folded words of a name, distinct, in the order in which they stand.
 std::vector<std::string> foldedWords(std::string_view text);
-/// Upper case letters and digits only, as plates and VINs are compared.
+/// Letters raised (those outside ASCII too) and digits, as plates, VINs and repair orders are compared.
 std::string codeKey(std::string_view text);
-/// Digits only.
-std::string digitsOf(std::string_view text);
 /// The greatest text of all that begin with `prefix`: the upper end of an indexed prefix query.
 std::string prefixEnd(std::string_view prefix);
 

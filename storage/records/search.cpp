@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/records/search.h"
 
+#include "core/shop/search_key.h"
 #include "storage/database/statement.h"
 #include "storage/database/text.h"
 
@@ -132,7 +133,7 @@ core::Result<std::vector<FoundVehicle>> searchVehicles(Session& session, std::st
                                                        std::size_t limit) {
     Collector<core::VehicleId> collector(session, limit);
     const std::string key = codeKey(text);
-    const std::string digits = looksLikePhone(text) ? digitsOf(text) : std::string();
+    const std::string digits = looksLikePhone(text) ? core::phoneKey(text) : std::string();
     const NameWords words = nameWords(text);
     std::int64_t number = 0;
     std::from_chars(key.data(), key.data() + key.size(), number);
@@ -176,7 +177,7 @@ core::Result<std::vector<FoundVehicle>> searchVehicles(Session& session, std::st
 core::Result<std::vector<core::CustomerId>> searchCustomers(Session& session, std::string_view text,
                                                             std::size_t limit) {
     Collector<core::CustomerId> collector(session, limit);
-    const std::string digits = looksLikePhone(text) ? digitsOf(text) : std::string();
+    const std::string digits = looksLikePhone(text) ? core::phoneKey(text) : std::string();
     const NameWords words = nameWords(text);
     if (!words.first.empty()) {
         if (auto ran = collector.run(kCustomersByName, [&](Statement& s) { bindWords(s, words); }); !ran) {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/shop/people.h"
+#include "core/shop/search_key.h"
 #include "core/shop/vehicle.h"
 #include "core/shop/vin.h"
 #include "storage/database/text.h"
@@ -42,7 +43,7 @@ template <> const RecordTable<Customer>& recordTable() {
                 [](const Customer& customer) {
                     std::vector<std::vector<Value>> rows;
                     for (const auto& phone : customer.phones) {
-                        const auto digits = digitsOf(phone);
+                        const auto digits = core::phoneKey(phone);
                         rows.push_back({textValue(phone), textValue(digits), textValue(lastDigits(digits))});
                     }
                     return rows;
