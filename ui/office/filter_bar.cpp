@@ -30,7 +30,7 @@ QSpinBox* yearField(const QString& objectName, QWidget* parent) {
     year->setSpecialValueText(FilterBar::tr("any"));
     year->setGroupSeparatorShown(false);
     year->setKeyboardTracking(false);
-    year->setAlignment(Qt::AlignRight);
+    year->setFixedHeight(kControlHeight);
     return year;
 }
 

@@ -16,13 +16,13 @@ namespace {
 
 constexpr int kRow = 48;
 constexpr int kCheck = 16;
-constexpr int kLine = 28;
+constexpr int kLine = 26;
 
 void paintMark(QPainter& painter, const QRect& cell, int look, const QStyleOptionViewItem& option) {
     const Tokens& tokens = theme::tokensOf(option.widget);
     QStyleOptionButton check;
     check.palette = option.palette;
-    check.rect = QRect(cell.left() + kGrid, cell.top() + (kRow - kCheck) / 2, kCheck, kCheck);
+    check.rect = QRect(cell.left() + kGrid + (kLine - kCheck) / 2, cell.top() + 9, kCheck, kCheck);
     check.state = QStyle::State_Enabled | (look >= 0 ? QStyle::State_On : QStyle::State_Off);
     option.widget->style()->drawPrimitive(QStyle::PE_IndicatorCheckBox, &check, &painter, option.widget);
     if (look < 0)
@@ -32,15 +32,15 @@ void paintMark(QPainter& painter, const QRect& cell, int look, const QStyleOptio
     if (!line.dash.isEmpty())
         pen.setDashPattern(line.dash);
     painter.setPen(pen);
-    const int left = check.rect.right() + kGrid;
-    const double y = check.rect.center().y() + 1;
+    const int left = cell.left() + kGrid;
+    const double y = cell.top() + kRow - 11;
     painter.drawLine(QPointF(left, y), QPointF(left + kLine, y));
 }
 
 } // namespace
 
 QRect GroupDelegate::markRect(const QRect& cell) {
-    return {cell.left(), cell.top(), kGrid + kCheck + kGrid + kLine + kHalf, cell.height()};
+    return {cell.left(), cell.top(), kGrid + kLine + kHalf, cell.height()};
 }
 
 void GroupDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option,

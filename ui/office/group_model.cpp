@@ -89,6 +89,8 @@ QVariant GroupModel::data(const QModelIndex& index, int role) const {
     case UnderRole:
         return under(row, index.column());
     case FaintRole:
+        if (index.column() == Half)
+            return medianWords(row, view_->query.unit).faint;
         return index.column() == AtMark && chanceAtMark(row).faint;
     case kSortRole:
         return sortKey(row, index.column());

@@ -133,7 +133,7 @@ void GroupTable::layOutColumns() {
     for (int column = GroupModel::CameBack; column < GroupModel::ColumnCount; ++column) {
         const QString title = model_->headerData(column, Qt::Horizontal, Qt::DisplayRole).toString();
         const bool sorted = horizontalHeader()->sortIndicatorSection() == column;
-        const int needed = metrics.horizontalAdvance(title) + 2 * kGrid + (sorted ? kGap : 0);
+        const int needed = metrics.horizontalAdvance(title) + 2 * kGrid + kHalf + (sorted ? kGap : 0);
         const int width = std::max(sizeHintForColumn(column), needed);
         setColumnWidth(column, width);
         taken += width;

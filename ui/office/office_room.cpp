@@ -37,9 +37,7 @@ namespace {
 constexpr int kSaySoonMs = 100;
 constexpr QSizeF kChartPage(720, 440); // points, of an exported chart
 
-// How a window of 1280 pixels is shared out between the chart and the table.
-constexpr int kUsualChart = 532;
-constexpr int kUsualTable = 556;
+constexpr int kTableWidth = 572; // all figures of the table, and names in two lines
 
 enum Page { Figures, NothingYet, NothingPasses };
 
@@ -82,9 +80,8 @@ OfficeRoom::OfficeRoom(QWidget* parent) : QWidget(parent) {
     sides->setChildrenCollapsible(false);
     sides->addWidget(makeChartSide());
     sides->addWidget(makeTableSide());
-    sides->setStretchFactor(0, 3);
-    sides->setStretchFactor(1, 2);
-    sides->setSizes({kUsualChart, kUsualTable});
+    sides->setStretchFactor(0, 1);
+    sides->setStretchFactor(1, 0);
     empty_ = new EmptyState(
         QStringLiteral("curve"), tr("No finished repair yet"),
         tr("The first curve appears with the first repair that is delivered. Log it in the Bay; "
@@ -167,6 +164,7 @@ QWidget* OfficeRoom::makeChartSide() {
 
 QWidget* OfficeRoom::makeTableSide() {
     auto* side = new QWidget(this);
+    side->setMinimumWidth(kTableWidth);
     auto* markName = new QLabel(tr("Chances at &mark"), side);
     theme::setText(markName, TextRole::Small, true);
     mark_ = new QSpinBox(side);
@@ -175,6 +173,7 @@ QWidget* OfficeRoom::makeTableSide() {
     mark_->setSingleStep(5'000);
     mark_->setGroupSeparatorShown(true);
     mark_->setKeyboardTracking(false);
+    mark_->setFixedHeight(kControlHeight);
     mark_->setAccessibleName(tr("Distance at which the groups are set side by side"));
     markName->setBuddy(mark_);
     table_ = new GroupTable(side);

@@ -119,10 +119,11 @@ QString comparisonWords(const OfficeView& view) {
     if (two.tooFew)
         return sentence + QChar(u' ') + few;
     if (two.p) {
-        sentence += QChar(u' ') +
-                    (two.permutation
-                         ? Words::tr("Over the whole watch: log-rank by permutation, %1.").arg(pText(*two.p))
-                         : Words::tr("Over the whole watch: log-rank, %1.").arg(pText(*two.p)));
+        sentence +=
+            QChar(u' ') +
+            (two.permutation
+                 ? Words::tr("Over the whole watch: log\u2011rank by permutation, %1.").arg(pText(*two.p))
+                 : Words::tr("Over the whole watch: log\u2011rank, %1.").arg(pText(*two.p)));
     }
     return sentence;
 }

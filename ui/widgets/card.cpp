@@ -150,10 +150,16 @@ EmptyState::EmptyState(const QString& iconName, const QString& title, const QStr
     text_->setWordWrap(true);
     text_->setMaximumWidth(440);
     text_->setMinimumWidth(280);
+    // An alignment would take the height of one line; between stretches the text keeps the height of its
+    // width.
+    auto* line = new QHBoxLayout;
+    line->addStretch(1);
+    line->addWidget(text_, 100);
+    line->addStretch(1);
     stack_->addStretch(2);
     stack_->addSpacing(64);
     stack_->addWidget(title_);
-    stack_->addWidget(text_, 0, Qt::AlignHCenter);
+    stack_->addLayout(line);
     stack_->addStretch(3);
 }
 

@@ -36,7 +36,7 @@ ChanceWords chanceAtMark(const OfficeGroup& group) {
     if (group.lives == 0 || group.curve.size() == 0)
         return tooFew(Words::tr("nothing known yet"));
     if (!point.survival)
-        return {QStringLiteral("\u2013"), Words::tr("nobody watched so far"), true};
+        return {QStringLiteral("\u2013"), Words::tr("not watched so far"), true};
     if (group.lives < kFewLives)
         return tooFew(repairsText(group.lives));
     if (group.comebacks == 0)
@@ -54,7 +54,7 @@ ChanceWords chanceAt(const core::QuotePoint& point, const core::PathQuote& path)
     if (path.strength == core::QuoteStrength::TooFew)
         return tooFew(repairsText(path.lives));
     if (point.beyond)
-        return {QStringLiteral("\u2013"), Words::tr("nobody watched so far"), true};
+        return {QStringLiteral("\u2013"), Words::tr("not watched so far"), true};
     const int watched = static_cast<int>(point.watched);
     if (!point.chance) {
         return limitsOnly(point.lower, point.upper,
@@ -73,7 +73,9 @@ ChanceWords medianWords(const OfficeGroup& group, core::DistanceUnit unit) {
     const auto count = [](double miles) { return countText(quotedDistance(miles)); };
     ChanceWords words;
     words.faint = !half.miles || group.lives < kFewLives;
-    words.figure = half.miles ? distance(*half.miles) : Words::tr("not reached");
+    words.figure = !half.miles               ? Words::tr("not reached")
+                   : group.lives < kFewLives ? Words::tr("too few to say")
+                                             : distance(*half.miles);
     if (half.lower && half.upper) {
         words.under = Words::tr("%1 to %2").arg(count(*half.lower), count(*half.upper));
     } else if (half.lower) {

@@ -12,7 +12,7 @@ namespace milehold::ui {
 /// A chance as a cell shows it: a figure, and under it what it rests on.
 struct ChanceWords {
     QString figure;     ///< `91 %`, `84 to 100 %`, `too few to say`; never a number that may not be said
-    QString under;      ///< `84 to 97 %`, `nobody watched so far`
+    QString under;      ///< `84 to 97 %`, `not watched so far`
     bool faint = false; ///< no estimate, or fewer than five watched
 };
 

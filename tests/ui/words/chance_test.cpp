@@ -67,7 +67,7 @@ TEST(Chance, SaysNothingBeyondTheLastWatchedDistance) {
     point.beyond = true;
     const ChanceWords words = chanceAt(point, fullPath());
     EXPECT_FALSE(words.figure.contains(QChar(u'5')));
-    EXPECT_EQ(words.under, QStringLiteral("nobody watched so far"));
+    EXPECT_EQ(words.under, QStringLiteral("not watched so far"));
 }
 
 TEST(Chance, SaysOnlyALowerLimitWhenNoneCameBack) {
@@ -110,6 +110,8 @@ TEST(Chance, SaysInWordsThatHalfWereNotReached) {
     few.median.lower = 50'800;
     EXPECT_EQ(plain(medianWords(few, core::DistanceUnit::Miles).figure), QStringLiteral("62,000 mi"));
     EXPECT_EQ(plain(medianWords(few, core::DistanceUnit::Miles).under), QStringLiteral("at least 51,000"));
+    few.lives = 3;
+    EXPECT_EQ(medianWords(few, core::DistanceUnit::Miles).figure, QStringLiteral("too few to say"));
 }
 
 } // namespace
