@@ -52,7 +52,16 @@ Database::Ticket Database::newTicket(const QString& lane) {
 }
 
 void Database::post(std::function<void()> work) {
-    QMetaObject::invokeMethod(worker_, std::move(work), Qt::QueuedConnection);
+    ++pending_;
+    QMetaObject::invokeMethod(
+        worker_,
+        [this, work = std::move(work)] {
+            work();
+            // Counted down behind the answer that `work` has queued for the window's thread.
+            QMetaObject::invokeMethod(
+                this, [this] { --pending_; }, Qt::QueuedConnection);
+        },
+        Qt::QueuedConnection);
 }
 
 void Database::deliver(const QPointer<QObject>& receiver, std::function<void()> answer) {

@@ -76,6 +76,8 @@ signals:
 public:
     /// To be called by whoever saved something, on the window's thread.
     void announceChange() { emit changed(); }
+    /// True while work was asked for whose answer has not arrived yet.
+    bool isBusy() const { return pending_.load() > 0; }
 
 private:
     struct Ticket {
@@ -88,6 +90,7 @@ private:
     void deliver(const QPointer<QObject>& receiver, std::function<void()> answer);
     static tl::unexpected<core::Error> noShop();
 
+    std::atomic<int> pending_ = 0;
     QThread thread_;
     QObject* worker_ = nullptr;           // lives on thread_
     std::unique_ptr<storage::Shop> shop_; // touched on thread_ only

@@ -1,4 +1,85 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-int main() {
-    return 0;
+#include "app/desktop/desk.h"
+#include "app/desktop/error_sentence.h"
+#include "app/desktop/picture_book.h"
+#include "ui/theme/theme.h"
+
+#include <QApplication>
+#include <QCommandLineParser>
+#include <QDate>
+#include <QTextStream>
+
+#include <memory>
+#include <sys/prctl.h>
+#include <sys/resource.h>
+#include <sys/stat.h>
+
+namespace {
+
+using namespace milehold;
+
+/// Records of customers never reach a core dump, and files that are made here are their owner's alone.
+void keepPrivate() {
+    umask(077);
+#ifdef NDEBUG
+    prctl(PR_SET_DUMPABLE, 0);
+    const rlimit none{0, 0};
+    setrlimit(RLIMIT_CORE, &none);
+#endif
+}
+
+core::Date today() {
+    const QDate date = QDate::currentDate();
+    return core::Date(std::chrono::year(date.year()), std::chrono::month(static_cast<unsigned>(date.month())),
+                      std::chrono::day(static_cast<unsigned>(date.day())));
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    keepPrivate();
+    QApplication program(argc, argv);
+    QApplication::setApplicationName(QStringLiteral("milehold"));
+    QApplication::setApplicationDisplayName(QStringLiteral("Milehold"));
+    QApplication::setOrganizationName(QStringLiteral("Milehold"));
+    QApplication::setApplicationVersion(QStringLiteral(MILEHOLD_VERSION));
+    QApplication::setDesktopFileName(QStringLiteral("milehold"));
+
+    QCommandLineParser options;
+    options.setApplicationDescription(QApplication::translate("main", "The record book of timing repairs."));
+    options.addHelpOption();
+    options.addVersionOption();
+    options.addPositionalArgument(QStringLiteral("shop"),
+                                  QApplication::translate("main", "a folder NAME.milehold to open"),
+                                  QStringLiteral("[shop]"));
+    const QCommandLineOption pictures(
+        QStringLiteral("pictures"),
+        QApplication::translate("main", "render every room into this folder and end"),
+        QStringLiteral("folder"));
+    options.addOption(pictures);
+    options.process(program);
+
+    const bool renders = options.isSet(pictures);
+    const QStringList shops = options.positionalArguments();
+    if (shops.size() > 1 || (renders && shops.isEmpty())) {
+        QTextStream(stderr) << "milehold: one shop's folder was expected\n";
+        return 2;
+    }
+
+    ui::theme::apply(program, renders ? ui::Scheme::Light : app::DeskSettings().scheme());
+    app::Desk desk(today);
+    std::unique_ptr<app::PictureBook> book;
+    if (renders) {
+        book = std::make_unique<app::PictureBook>(desk, options.value(pictures));
+        QObject::connect(&desk, &app::Desk::opened, book.get(), &app::PictureBook::start);
+        QObject::connect(&desk, &app::Desk::failedToOpen, &program, [](const core::Error& error) {
+            QTextStream(stderr) << "milehold: " << app::sentenceFor(error) << "\n";
+            QCoreApplication::exit(1);
+        });
+    }
+    if (shops.isEmpty())
+        desk.showStart();
+    else
+        desk.openShop(shops.constFirst());
+    return QApplication::exec();
 }

@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/backup_controller.h"
+
+#include "storage/shop.h"
+#include "ui/shell/main_window.h"
+
+#include <chrono>
+
+namespace milehold::app {
+
+namespace {
+
+using namespace std::chrono_literals;
+
+core::Moment now() {
+    return std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now());
+}
+
+constexpr auto kAfterChange = 30min;
+constexpr auto kOld = std::chrono::hours(48);
+
+} // namespace
+
+QString backupAge(std::optional<core::Moment> at, core::Moment now) {
+    if (!at)
+        return BackupController::tr("No backup yet");
+    const auto minutes = static_cast<int>(std::chrono::floor<std::chrono::minutes>(now - *at).count());
+    if (minutes < 1)
+        return BackupController::tr("Backup just now");
+    if (minutes < 60)
+        return BackupController::tr("Backup %n minute(s) ago", nullptr, minutes);
+    if (minutes < 48 * 60)
+        return BackupController::tr("Backup %n hour(s) ago", nullptr, minutes / 60);
+    return BackupController::tr("Backup %n day(s) ago", nullptr, minutes / (24 * 60));
+}
+
+BackupController::BackupController(ui::MainWindow& window, Database& database, QObject* parent)
+    : QObject(parent), window_(window), database_(database) {
+    afterChange_.setSingleShot(true);
+    afterChange_.setInterval(kAfterChange);
+    connect(&afterChange_, &QTimer::timeout, this, &BackupController::backUpNow);
+    connect(&database_, &Database::changed, this, [this] {
+        // The first change starts the clock; later ones within the half hour do not put it off.
+        if (!afterChange_.isActive())
+            afterChange_.start();
+    });
+    connect(&window_, &ui::MainWindow::backupWanted, this, &BackupController::backUpNow);
+    minute_.setInterval(1min);
+    connect(&minute_, &QTimer::timeout, this, &BackupController::showAge);
+    minute_.start();
+    refresh();
+}
+
+void BackupController::refresh() {
+    database_.ask(
+        this, [](storage::Shop& shop) { return shop.lastBackup(); },
+        [this](core::Result<std::optional<storage::BackupInfo>> last) {
+            failedLast_ = !last;
+            if (last)
+                last_ = *last ? std::optional((*last)->at) : std::nullopt;
+            showAge();
+        });
+}
+
+void BackupController::backUpNow() {
+    afterChange_.stop();
+    window_.setWork({{1, tr("Copying the shop's book"), -1, false}});
+    database_.ask(
+        this, [](storage::Shop& shop) { return shop.backUp(storage::BackupReason::OnDemand); },
+        [this](core::Result<storage::BackupInfo> made) {
+            window_.setWork({});
+            failedLast_ = !made;
+            if (made) {
+                last_ = made->at;
+                emit said(tr("Backup made and checked"));
+            } else {
+                emit failed(made.error());
+            }
+            showAge();
+        });
+}
+
+void BackupController::showAge() {
+    const auto at = now();
+    const bool needsYou = failedLast_ || !last_ || at - *last_ > kOld;
+    window_.setBackupText(backupAge(last_, at), needsYou);
+}
+
+} // namespace milehold::app

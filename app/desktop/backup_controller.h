@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "app/desktop/database.h"
+#include "core/quantity/date.h"
+
+#include <QObject>
+#include <QTimer>
+
+#include <optional>
+
+namespace milehold::ui {
+class MainWindow;
+}
+
+namespace milehold::app {
+
+/// Copies the shop half an hour after a change and when somebody asks, and shows the age of the last copy.
+class BackupController : public QObject {
+    Q_OBJECT
+public:
+    BackupController(ui::MainWindow& window, Database& database, QObject* parent = nullptr);
+
+    void backUpNow();
+    /// Reads the age of the last copy again.
+    void refresh();
+
+signals:
+    void said(const QString& note);
+    void failed(const milehold::core::Error& error);
+
+private:
+    void showAge();
+
+    ui::MainWindow& window_;
+    Database& database_;
+    std::optional<core::Moment> last_;
+    bool failedLast_ = false;
+    QTimer afterChange_;
+    QTimer minute_;
+};
+
+/// `Backup 12 minutes ago`, in whole units; `now` and `at` in UTC.
+QString backupAge(std::optional<core::Moment> at, core::Moment now);
+
+} // namespace milehold::app

@@ -1,0 +1,251 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/desk.h"
+
+#include "app/desktop/backup_controller.h"
+#include "app/desktop/error_sentence.h"
+#include "app/desktop/file_dialogs.h"
+#include "app/desktop/search_controller.h"
+#include "storage/shop.h"
+#include "ui/shell/main_window.h"
+#include "ui/shell/message_bar.h"
+#include "ui/start/start_page.h"
+#include "ui/theme/theme.h"
+#include "ui/widgets/text.h"
+
+#include <QApplication>
+#include <QDir>
+#include <QFileInfo>
+#include <QStandardPaths>
+#include <QSysInfo>
+#include <QThreadPool>
+
+namespace milehold::app {
+
+namespace {
+
+std::filesystem::path toPath(const QString& folder) {
+    return std::filesystem::path(folder.toStdU16String());
+}
+
+} // namespace
+
+struct Desk::Rooms {
+    std::unique_ptr<SearchController> search;
+    std::unique_ptr<BackupController> backup;
+};
+
+Desk::Desk(std::function<core::Date()> today, QObject* parent)
+    : QObject(parent), session_(std::move(today)), loader_(database_, session_), saves_(database_) {
+    connect(&loader_, &SessionLoader::failed, this, [this](const core::Error& error) {
+        if (window_)
+            window_->messages()->show(
+                {QStringLiteral("reading"), ui::MessageBar::Kind::Wrong, sentenceFor(error), {}, true});
+    });
+}
+
+Desk::~Desk() {
+    // Controllers refer to the window's rooms and to the database: they go first.
+    rooms_.reset();
+    window_.reset();
+    start_.reset();
+}
+
+bool Desk::isBusy() const {
+    return database_.isBusy() || QThreadPool::globalInstance()->activeThreadCount() > 0;
+}
+
+void Desk::showStart(const QString& trouble, bool restorable) {
+    if (!start_) {
+        start_ = std::make_unique<ui::StartPage>();
+        start_->setWindowTitle(QStringLiteral("Milehold"));
+        start_->resize(1040, 640);
+        start_->setHome(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation));
+        connect(start_.get(), &ui::StartPage::openWanted, this, &Desk::openShop);
+        connect(start_.get(), &ui::StartPage::createWanted, this, &Desk::createShop);
+        connect(start_.get(), &ui::StartPage::restoreWanted, this, &Desk::restoreBackup);
+        connect(start_.get(), &ui::StartPage::browseWanted, this, [this] {
+            const QString folder = askForFolder(start_.get(), tr("Open a shop's folder"), QDir::homePath());
+            if (!folder.isEmpty())
+                openShop(folder);
+        });
+        connect(start_.get(), &ui::StartPage::browseForHomeWanted, this, [this] {
+            const QString folder =
+                askForFolder(start_.get(), tr("Where the new shop is kept"), QDir::homePath());
+            if (!folder.isEmpty())
+                start_->setHomePicked(folder);
+        });
+    }
+    start_->setRecent(desk_.recentShops());
+    start_->setTrouble(trouble, restorable);
+    start_->setBusy({});
+    start_->show();
+}
+
+void Desk::openShop(const QString& folder) {
+    open(folder, [path = toPath(folder)] { return storage::Shop::open(path); });
+}
+
+void Desk::createShop(const QString& folder, const core::ShopSettings& settings) {
+    open(folder, [path = toPath(folder), settings] { return storage::Shop::create(path, settings); });
+}
+
+void Desk::open(const QString& folder, Database::Opener opener) {
+    folder_ = QDir(folder).absolutePath();
+    if (start_)
+        start_->setBusy(tr("Checking and opening the shop"));
+    database_.open(std::move(opener), this, [this](const core::Result<void>& outcome) {
+        if (!outcome) {
+            emit failedToOpen(outcome.error());
+            showStart(sentenceFor(outcome.error()), outcome.error().code == core::ErrorCode::Unreadable);
+            return;
+        }
+        desk_.addRecentShop(folder_);
+        connect(&loader_, &SessionLoader::loaded, this, &Desk::makeWindow, Qt::SingleShotConnection);
+        loader_.load();
+    });
+}
+
+void Desk::makeWindow() {
+    window_ = std::make_unique<ui::MainWindow>();
+    window_->setShopName(ui::toText(session_.settings().name));
+    window_->setUnit(session_.unit());
+    window_->setScheme(ui::theme::scheme());
+    wireRooms();
+    showPeople();
+    connect(&session_, &Session::staffChanged, this, &Desk::showPeople);
+    connect(&session_, &Session::settingsChanged, this,
+            [this] { window_->setShopName(ui::toText(session_.settings().name)); });
+    connect(&session_, &Session::unitChanged, this, [this] { window_->setUnit(session_.unit()); });
+    connect(window_.get(), &ui::MainWindow::unitChosen, &session_, &Session::setUnit);
+    connect(window_.get(), &ui::MainWindow::personChosen, this, &Desk::choosePerson);
+    connect(window_.get(), &ui::MainWindow::schemeChosen, this, [this](ui::Scheme scheme) {
+        desk_.setScheme(scheme);
+        ui::theme::apply(*qApp, scheme);
+        window_->setScheme(scheme);
+    });
+    connect(window_.get(), &ui::MainWindow::undoWanted, &saves_, &SaveHistory::undo);
+    connect(&saves_, &SaveHistory::changed, this, [this] { window_->setUndoText(saves_.undoText()); });
+    connect(&saves_, &SaveHistory::undone, this,
+            [this](const QString& what) { window_->setNote(tr("Taken back: %1").arg(what)); });
+    connect(&saves_, &SaveHistory::failed, this, [this](const core::Error& error) {
+        window_->messages()->show({QStringLiteral("undo"),
+                                   ui::MessageBar::Kind::Wrong,
+                                   tr("Not taken back. %1").arg(sentenceFor(error)),
+                                   {},
+                                   true});
+    });
+    connect(window_.get(), &ui::MainWindow::closing, this, &Desk::closeDown);
+
+    if (!window_->restoreGeometry(desk_.geometry()))
+        window_->resize(1280, 800);
+    window_->show();
+    if (start_)
+        start_->hide();
+    emit opened();
+}
+
+void Desk::wireRooms() {
+    rooms_ = std::make_unique<Rooms>();
+    rooms_->search = std::make_unique<SearchController>(*window_->search(), database_);
+    rooms_->backup = std::make_unique<BackupController>(*window_, database_);
+    connect(rooms_->backup.get(), &BackupController::said, window_.get(), &ui::MainWindow::setNote);
+    connect(rooms_->backup.get(), &BackupController::failed, this, [this](const core::Error& error) {
+        window_->messages()->show({QStringLiteral("backup"),
+                                   ui::MessageBar::Kind::Wrong,
+                                   tr("The backup failed. %1").arg(sentenceFor(error)),
+                                   {},
+                                   true});
+    });
+}
+
+void Desk::showPeople() {
+    QStringList names;
+    for (const auto& person : session_.staff())
+        if (person.active)
+            names.append(ui::toText(person.name));
+    const QString known = desk_.person(folder_);
+    const QString current = names.contains(known) ? known : QString();
+    window_->setPeople(names, current);
+    if (!current.isEmpty())
+        choosePerson(current);
+}
+
+void Desk::choosePerson(const QString& name) {
+    desk_.setPerson(folder_, name);
+    const std::string wanted = ui::toUtf8(name);
+    for (const auto& person : session_.staff()) {
+        if (person.name != wanted)
+            continue;
+        session_.setWho(person.id);
+        const storage::Who who{person.id, QSysInfo::machineHostName().toStdString()};
+        database_.ask(
+            this,
+            [who](storage::Shop& shop) -> core::Result<void> {
+                shop.setWho(who);
+                return {};
+            },
+            [](const core::Result<void>&) {});
+        return;
+    }
+    session_.setWho(std::nullopt);
+}
+
+void Desk::closeDown(bool* allow) {
+    desk_.setGeometry(window_->saveGeometry());
+    if (closed_)
+        return;
+    // The closing backup is made behind the window, which goes when it is done.
+    *allow = false;
+    window_->setWork({{2, tr("Backing up and closing the shop"), -1, false}});
+    window_->setEnabled(false);
+    database_.close(this, [this](const core::Result<void>& outcome) {
+        closed_ = true;
+        if (!outcome) {
+            window_->setEnabled(true);
+            window_->setWork({});
+            window_->messages()->show({QStringLiteral("closing"),
+                                       ui::MessageBar::Kind::Wrong,
+                                       tr("The shop is closed and everything is saved, but its backup "
+                                          "failed. %1 Close again to leave.")
+                                           .arg(sentenceFor(outcome.error())),
+                                       {},
+                                       false});
+            return;
+        }
+        window_->close();
+    });
+}
+
+void Desk::restoreBackup() {
+    const auto path = toPath(folder_);
+    auto backups = storage::listBackups(path);
+    if (!backups || backups->empty()) {
+        showStart(tr("No backup of this shop was found in its folder."), false);
+        return;
+    }
+    start_->setBusy(tr("Bringing the newest good backup back"));
+    database_.open(
+        [path, found = *backups]() -> core::Result<std::unique_ptr<storage::Shop>> {
+            core::Result<std::unique_ptr<storage::Shop>> outcome =
+                core::fail(core::ErrorCode::Unreadable, "no backup could be verified");
+            for (const auto& backup : found) {
+                if (!storage::verifyBackup(backup))
+                    continue;
+                if (const auto kept = storage::restoreBackup(path, backup); !kept)
+                    return core::failureOf(kept);
+                return storage::Shop::open(path);
+            }
+            return outcome;
+        },
+        this,
+        [this](const core::Result<void>& outcome) {
+            if (!outcome) {
+                showStart(sentenceFor(outcome.error()), false);
+                return;
+            }
+            connect(&loader_, &SessionLoader::loaded, this, &Desk::makeWindow, Qt::SingleShotConnection);
+            loader_.load();
+        });
+}
+
+} // namespace milehold::app

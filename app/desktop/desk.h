@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "app/desktop/database.h"
+#include "app/desktop/desk_settings.h"
+#include "app/desktop/save_history.h"
+#include "app/desktop/session.h"
+#include "app/desktop/session_loader.h"
+
+#include <QObject>
+#include <QString>
+
+#include <memory>
+
+namespace milehold::ui {
+class MainWindow;
+class StartPage;
+} // namespace milehold::ui
+
+namespace milehold::app {
+
+/// Puts the program together: while no shop is open the start page, then the window with its four rooms, each
+/// joined to the records by a controller.
+class Desk : public QObject {
+    Q_OBJECT
+public:
+    explicit Desk(std::function<core::Date()> today, QObject* parent = nullptr);
+    ~Desk() override;
+
+    /// The page on which a shop is opened or started.
+    void showStart(const QString& trouble = {}, bool restorable = false);
+    void openShop(const QString& folder);
+    void createShop(const QString& folder, const core::ShopSettings& settings);
+
+    ui::MainWindow* window() const { return window_.get(); }
+    ui::StartPage* startPage() const { return start_.get(); }
+    Database& database() { return database_; }
+    Session& session() { return session_; }
+    /// True while records are read or figures worked out.
+    bool isBusy() const;
+
+signals:
+    /// The window stands and has read its shop.
+    void opened();
+    void failedToOpen(const milehold::core::Error& error);
+
+private:
+    struct Rooms;
+
+    void open(const QString& folder, Database::Opener opener);
+    void makeWindow();
+    void wireRooms();
+    void showPeople();
+    void choosePerson(const QString& name);
+    void closeDown(bool* allow);
+    void restoreBackup();
+
+    std::unique_ptr<ui::StartPage> start_;
+    std::unique_ptr<ui::MainWindow> window_;
+    QString folder_;
+    DeskSettings desk_;
+    Session session_;
+    Database database_;
+    SessionLoader loader_;
+    SaveHistory saves_;
+    std::unique_ptr<Rooms> rooms_;
+    bool closed_ = false;
+};
+
+} // namespace milehold::app

@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/file_dialogs.h"
+
+#include "ui/theme/icons.h"
+
+#include <QAbstractFileIconProvider>
+#include <QDir>
+#include <QFileDialog>
+
+namespace milehold::app {
+
+namespace {
+
+class PlainIcons : public QAbstractFileIconProvider {
+public:
+    QIcon icon(IconType type) const override {
+        return ui::icon(type == Folder ? QStringLiteral("open") : QStringLiteral("note"));
+    }
+    QIcon icon(const QFileInfo& info) const override { return icon(info.isDir() ? Folder : File); }
+    QString type(const QFileInfo& info) const override {
+        return info.isDir() ? QFileDialog::tr("Folder") : QFileDialog::tr("File");
+    }
+};
+
+QString ask(QFileDialog& dialog) {
+    PlainIcons icons; // not owned by the dialog, and must outlive it
+    dialog.setOption(QFileDialog::DontUseNativeDialog);
+    dialog.setOption(QFileDialog::DontUseCustomDirectoryIcons);
+    dialog.setIconProvider(&icons);
+    const bool accepted = dialog.exec() == QDialog::Accepted && !dialog.selectedFiles().isEmpty();
+    const QString chosen = accepted ? dialog.selectedFiles().constFirst() : QString();
+    dialog.setIconProvider(nullptr);
+    return chosen;
+}
+
+} // namespace
+
+QString askForFolder(QWidget* parent, const QString& title, const QString& start) {
+    QFileDialog dialog(parent, title, start);
+    dialog.setFileMode(QFileDialog::Directory);
+    dialog.setOption(QFileDialog::ShowDirsOnly);
+    return ask(dialog);
+}
+
+QString askWhereToSave(QWidget* parent, const QString& title, const QString& start, const QString& filter) {
+    QFileDialog dialog(parent, title, QFileInfo(start).path(), filter);
+    dialog.setAcceptMode(QFileDialog::AcceptSave);
+    dialog.setFileMode(QFileDialog::AnyFile);
+    dialog.selectFile(QFileInfo(start).fileName());
+    return ask(dialog);
+}
+
+} // namespace milehold::app

@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/picture_book.h"
+
+#include "app/desktop/desk.h"
+#include "ui/shell/main_window.h"
+#include "ui/theme/theme.h"
+
+#include <QApplication>
+#include <QDir>
+#include <QPixmap>
+#include <QTextStream>
+
+namespace milehold::app {
+
+namespace {
+// A page is taken when nothing was read or worked out for so many looks in a row.
+constexpr int kStill = 6;
+constexpr int kLookEvery = 50;
+} // namespace
+
+PictureBook::PictureBook(Desk& desk, const QString& folder, QObject* parent)
+    : QObject(parent), desk_(desk),
+      folder_(folder), rooms_{QStringLiteral("bay"), QStringLiteral("counter"), QStringLiteral("office"),
+                              QStringLiteral("shelf")} {
+    quiet_.setInterval(kLookEvery);
+    connect(&quiet_, &QTimer::timeout, this, [this] {
+        still_ = desk_.isBusy() ? 0 : still_ + 1;
+        if (still_ >= kStill)
+            step();
+    });
+}
+
+void PictureBook::start() {
+    if (!QDir().mkpath(folder_)) {
+        QTextStream(stderr) << "milehold: the folder for the pictures cannot be made\n";
+        QCoreApplication::exit(1);
+        return;
+    }
+    desk_.window()->resize(1280, 800);
+    quiet_.start();
+}
+
+void PictureBook::step() {
+    still_ = 0;
+    const auto count = static_cast<int>(rooms_.size());
+    if (page_ >= 0) {
+        const QString scheme = page_ < count ? QStringLiteral("light") : QStringLiteral("dark");
+        if (!save(rooms_[page_ % count] + u'-' + scheme))
+            return;
+    }
+    ++page_;
+    if (page_ == 2 * count) {
+        quiet_.stop();
+        QCoreApplication::quit();
+        return;
+    }
+    if (page_ % count == 0)
+        ui::theme::apply(*qApp, page_ < count ? ui::Scheme::Light : ui::Scheme::Dark);
+    desk_.window()->showRoom(rooms_[page_ % count]);
+}
+
+bool PictureBook::save(const QString& name) {
+    const QString file = QDir(folder_).filePath(name + QStringLiteral(".png"));
+    if (desk_.window()->grab().save(file))
+        return true;
+    quiet_.stop();
+    QTextStream(stderr) << "milehold: " << file << ": the picture cannot be written\n";
+    QCoreApplication::exit(1);
+    return false;
+}
+
+} // namespace milehold::app

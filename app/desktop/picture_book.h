@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <QObject>
+#include <QString>
+#include <QStringList>
+#include <QTimer>
+
+namespace milehold::app {
+
+class Desk;
+
+/// Renders a picture of every room, by day and by night, into a folder, and ends the program: for machines
+/// without a display and for the pictures of the manual.
+class PictureBook : public QObject {
+    Q_OBJECT
+public:
+    PictureBook(Desk& desk, const QString& folder, QObject* parent = nullptr);
+
+    void start();
+
+private:
+    void step();
+    bool save(const QString& name);
+
+    Desk& desk_;
+    QString folder_;
+    QStringList rooms_;
+    QTimer quiet_;
+    int still_ = 0;
+    int page_ = -1;
+};
+
+} // namespace milehold::app
