@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/survival/exact_limits.h"
 
-#include "core/survival/beta_quantile.h"
+#include "core/survival/beta_product.h"
 
 #include <algorithm>
 #include <cmath>
@@ -10,33 +10,7 @@ namespace milehold::core {
 
 namespace {
 
-// The first two moments of a product of independent betas, kept so that nothing cancels while the product is
-// near 1: its mean S, 1 - S, and the square of its coefficient of variation, E[W^2] / S^2 - 1.
-class Product {
-public:
-    void multiply(double a, double b) {
-        const double sum = a + b;
-        const double variation = b / (a * (sum + 1));
-        oneLess_ += mean_ * (b / sum);
-        mean_ *= a / sum;
-        variation_ += variation + variation_ * variation;
-    }
-
-    // The beta of the same mean and variance.
-    Beta matched() const {
-        if (variation_ == 0)
-            return {1, 0};
-        const double a = oneLess_ / variation_ - mean_;
-        return {a, a * oneLess_ / mean_};
-    }
-
-private:
-    double mean_ = 1;
-    double oneLess_ = 0;
-    double variation_ = 0;
-};
-
-Beta following(Product before, const Curve& curve, std::size_t step) {
+Beta following(BetaProduct before, const Curve& curve, std::size_t step) {
     before.multiply(curve.watched[step], 1);
     return before.matched();
 }
@@ -55,7 +29,7 @@ void addExactLimits(Curve& curve) {
     curve.lower.resize(h);
     curve.upper.resize(h);
 
-    Product product;
+    BetaProduct product;
     const Beta start = following(product, curve, 0);
     double lower = midP ? below.ofEvenMixture(Beta{}, start) : below(start);
     double upper = 1;

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/life/life.h"
-#include "tests/core/support/records.h"
+#include "tests/core/support/lives.h"
 
 #include <gtest/gtest.h>
 
@@ -9,28 +9,8 @@ namespace {
 
 using namespace testing_support;
 
-Distance km(std::int64_t count) {
-    return Distance::kilometres(count);
-}
-
-Life open(std::uint8_t number, Distance known, Distance unseen) {
-    Life life;
-    life.job = job(number);
-    life.vehicle = key<VehicleId>(number);
-    life.known = known;
-    life.unseen = unseen;
-    return life;
-}
-
-Life cameBack(std::uint8_t number, Distance known, std::optional<Distance> until = std::nullopt) {
-    Life life = open(number, known, Distance());
-    life.state = LifeState::CameBack;
-    life.until = until;
-    return life;
-}
-
 TEST(LifeColumns, HoldOneRowALifeThatContributes) {
-    std::vector<Life> lives = {open(1, km(10), km(5)), open(2, km(20), km(5)), cameBack(3, km(7))};
+    std::vector<Life> lives = {openLife(1, km(10), km(5)), openLife(2, km(20), km(5)), failedLife(3, km(7))};
     lives[1].contributes = false;
     lives[2].vehicle = lives[0].vehicle;
     const auto columns = toColumns(lives, DistanceUnit::Kilometres);
@@ -46,14 +26,14 @@ TEST(LifeColumns, HoldOneRowALifeThatContributes) {
 }
 
 TEST(LifeColumns, AreInTheUnitThatIsAskedFor) {
-    const std::vector<Life> lives = {open(1, Distance::miles(125), Distance())};
+    const std::vector<Life> lives = {openLife(1, Distance::miles(125), Distance())};
     EXPECT_DOUBLE_EQ(toColumns(lives, DistanceUnit::Miles).lives.miles[0], 125.0);
     EXPECT_DOUBLE_EQ(toColumns(lives, DistanceUnit::Kilometres).lives.miles[0], 201.168);
 }
 
 TEST(LifeColumns, NameOtherEnds) {
-    std::vector<Life> lives = {open(1, km(10), Distance()), open(2, km(20), Distance()),
-                               open(3, km(30), Distance())};
+    std::vector<Life> lives = {openLife(1, km(10), Distance()), openLife(2, km(20), Distance()),
+                               openLife(3, km(30), Distance())};
     lives[1].state = LifeState::EndedOtherwise;
     lives[1].otherEnd = OtherEnd::Replaced;
     lives[2].state = LifeState::EndedOtherwise;
@@ -65,7 +45,7 @@ TEST(LifeColumns, NameOtherEnds) {
 }
 
 TEST(LifeColumns, ReadUnseenDistanceInThreeWays) {
-    const std::vector<Life> lives = {open(1, km(10), km(5)), open(2, km(20), Distance())};
+    const std::vector<Life> lives = {openLife(1, km(10), km(5)), openLife(2, km(20), Distance())};
     const auto best = toColumns(lives, DistanceUnit::Kilometres, Reading::Best).lives;
     EXPECT_EQ(best.miles, (std::vector{15.0, 20.0}));
     EXPECT_EQ(best.end, (std::vector<EndCode>{kHolding, kHolding}));
@@ -77,7 +57,7 @@ TEST(LifeColumns, ReadUnseenDistanceInThreeWays) {
 }
 
 TEST(LifeColumns, PutAComebackOfAnIntervalWhereItWasSeenUnlessAskedToKeepIt) {
-    const std::vector<Life> lives = {cameBack(1, Distance(), km(30)), cameBack(2, km(12))};
+    const std::vector<Life> lives = {failedLife(1, Distance(), km(30)), failedLife(2, km(12))};
     const auto seen = toColumns(lives, DistanceUnit::Kilometres).lives;
     EXPECT_EQ(seen.miles, (std::vector{30.0, 12.0}));
     EXPECT_TRUE(seen.until.empty());
@@ -90,7 +70,7 @@ TEST(LifeColumns, PutAComebackOfAnIntervalWhereItWasSeenUnlessAskedToKeepIt) {
 }
 
 TEST(LifeColumns, KeepAnIntervalThatBeginsAtItsEntryValid) {
-    std::vector<Life> lives = {cameBack(1, km(5), km(30))};
+    std::vector<Life> lives = {failedLife(1, km(5), km(30))};
     lives[0].entry = km(5);
     const auto kept = toColumns(lives, DistanceUnit::Kilometres, Reading::Known, Intervals::Keep).lives;
     EXPECT_EQ(kept.entry, (std::vector{5.0}));
@@ -99,7 +79,7 @@ TEST(LifeColumns, KeepAnIntervalThatBeginsAtItsEntryValid) {
 }
 
 TEST(LifeColumns, HoldLivesOfWhichNothingIsKnownOnlyInTheBounds) {
-    std::vector<Life> lives = {open(1, Distance(), km(40))};
+    std::vector<Life> lives = {openLife(1, Distance(), km(40))};
     lives[0].contributes = false;
     EXPECT_TRUE(toColumns(lives, DistanceUnit::Kilometres, Reading::Known).rows.empty());
     EXPECT_EQ(toColumns(lives, DistanceUnit::Kilometres, Reading::Best).lives.miles, (std::vector{40.0}));
