@@ -2,10 +2,14 @@
 #include "app/desktop/desk.h"
 
 #include "app/desktop/backup_controller.h"
+#include "app/desktop/counter_controller.h"
 #include "app/desktop/error_sentence.h"
 #include "app/desktop/file_dialogs.h"
+#include "app/desktop/office_controller.h"
 #include "app/desktop/search_controller.h"
 #include "storage/shop.h"
+#include "ui/counter/counter_room.h"
+#include "ui/office/office_room.h"
 #include "ui/shell/main_window.h"
 #include "ui/shell/message_bar.h"
 #include "ui/start/start_page.h"
@@ -32,6 +36,8 @@ std::filesystem::path toPath(const QString& folder) {
 struct Desk::Rooms {
     std::unique_ptr<SearchController> search;
     std::unique_ptr<BackupController> backup;
+    std::unique_ptr<CounterController> counter;
+    std::unique_ptr<OfficeController> office;
 };
 
 Desk::Desk(std::function<core::Date()> today, QObject* parent)
@@ -146,6 +152,14 @@ void Desk::makeWindow() {
 
 void Desk::wireRooms() {
     rooms_ = std::make_unique<Rooms>();
+    auto* counter = new ui::CounterRoom;
+    auto* office = new ui::OfficeRoom;
+    window_->addRoom(QStringLiteral("counter"), tr("Counter"), QStringLiteral("counter"), counter);
+    window_->addRoom(QStringLiteral("office"), tr("Office"), QStringLiteral("office"), office);
+    rooms_->counter = std::make_unique<CounterController>(*counter, database_, session_, saves_);
+    rooms_->office = std::make_unique<OfficeController>(*office, database_, session_);
+    connect(rooms_->counter.get(), &CounterController::said, window_.get(), &ui::MainWindow::setNote);
+    connect(rooms_->office.get(), &OfficeController::said, window_.get(), &ui::MainWindow::setNote);
     rooms_->search = std::make_unique<SearchController>(*window_->search(), database_);
     rooms_->backup = std::make_unique<BackupController>(*window_, database_);
     connect(rooms_->backup.get(), &BackupController::said, window_.get(), &ui::MainWindow::setNote);
