@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "tests/ui/support/bay_sample.h"
+#include "ui/bay/job_form.h"
+
+#include <gtest/gtest.h>
+
+namespace milehold::ui {
+namespace {
+
+TEST(JobForm, GivesAnUntouchedEmptyJobBackExactly) {
+    JobForm form;
+    form.setContext(test::sampleContext());
+    form.setCard(JobCard{});
+    EXPECT_EQ(form.card(), JobCard{});
+    EXPECT_FALSE(form.isEdited());
+}
+
+TEST(JobForm, GivesAnUntouchedFullJobBackExactly) {
+    JobForm form;
+    form.setContext(test::sampleContext());
+    for (int seed = 1; seed < 8; ++seed) {
+        const JobCard card{test::jobWithEverything(seed), test::vehicleWithEverything(seed),
+                           test::customerWithEverything(seed)};
+        form.setCard(card);
+        EXPECT_EQ(form.card(), card) << seed;
+    }
+}
+
+// Property over seeded random values, odd ones included.
+TEST(JobForm, GivesAnyUntouchedValueBackExactly) {
+    JobForm form;
+    form.setContext(test::sampleContext());
+    test::RandomJobs random(2031);
+    for (int i = 0; i < 150; ++i) {
+        JobCard card{random.job(), random.vehicle(), std::nullopt};
+        if (i % 3 != 0)
+            card.customer = random.customer();
+        form.setCard(card);
+        ASSERT_EQ(form.card().job, card.job) << "job " << i;
+        ASSERT_EQ(form.card().vehicle, card.vehicle) << "vehicle " << i;
+        ASSERT_EQ(form.card().customer, card.customer) << "customer " << i;
+    }
+}
+
+TEST(JobForm, KeepsEveryValueThroughAChangeOfUnit) {
+    JobForm form;
+    BayContext context = test::sampleContext();
+    form.setContext(context);
+    test::RandomJobs random(5);
+    for (int i = 0; i < 40; ++i) {
+        const JobCard card{random.job(), random.vehicle(), std::nullopt};
+        form.setCard(card);
+        context.unit = context.unit == core::DistanceUnit::Miles ? core::DistanceUnit::Kilometres
+                                                                 : core::DistanceUnit::Miles;
+        form.setContext(context);
+        ASSERT_EQ(form.card(), card) << i;
+        EXPECT_EQ(form.isEdited(), !form.unfinished().empty());
+    }
+}
+
+} // namespace
+} // namespace milehold::ui

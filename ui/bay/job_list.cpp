@@ -1,0 +1,194 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/bay/job_list.h"
+
+#include "ui/shell/message_bar.h"
+#include "ui/theme/icons.h"
+#include "ui/theme/theme.h"
+#include "ui/widgets/engine_plan.h"
+#include "ui/widgets/record_table.h"
+#include "ui/widgets/segmented.h"
+#include "ui/widgets/status.h"
+
+#include <QHBoxLayout>
+#include <QHeaderView>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QShortcut>
+#include <QTimer>
+#include <QVBoxLayout>
+
+namespace milehold::ui {
+namespace {
+constexpr int kRestMs = 120;
+}
+
+JobList::JobList(QWidget* parent)
+    : QWidget(parent), model_(new JobTableModel(this)), drafts_(new MessageBar(this)),
+      title_(new QLabel(this)), search_(new QLineEdit(this)),
+      shown_(new Segmented({tr("In work"), tr("Finished"), tr("All")}, this)),
+      new_(new QPushButton(tr("&New job"), this)), given_(new QLabel(this)), givenRow_(new QWidget(this)),
+      table_(new RecordTable(this)), foot_(new QLabel(this)), rest_(new QTimer(this)) {
+    auto* stack = new QVBoxLayout(this);
+    stack->setContentsMargins(kMargin, kGap, kMargin, kGap);
+    stack->setSpacing(12);
+    stack->addWidget(drafts_);
+
+    auto* head = new QHBoxLayout;
+    head->setSpacing(kGap);
+    title_->setText(tr("Jobs"));
+    theme::setText(title_, TextRole::Title);
+    head->addWidget(title_);
+    shown_->setObjectName(QStringLiteral("jobsShown"));
+    shown_->setAccessibleName(tr("Which jobs"));
+    shown_->setCurrent(0);
+    head->addWidget(shown_);
+    search_->setObjectName(QStringLiteral("jobSearch"));
+    search_->setAccessibleName(tr("Find a job"));
+    search_->setPlaceholderText(tr("Find: VIN, plate, name, phone, job or repair order"));
+    search_->setClearButtonEnabled(true);
+    head->addWidget(search_, 1);
+    new_->setObjectName(QStringLiteral("newJob"));
+    new_->setToolTip(tr("N in the list, Ctrl+N everywhere in the Bay"));
+    new_->setIcon(icon(QStringLiteral("add")));
+    theme::setRole(new_, ButtonRole::Primary);
+    head->addWidget(new_);
+    stack->addLayout(head);
+
+    auto* given = new QHBoxLayout(givenRow_);
+    given->setContentsMargins(0, 0, 0, 0);
+    theme::setText(given_, TextRole::Lead);
+    given_->setWordWrap(true);
+    auto* back = new QPushButton(tr("Show all jobs"), givenRow_);
+    theme::setRole(back, ButtonRole::Quiet);
+    given->addWidget(given_, 1);
+    given->addWidget(back);
+    givenRow_->hide();
+    stack->addWidget(givenRow_);
+
+    table_->setObjectName(QStringLiteral("jobs"));
+    table_->setAccessibleName(tr("Jobs"));
+    table_->setRecords(model_);
+    table_->setItemDelegateForColumn(JobTableModel::Standing, new StatusDelegate(table_));
+    table_->setItemDelegateForColumn(JobTableModel::Engine, new EngineBadgeDelegate(table_));
+    table_->setSelectionMode(QAbstractItemView::SingleSelection);
+    const std::pair<int, int> widths[] = {
+        {JobTableModel::Number, 64}, {JobTableModel::Standing, 138}, {JobTableModel::Vehicle, 196},
+        {JobTableModel::Plate, 92},  {JobTableModel::Customer, 140}, {JobTableModel::Engine, 84},
+        {JobTableModel::Path, 196},  {JobTableModel::Day, 100},      {JobTableModel::Odometer, 102},
+        {JobTableModel::Known, 102}, {JobTableModel::Technician, 96}};
+    for (const auto& [column, width] : widths)
+        table_->setColumnWidth(column, width);
+    table_->sortByColumn(JobTableModel::Number, Qt::DescendingOrder);
+    stack->addWidget(table_, 1);
+    theme::setText(foot_, TextRole::Small, true);
+    stack->addWidget(foot_);
+
+    rest_->setSingleShot(true);
+    rest_->setInterval(kRestMs);
+    connect(rest_, &QTimer::timeout, this, [this] {
+        query_.text = search_->text().trimmed();
+        emit queryChanged();
+    });
+    connect(search_, &QLineEdit::textEdited, rest_, qOverload<>(&QTimer::start));
+    connect(search_, &QLineEdit::textChanged, this, [this](const QString& typed) {
+        if (typed.isEmpty())
+            rest_->start(); // the clear button
+    });
+    connect(search_, &QLineEdit::returnPressed, this, &JobList::focusList);
+    connect(shown_, &Segmented::chosen, this, [this](int index) { setShown(static_cast<JobsShown>(index)); });
+    connect(back, &QPushButton::clicked, this, [this] { setShown(JobsShown::All); });
+    connect(new_, &QPushButton::clicked, this, &JobList::newJobWanted);
+    connect(table_, &RecordTable::opened, this, [this](int row) { emit jobOpened(model_->job(row).id); });
+    connect(drafts_, &MessageBar::actionChosen, this, [this](const QString& key, int action) {
+        drafts_->remove(key);
+        if (action == 0)
+            emit draftResumed(key);
+        else
+            emit draftDropped(key);
+    });
+    auto* plainN = new QShortcut(Qt::Key_N, table_);
+    plainN->setContext(Qt::WidgetShortcut);
+    connect(plainN, &QShortcut::activated, this, &JobList::newJobWanted);
+    auto* find = new QShortcut(QKeySequence::Find, this);
+    find->setContext(Qt::WidgetWithChildrenShortcut);
+    connect(find, &QShortcut::activated, search_, [this] {
+        search_->setFocus();
+        search_->selectAll();
+    });
+    updateEmptyText();
+}
+
+void JobList::setJobs(std::vector<JobListRow> rows, bool more) {
+    const int current = table_->currentRecord();
+    const auto kept = current >= 0 ? std::optional(model_->job(current).id) : std::nullopt;
+    foot_->setText(more ? tr("The newest %1 of more: search to narrow them down.").arg(rows.size())
+                   : rows.size() == 1 ? tr("1 job")
+                                      : tr("%1 jobs").arg(rows.size()));
+    model_->setJobs(std::move(rows));
+    if (kept)
+        selectJob(*kept);
+    updateEmptyText();
+}
+
+void JobList::setUnit(core::DistanceUnit unit) {
+    model_->setUnit(unit);
+}
+
+void JobList::setProblem(const QString& sentence) {
+    model_->setJobs({});
+    foot_->clear();
+    table_->setEmptyText(sentence);
+}
+
+void JobList::setShown(JobsShown shown) {
+    query_.shown = shown;
+    shown_->setCurrent(shown == JobsShown::Given ? -1 : static_cast<int>(shown));
+    givenRow_->setVisible(shown == JobsShown::Given);
+    updateEmptyText();
+    emit queryChanged();
+}
+
+void JobList::showGiven(const QString& why) {
+    given_->setText(why);
+    search_->clear();
+    query_.text.clear();
+    setShown(JobsShown::Given);
+}
+
+void JobList::setDrafts(const QList<DraftOffer>& drafts) {
+    for (const auto& key : draftKeys_)
+        drafts_->remove(key);
+    draftKeys_.clear();
+    for (const auto& draft : drafts) {
+        MessageBar::Message message;
+        message.id = draft.key;
+        message.kind = MessageBar::Kind::NeedsYou;
+        message.text = tr("Unfinished: %1, last typed %2").arg(draft.what, draft.when);
+        message.actions = {tr("Go on with it"), tr("Throw it away")};
+        message.dismissable = false;
+        drafts_->show(message);
+        draftKeys_ << draft.key;
+    }
+}
+
+void JobList::selectJob(core::JobId job) {
+    table_->setCurrentRecord(model_->rowOf(job));
+}
+
+void JobList::focusList() {
+    table_->setFocus(Qt::ShortcutFocusReason);
+}
+
+void JobList::updateEmptyText() {
+    if (!query_.text.isEmpty())
+        table_->setEmptyText(tr("No job fits \"%1\".").arg(query_.text));
+    else if (query_.shown == JobsShown::InWork)
+        table_->setEmptyText(
+            tr("No vehicle is in work. Press N to log a job: scan the VIN, tap what was done, type "
+               "the odometer."));
+    else
+        table_->setEmptyText(tr("No jobs yet. Press N to log the first one."));
+}
+
+} // namespace milehold::ui

@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "ui/bay/job_table_model.h"
+
+#include <QWidget>
+
+class QLabel;
+class QLineEdit;
+class QPushButton;
+class QTimer;
+
+namespace milehold::ui {
+
+class EmptyState;
+class MessageBar;
+class RecordTable;
+class Segmented;
+
+/// Which jobs the list shows.
+enum class JobsShown { InWork, Finished, All, Given };
+
+struct JobQuery {
+    JobsShown shown = JobsShown::InWork;
+    QString text; ///< blank: any
+    friend bool operator==(const JobQuery&, const JobQuery&) = default;
+};
+
+/// A half-filled sheet that is offered again.
+struct DraftOffer {
+    QString key;
+    QString what; ///< `Job 412, 2027 Ordway Lantern`
+    QString when; ///< `today at 10:42`
+    friend bool operator==(const DraftOffer&, const DraftOffer&) = default;
+};
+
+/// The Bay's jobs: in work, finished, all, or those behind a figure; searched while typing.
+class JobList : public QWidget {
+    Q_OBJECT
+public:
+    explicit JobList(QWidget* parent = nullptr);
+
+    void setJobs(std::vector<JobListRow> rows, bool more = false);
+    void setUnit(core::DistanceUnit unit);
+    /// The list could not be read: says so instead of looking empty.
+    void setProblem(const QString& sentence);
+    const JobQuery& query() const { return query_; }
+    void setShown(JobsShown shown);
+    /// Jobs behind a figure, and what the figure is.
+    void showGiven(const QString& why);
+    void setDrafts(const QList<DraftOffer>& drafts);
+    JobTableModel* model() const { return model_; }
+    void selectJob(core::JobId job);
+    void focusList();
+
+signals:
+    void queryChanged();
+    void jobOpened(milehold::core::JobId job);
+    void newJobWanted();
+    void draftResumed(const QString& key);
+    void draftDropped(const QString& key);
+
+private:
+    void updateEmptyText();
+
+    JobQuery query_;
+    JobTableModel* model_;
+    MessageBar* drafts_;
+    QList<QString> draftKeys_;
+    QLabel* title_;
+    QLineEdit* search_;
+    Segmented* shown_;
+    QPushButton* new_;
+    QLabel* given_;
+    QWidget* givenRow_;
+    RecordTable* table_;
+    QLabel* foot_;
+    QTimer* rest_;
+};
+
+} // namespace milehold::ui

@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/life/life.h"
+#include "ui/bay/job_form.h"
+#include "ui/widgets/search_box.h"
+
+#include <QVariant>
+#include <QWidget>
+
+class QLabel;
+class QLineEdit;
+class QPushButton;
+class QStackedWidget;
+
+namespace milehold::ui {
+
+class MessageBar;
+class VehicleBar;
+
+/// One job's sheet: first whose vehicle it is, then its form, its past above and its save below.
+///
+/// Saving asks at most once: errors are shown and stop it, warnings turn the button into "Save anyway".
+class JobSheet : public QWidget {
+    Q_OBJECT
+public:
+    explicit JobSheet(QWidget* parent = nullptr);
+
+    void setContext(const BayContext& context);
+    /// A new job of which the vehicle is still to be found.
+    void askForVehicle(const JobCard& blank);
+    void setVehicleResults(const QString& query, const QList<SearchResult>& results);
+    /// A job with its vehicle; see JobForm::setCard. The vehicle's own fields are open when it is new.
+    void open(const JobCard& stored, const JobCard& shown, const core::VehicleHistory& past,
+              const std::vector<core::Life>& lives);
+
+    JobForm* form() const { return form_; }
+    SearchBox* vehicleSearch() const { return search_; }
+    bool isAskingForVehicle() const;
+    const core::VehicleHistory& past() const { return past_; }
+
+    /// A line over the form that stays until it is answered; one per id.
+    void showNotice(const QString& id, const QString& text, const QStringList& actions, bool needsYou = true);
+    void removeNotice(const QString& id);
+    /// While a save is under way the sheet can be read but not saved a second time.
+    void setSaving(bool saving);
+    /// Starts a save as the button does.
+    void save();
+
+signals:
+    void vehicleQueried(const QString& query);
+    void vehicleChosen(const QVariant& key);
+    void saveWanted(); ///< checked, and what it warns of was overruled
+    void voidWanted(const QString& reason);
+    void unvoidWanted();
+    void closeWanted();
+    void jobActivated(milehold::core::JobId job);
+    void noticeAnswered(const QString& id, int action);
+    void edited();
+    void fieldLeft();
+
+protected:
+    void keyPressEvent(QKeyEvent* event) override;
+
+private:
+    QWidget* makePicker();
+    void makeActions();
+    void onEdited();
+    void updateActions();
+    void askToVoid(bool ask);
+    QString summaryOf(const core::Findings& findings) const;
+
+    BayContext context_;
+    core::VehicleHistory past_;
+    QStackedWidget* pages_;
+    SearchBox* search_ = nullptr;
+    VehicleBar* bar_;
+    MessageBar* notices_;
+    JobForm* form_;
+    QLabel* summary_ = nullptr;
+    QPushButton* voidButton_ = nullptr;
+    QPushButton* saveButton_ = nullptr;
+    QWidget* voidRow_ = nullptr;
+    QLineEdit* voidReason_ = nullptr;
+    bool asked_ = false;
+    bool saving_ = false;
+};
+
+} // namespace milehold::ui

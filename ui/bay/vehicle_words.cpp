@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/bay/vehicle_words.h"
+
+#include "ui/widgets/text.h"
+
+#include <QCoreApplication>
+#include <QStringList>
+
+namespace milehold::ui {
+namespace {
+struct Words {
+    Q_DECLARE_TR_FUNCTIONS(VehicleWords)
+};
+} // namespace
+
+QString vehicleTitle(const core::Vehicle& vehicle) {
+    QStringList parts;
+    if (vehicle.modelYear)
+        parts << QString::number(*vehicle.modelYear);
+    for (const auto* word : {&vehicle.maker, &vehicle.model})
+        if (!word->empty())
+            parts << toText(*word);
+    if (!parts.isEmpty())
+        return parts.join(QChar(' '));
+    if (!vehicle.plate.empty())
+        return Words::tr("Plate %1").arg(toText(vehicle.plate));
+    if (!vehicle.vin.empty())
+        return toText(vehicle.vin);
+    return Words::tr("New vehicle");
+}
+
+QString vehicleDetail(const core::Vehicle& vehicle, const std::optional<core::Customer>& customer) {
+    QStringList parts;
+    if (!vehicle.vin.empty())
+        parts << Words::tr("VIN %1").arg(toText(vehicle.vin));
+    if (!vehicle.plate.empty())
+        parts << toText(vehicle.plate);
+    if (customer && !customer->name.empty())
+        parts << toText(customer->name);
+    if (customer && !customer->phones.empty())
+        parts << toText(customer->phones.front());
+    return parts.isEmpty() ? Words::tr("nothing is known of it yet") : parts.join(QStringLiteral(" · "));
+}
+
+} // namespace milehold::ui
