@@ -28,9 +28,26 @@ double sumOf(const BarRow& row) {
     return sum;
 }
 
-double headOf(const BarData& data) {
+/// Places of the key's entries, in as many lines as the width needs.
+std::vector<QRectF> keyPlaces(const QStringList& names, const QFontMetricsF& metrics, const QRectF& rect) {
+    std::vector<QRectF> places;
+    double left = rect.left() + 4;
+    double top = rect.top();
+    for (const QString& name : names) {
+        const double wide = metrics.horizontalAdvance(name) + 20;
+        if (left > rect.left() + 4 && left + wide > rect.right()) {
+            left = rect.left() + 4;
+            top += kKey;
+        }
+        places.emplace_back(left, top, std::min(wide, rect.right() - left), kKey - 4);
+        left += wide + 22;
+    }
+    return places;
+}
+
+double headOf(const BarData& data, const QFont& font, const QRectF& rect) {
     if (data.partNames.size() > 1)
-        return kKey;
+        return keyPlaces(data.partNames, QFontMetricsF(font), rect).back().bottom() - rect.top() + 4;
     return data.mark && !data.markName.isEmpty() ? 20.0 : 4.0;
 }
 
@@ -42,7 +59,8 @@ void BarChart::setData(BarData given) {
 }
 
 QSize BarChart::sizeHint() const {
-    return {640, static_cast<int>(headOf(data_) + kFoot + kRow * static_cast<double>(data_.rows.size()))};
+    return {640, static_cast<int>(12 + headOf(data_, theme::font(TextRole::Small), QRectF(0, 0, 440, 100)) +
+                                  kFoot + kRow * static_cast<double>(data_.rows.size()))};
 }
 
 QSize BarChart::minimumSizeHint() const {
@@ -65,21 +83,19 @@ void BarChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t
     if (data_.most)
         most = *data_.most;
     name = std::min(name, rect.width() * 0.36);
-    const double top = rect.top() + headOf(data_);
+    const double top = rect.top() + headOf(data_, font, rect);
     const double bottom = top + kRow * static_cast<double>(data_.rows.size());
     const Axis x{0, most > 0 ? most : 1, rect.left() + name + 12, rect.right() - figure - 18, false};
 
     if (data_.partNames.size() > 1) {
-        double left = x.start;
+        const std::vector<QRectF> places = keyPlaces(data_.partNames, metrics, rect);
         for (int i = 0; i < data_.partNames.size(); ++i) {
+            const QRectF& place = places[static_cast<std::size_t>(i)];
             const SeriesLook look = seriesLook(i, t.scheme);
-            paint::box(painter, QRectF(left, rect.top() + 5, 12, 12),
-                       print ? mixed(t.paper, look.colour, 0.9 - 0.22 * i) : look.colour, QColor(), 2);
+            const QColor fill = print ? mixed(t.paper, look.colour, 0.9 - 0.22 * i) : look.colour;
+            paint::box(painter, QRectF(place.left(), place.center().y() - 6, 12, 12), fill, QColor(), 2);
             painter.setPen(t.ink);
-            const double wide = metrics.horizontalAdvance(data_.partNames[i]);
-            painter.drawText(QRectF(left + 18, rect.top(), wide + 2, 22), Qt::AlignVCenter,
-                             data_.partNames[i]);
-            left += wide + 42;
+            painter.drawText(place.adjusted(18, 0, 2, 0), Qt::AlignVCenter, data_.partNames[i]);
         }
     }
     const auto ticks = niceTicks(0, x.to, std::max(2, static_cast<int>((x.end - x.start) / 72)));
@@ -171,7 +187,8 @@ QString BarChart::markText(int mark) const {
 }
 
 int BarChart::markAt(const QPointF& at) const {
-    const double row = (at.y() - headOf(data_)) / kRow;
+    const double row =
+        (at.y() - contentRect().top() - headOf(data_, theme::font(TextRole::Small), contentRect())) / kRow;
     return row < 0 || row >= static_cast<double>(data_.rows.size()) ? -1 : static_cast<int>(row);
 }
 

@@ -86,6 +86,11 @@ public:
         plot.setNotAntialiasedElements(QCP::aeNone);
     }
 
+    /// Everything lies inside the ring that shows the keyboard.
+    CurveFrame frameIn(const QWidget* widget) const {
+        return CurveFrame(data, view, QRectF(widget->rect()).adjusted(8, 8, -8, -8), false);
+    }
+
     Tokens tokensFor(const QWidget* widget) const {
         return scheme ? ui::tokensFor(*scheme) : theme::tokensOf(widget);
     }
@@ -309,7 +314,7 @@ void CurveChart::paintVector(QPainter& painter, const QRectF& rect) const {
 }
 
 ChartTable CurveChart::asTable() const {
-    const CurveFrame frame(impl_->data, impl_->view, QRectF(rect()), false);
+    const CurveFrame frame = impl_->frameIn(this);
     return curveTable(impl_->data, frame.marks, impl_->view.unit);
 }
 
@@ -318,7 +323,7 @@ std::optional<double> CurveChart::readout() const {
 }
 
 void CurveChart::setReadout(std::optional<double> miles) {
-    const CurveFrame frame(impl_->data, impl_->view, QRectF(rect()), false);
+    const CurveFrame frame = impl_->frameIn(this);
     if (miles)
         miles = std::clamp(*miles, 0.0, frame.x.to);
     if (miles == impl_->view.readout)
@@ -329,7 +334,7 @@ void CurveChart::setReadout(std::optional<double> miles) {
 }
 
 QPointF CurveChart::pixelOf(double miles, double survival) const {
-    const CurveFrame frame(impl_->data, impl_->view, QRectF(rect()), false);
+    const CurveFrame frame = impl_->frameIn(this);
     // The lines are drawn into whole pixels from the corner of their rectangle.
     return {frame.x.at(miles), frame.y.at(survival)};
 }
@@ -342,7 +347,7 @@ void CurveChart::paintEvent(QPaintEvent*) {
         painter.drawText(rect().adjusted(kMargin, kMargin, -kMargin, -kMargin),
                          Qt::AlignCenter | Qt::TextWordWrap, impl_->data.emptyText);
     } else {
-        const CurveFrame frame(impl_->data, impl_->view, QRectF(rect()), false);
+        const CurveFrame frame = impl_->frameIn(this);
         impl_->paint(painter, frame, t, devicePixelRatioF());
         frame.paintReadout(painter, t);
     }
@@ -355,7 +360,7 @@ void CurveChart::resizeEvent(QResizeEvent*) {
 }
 
 void CurveChart::mouseMoveEvent(QMouseEvent* event) {
-    const CurveFrame frame(impl_->data, impl_->view, QRectF(rect()), false);
+    const CurveFrame frame = impl_->frameIn(this);
     const bool inside = frame.plot.contains(event->position());
     setReadout(inside ? std::optional(frame.x.valueAt(event->position().x())) : std::nullopt);
 }
@@ -363,7 +368,7 @@ void CurveChart::mouseMoveEvent(QMouseEvent* event) {
 void CurveChart::mousePressEvent(QMouseEvent* event) {
     if (event->button() != Qt::LeftButton)
         return;
-    const CurveFrame frame(impl_->data, impl_->view, QRectF(rect()), false);
+    const CurveFrame frame = impl_->frameIn(this);
     const auto click = [this](int series, double miles) {
         impl_->view.current = series;
         impl_->stale = true;

@@ -21,7 +21,7 @@ constexpr double kAxisHeight = 26;  // tick words
 constexpr double kTitleHeight = 20; // axis names
 constexpr double kTableRow = 19;
 constexpr double kKeyRow = 22;
-constexpr double kSample = 26;
+constexpr double kSample = 36;
 constexpr double kLabelHeight = 18;
 
 QFont smallFont(bool print) {
@@ -63,19 +63,20 @@ CurveFrame::CurveFrame(const CurveData& data, const CurveView& view, const QRect
     layKey(rect);
     // Left: the words of the axis, and the names of the table's rows where there is room for them.
     nameWidth_ = 0;
-    if (view.watched && rect.width() >= 720) {
+    // Few lines are told apart by the key and the names at their ends; many need their names here too.
+    if (view.watched && rect.width() >= 720 && data.series.size() > 4) {
         for (const CurveSeries& series : data.series) {
             nameWidth_ = std::max(nameWidth_, metrics.horizontalAdvance(series.name));
         }
-        nameWidth_ = std::min(nameWidth_, rect.width() * 0.14);
+        nameWidth_ = std::ceil(std::min(nameWidth_, rect.width() * 0.14));
     }
-    const double left = std::max(46.0, view.watched ? nameWidth_ + kSample + 20 : 46.0);
+    const double left = nameWidth_ > 0 ? nameWidth_ + kSample + 34 : view.watched ? kSample + 30 : 46.0;
     double right = 16;
     if (rect.width() >= 520) {
         for (const CurveSeries& series : data.series) {
             right = std::max(right, metrics.horizontalAdvance(series.name) + 22);
         }
-        right = std::min(right, std::min(180.0, rect.width() * 0.2));
+        right = std::ceil(std::min(right, std::min(180.0, rect.width() * 0.2)));
     }
     const double rows = view.watched ? static_cast<double>(data.series.size()) * kTableRow + kTitleHeight : 0;
     const double bottom = kAxisHeight + kTitleHeight + rows + (view.watched ? 4 : 0);
@@ -101,10 +102,13 @@ void CurveFrame::layKey(const QRectF& rect) {
     double top = rect.top();
     for (std::size_t i = 0; i < data_.series.size(); ++i) {
         const CurveSeries& series = data_.series[i];
-        const QString counts = keyWords(series, data_.unit, view_.unit);
+        QString counts = keyWords(series, data_.unit, view_.unit);
         const double nameWide = std::min(name.horizontalAdvance(series.name), rect.width() * 0.6);
         double wide = kSample + 8 + nameWide + 8 + small.horizontalAdvance(counts);
-        wide = std::min(wide, rect.width());
+        if (wide > rect.width()) {
+            counts = shortKeyWords(series);
+            wide = std::min(rect.width(), kSample + 8 + nameWide + 8 + small.horizontalAdvance(counts));
+        }
         if (left > rect.left() && left + wide > rect.right()) {
             left = rect.left();
             top += kKeyRow;
@@ -118,6 +122,7 @@ void CurveFrame::layKey(const QRectF& rect) {
 
 void CurveFrame::layLabels() {
     const QFontMetricsF metrics(mediumFont(print_));
+    const double rightEdge = plot.right() + std::max(0.0, table.right() - plot.right());
     std::vector<LineLabel> wanted;
     for (std::size_t i = 0; i < data_.series.size(); ++i) {
         const CurveSeries& series = data_.series[i];
@@ -127,9 +132,10 @@ void CurveFrame::layLabels() {
         if (series.projection && !series.projection->miles.empty() && !series.projection->survival.empty()) {
             end = QPointF(x.at(series.projection->miles.back()), y.at(series.projection->survival.back()));
         }
-        const double room = std::min(200.0, plot.right() + (plot.left() > 0 ? 180.0 : 0.0) - end.x());
-        const double most = std::min(room, print_ ? 160.0 : 168.0);
-        const QString text = metrics.elidedText(series.name, Qt::ElideRight, most);
+        const double room = rightEdge - end.x() - 9;
+        if (room < 48)
+            continue;
+        const QString text = metrics.elidedText(series.name, Qt::ElideRight, std::min(room, 176.0));
         const double wide = metrics.horizontalAdvance(text) + 2;
         wanted.push_back({QRectF(end.x() + 7, end.y() - kLabelHeight / 2, wide, kLabelHeight),
                           static_cast<int>(i), text, end});
@@ -137,7 +143,6 @@ void CurveFrame::layLabels() {
     // From the top down, each below the one before where they would overlap.
     std::sort(wanted.begin(), wanted.end(),
               [](const LineLabel& a, const LineLabel& b) { return a.end.y() < b.end.y(); });
-    const double rightEdge = plot.right() + std::max(0.0, table.right() - plot.right());
     for (LineLabel label : wanted) {
         bool moved = true;
         while (moved) {
@@ -241,8 +246,10 @@ void CurveFrame::paintTable(QPainter& painter, const Tokens& t) const {
     painter.drawText(QRectF(table.left(), table.top(), plot.left() - table.left() + 80, kTitleHeight),
                      Qt::AlignLeft | Qt::AlignVCenter, chartWords(ChartWord::Watched));
     painter.setPen(QPen(t.hairline, 1));
-    painter.drawLine(QPointF(plot.left(), table.top() + kTitleHeight / 2),
-                     QPointF(plot.right(), table.top() + kTitleHeight / 2));
+    const double title = painter.fontMetrics().horizontalAdvance(chartWords(ChartWord::Watched));
+    const double line = std::round(table.top() + kTitleHeight / 2);
+    painter.drawLine(QPointF(std::max(plot.left(), table.left() + title + 10), line),
+                     QPointF(plot.right(), line));
     const std::vector<double> shown = tableMarks();
     const QFont font = smallFont(print_);
     const QFontMetricsF metrics(font);
@@ -289,12 +296,21 @@ void CurveFrame::paintOver(QPainter& painter, const Tokens& t) const {
         painter.drawText(QRectF(leftSide ? at - wide - 6 : at + 5, plot.bottom() - 20, wide + 2, 16),
                          Qt::AlignVCenter, view_.markText);
     }
+    painter.setFont(smallFont(print_));
+    for (const CurveSeries& series : data_.series) {
+        if (!series.projection || series.projection->miles.empty() || series.projection->survival.empty())
+            continue;
+        const QPointF at(x.at(series.projection->miles.front()), y.at(series.projection->survival.front()));
+        painter.setPen(t.inkSoft);
+        painter.drawText(QRectF(at.x() + 6, at.y() - 20, 120, 16), Qt::AlignLeft | Qt::AlignVCenter,
+                         chartWords(ChartWord::Projection));
+    }
     painter.setFont(mediumFont(print_));
     for (const LineLabel& label : labels) {
         const CurveSeries& series = data_.series[static_cast<std::size_t>(label.series)];
         const SeriesLook look = seriesLook(series.look, t.scheme);
         // A little of the ground behind the name, so that a line passing under it does not strike it through.
-        paint::box(painter, label.rect.adjusted(-2, 1, 2, -1), mixed(t.surface, t.surface, 1), QColor(), 3);
+        paint::box(painter, label.rect.adjusted(-2, 1, 2, -1), t.surface, QColor(), 3);
         if (std::abs(label.rect.center().y() - label.end.y()) > 3) {
             painter.setPen(QPen(t.outline, 1));
             painter.drawLine(label.end + QPointF(2, 0),

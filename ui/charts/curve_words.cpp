@@ -45,10 +45,17 @@ QString keyWords(const CurveSeries& series, core::DistanceUnit dataUnit, core::D
     return words;
 }
 
+QString shortKeyWords(const CurveSeries& series) {
+    return CurveChart::tr("%1 of %2 came back").arg(countText(series.comebacks), countText(series.lives));
+}
+
 QString readingWords(const CurveReading& reading, bool limits) {
     QString words = shareText(reading.survival);
     if (limits && reading.lower && reading.upper) {
-        words += CurveChart::tr(" (%1 to %2)").arg(shareText(*reading.lower), shareText(*reading.upper));
+        // The sign once, after the upper one.
+        QString low = shareText(*reading.lower);
+        low.chop(2);
+        words += CurveChart::tr(" (%1 to %2)").arg(low, shareText(*reading.upper));
     }
     return words;
 }

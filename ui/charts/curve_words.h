@@ -15,6 +15,9 @@ double unitFactor(core::DistanceUnit from, core::DistanceUnit to);
 /// `412 repairs, 18 came back, half by 83,000 mi`.
 QString keyWords(const CurveSeries& series, core::DistanceUnit dataUnit, core::DistanceUnit shown);
 
+/// `11 of 124 came back`, for tight places.
+QString shortKeyWords(const CurveSeries& series);
+
 /// `91 % (84 to 95 %)`, or what may be said.
 QString readingWords(const CurveReading& reading, bool limits);
 

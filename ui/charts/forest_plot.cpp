@@ -105,7 +105,7 @@ QString ForestPlot::figures(const ForestRow& row) const {
 }
 
 QSize ForestPlot::sizeHint() const {
-    return {720, static_cast<int>(kHead + kFoot + kRow * static_cast<double>(data_.rows.size()))};
+    return {720, static_cast<int>(12 + kHead + kFoot + kRow * static_cast<double>(data_.rows.size()))};
 }
 
 QSize ForestPlot::minimumSizeHint() const {
@@ -140,7 +140,7 @@ void ForestPlot::paintChart(QPainter& painter, const QRectF& rect, const Tokens&
                          metrics.elidedText(data_.highSide, Qt::ElideRight, c.right - reference + 20));
     }
 
-    const int most = std::max(2, static_cast<int>((c.right - c.left) / 56));
+    const int most = std::max(2, static_cast<int>((c.right - c.left) / 44));
     const std::vector<double> ticks =
         data_.logarithmic ? logTicks(x.from, x.to, most) : niceTicks(x.from, x.to, most);
     for (const double tick : ticks) {
@@ -156,8 +156,11 @@ void ForestPlot::paintChart(QPainter& painter, const QRectF& rect, const Tokens&
         drawFigures(painter, QRectF(at - 40, bottom + 5, 80, 16), Qt::AlignHCenter | Qt::AlignVCenter,
                     data_.percent ? text + QStringLiteral(" %") : text);
     }
-    painter.drawText(QRectF(c.left, bottom + 24, c.right - c.left, 18), Qt::AlignHCenter | Qt::AlignVCenter,
-                     data_.axisName);
+    // Under the drawing, wider than it when the name needs it.
+    const double middle = (c.left + c.right) / 2;
+    const double half = std::min(middle - rect.left(), rect.right() - middle);
+    painter.drawText(QRectF(middle - half, bottom + 24, 2 * half, 18), Qt::AlignHCenter | Qt::AlignVCenter,
+                     metrics.elidedText(data_.axisName, Qt::ElideRight, 2 * half));
     painter.setPen(QPen(t.inkSoft, 1.2));
     painter.drawLine(QPointF(reference, rect.top() + kHead - 2), QPointF(reference, bottom));
 
@@ -239,7 +242,7 @@ QString ForestPlot::markText(int mark) const {
 }
 
 int ForestPlot::markAt(const QPointF& at) const {
-    const double row = (at.y() - kHead) / kRow;
+    const double row = (at.y() - contentRect().top() - kHead) / kRow;
     if (row < 0 || row >= static_cast<double>(data_.rows.size()))
         return -1;
     const int mark = static_cast<int>(row);

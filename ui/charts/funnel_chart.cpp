@@ -39,7 +39,7 @@ Frame frameOf(const FunnelData& data, const QRectF& rect) {
     if (data.percent)
         value = std::min(1.0, value);
     Frame f;
-    f.plot = rect.adjusted(52, 26, -64, -46);
+    f.plot = rect.adjusted(48, 26, -64, -42);
     f.x = {0, size > 0 ? size * 1.06 : 1, f.plot.left(), f.plot.right(), false};
     f.y = {0, value > 0 ? value * 1.08 : 1, f.plot.bottom(), f.plot.top(), false};
     return f;
@@ -170,7 +170,7 @@ QString FunnelChart::markText(int mark) const {
 }
 
 int FunnelChart::markAt(const QPointF& at) const {
-    const Frame f = frameOf(data_, QRectF(rect()));
+    const Frame f = frameOf(data_, contentRect());
     int nearest = -1;
     double least = 12 * 12;
     for (std::size_t i = 0; i < data_.points.size(); ++i) {

@@ -110,7 +110,7 @@ int OdometerLine::markAt(const QPointF& at) const {
     int nearest = -1;
     double least = 14 * 14;
     for (std::size_t i = 0; i < readings_.size(); ++i) {
-        const QPointF away = place(i, QRectF(rect())) - at;
+        const QPointF away = place(i, contentRect()) - at;
         const double square = QPointF::dotProduct(away, away);
         if (square < least) {
             least = square;

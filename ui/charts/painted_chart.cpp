@@ -49,7 +49,7 @@ void PaintedChart::paintEvent(QPaintEvent*) {
         painter.drawText(rect().adjusted(kGap, kGrid, -kGap, -kGrid), Qt::AlignCenter | Qt::TextWordWrap,
                          emptyText_);
     } else {
-        paintChart(painter, QRectF(rect()), t, current_);
+        paintChart(painter, contentRect(), t, current_);
     }
     if (hasFocus())
         paint::focusRing(painter, QRectF(rect()), t);

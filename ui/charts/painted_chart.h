@@ -36,6 +36,8 @@ protected:
     /// The mark at a place of the widget, -1 for none.
     virtual int markAt(const QPointF& at) const = 0;
 
+    /// Where the chart is painted on screen: inside the ring that shows the keyboard.
+    QRectF contentRect() const { return QRectF(rect()).adjusted(8, 6, -8, -6); }
     void dataChanged();
     void paintEvent(QPaintEvent* event) override;
     void mouseMoveEvent(QMouseEvent* event) override;

@@ -47,7 +47,7 @@ public:
             font.setWeight(QFont::DemiBold);
             painter->setFont(font);
             const double wide = std::max(18.0, QFontMetricsF(font).horizontalAdvance(text) + 8);
-            const QRectF badge(r.center().x() + 6, r.top() + 4, wide, 18);
+            const QRectF badge(std::min(r.center().x() + 6, r.right() - wide - 3), r.top() + 4, wide, 18);
             paint::box(*painter, badge, t.amber, on ? t.surface : t.sunken, 9, 1.5);
             painter->setPen(t.onAmber);
             painter->drawText(badge, Qt::AlignCenter, text);

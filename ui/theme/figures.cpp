@@ -3,6 +3,7 @@
 
 #include <QFontMetricsF>
 #include <QGlyphRun>
+#include <QPaintEngine>
 #include <QPainter>
 #include <QRawFont>
 
@@ -63,9 +64,11 @@ double figuresWidth(const QFont& font, const QString& text) {
 
 void drawFigures(QPainter& painter, const QRectF& rect, Qt::Alignment alignment, const QString& text) {
     const QFont font = painter.font();
+    // In a PDF the gaps beside narrow digits would be read back as spaces.
+    const bool raster = painter.paintEngine() && painter.paintEngine()->type() == QPaintEngine::Raster;
     const QRawFont raw = QRawFont::fromFont(font);
     Run run;
-    if (!layOut(raw, text, run) || run.width > rect.width() + 0.5) {
+    if (!raster || !layOut(raw, text, run) || run.width > rect.width() + 0.5) {
         const QString elided = QFontMetricsF(font).elidedText(text, Qt::ElideRight, rect.width());
         painter.drawText(rect, static_cast<int>(alignment) | Qt::TextSingleLine, elided);
         return;

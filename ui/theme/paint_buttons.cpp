@@ -127,6 +127,22 @@ void toolButton(const Tokens& t, const QStyleOptionToolButton& option, QPainter&
         chevron(painter, QRectF(option.rect.right() - 19, option.rect.center().y() - 7, 16, 16), Way::Down,
                 option.state & QStyle::State_Enabled ? t.inkSoft : t.inkFaint);
     }
+    if (option.toolButtonStyle == Qt::ToolButtonTextBesideIcon && !option.icon.isNull()) {
+        const Scope scope(painter);
+        const bool enabled = option.state & QStyle::State_Enabled;
+        const QRect r = label.rect.adjusted(kGrid - 2, 0, -kHalf, 0);
+        const QRect at(r.left(), r.center().y() - option.iconSize.height() / 2 + 1, option.iconSize.width(),
+                       option.iconSize.height());
+        option.icon.paint(&painter, at, Qt::AlignCenter, enabled ? QIcon::Normal : QIcon::Disabled);
+        const QRect textAt = r.adjusted(option.iconSize.width() + 6, 0, 0, 0);
+        painter.setFont(option.font);
+        painter.setPen(enabled ? t.ink : t.inkFaint);
+        const QFontMetrics metrics(option.font);
+        painter.drawText(
+            textAt, Qt::AlignLeft | Qt::AlignVCenter | Qt::TextShowMnemonic | Qt::TextSingleLine,
+            metrics.elidedText(option.text, Qt::ElideRight, textAt.width(), Qt::TextShowMnemonic));
+        return;
+    }
     label.features &= ~QStyleOptionToolButton::Arrow;
     // No shift of the label when pressed.
     label.state &= ~QStyle::State_Sunken;

@@ -114,7 +114,7 @@ void headerLabel(const Tokens& t, const QStyleOptionHeader& option, QPainter& pa
     const bool sorted = option.sortIndicator != QStyleOptionHeader::None;
     const bool right = option.textAlignment & Qt::AlignRight;
     if (widget && option.orientation == Qt::Horizontal)
-        at.adjust(kGrid - 2, 0, -(kGrid - 2), 0);
+        at.adjust(kGrid + 2, 0, -(kGrid + 2), 0);
     const QFontMetrics metrics(font);
     const int room = at.width() - (sorted ? 16 : 0);
     const QString text = metrics.elidedText(option.text, Qt::ElideRight, room);

@@ -131,6 +131,7 @@ void PaperStyle::drawPrimitive(PrimitiveElement element, const QStyleOption* opt
         paint::chevron(*painter, QRectF(option->rect), paint::Way::Right, t.inkSoft);
         return;
     case PE_FrameStatusBarItem:
+    case PE_IndicatorHeaderArrow:
         return;
     case PE_PanelStatusBar:
         painter->fillRect(option->rect, t.paper);
@@ -157,6 +158,13 @@ void PaperStyle::drawControl(ControlElement element, const QStyleOption* option,
     case CE_ItemViewItem:
         if (const auto* o = as<QStyleOptionViewItem>(option))
             return paint::item(t, *o, *painter, widget);
+        break;
+    case CE_Header:
+        // Whole here: the common style would ask Fusion, not us, where the label lies.
+        if (const auto* o = as<QStyleOptionHeader>(option)) {
+            paint::headerSection(t, *o, *painter);
+            return paint::headerLabel(t, *o, *painter, widget);
+        }
         break;
     case CE_HeaderSection:
         if (const auto* o = as<QStyleOptionHeader>(option))

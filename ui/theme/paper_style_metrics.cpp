@@ -161,9 +161,8 @@ int PaperStyle::pixelMetric(PixelMetric metric, const QStyleOption* option, cons
     case PM_TabBarTabVSpace:
         return kGap;
     case PM_DefaultFrameWidth:
-        return widget && widget->inherits("QLineEdit")          ? 1
-               : widget && widget->inherits("QAbstractSpinBox") ? 1
-                                                                : 1;
+        // Wide enough that the text's own ground does not cover the round corners.
+        return widget && (widget->inherits("QTextEdit") || widget->inherits("QPlainTextEdit")) ? 3 : 1;
     case PM_FocusFrameHMargin:
     case PM_FocusFrameVMargin:
         return 2;
@@ -242,9 +241,11 @@ QSize PaperStyle::sizeFromContents(ContentsType type, const QStyleOption* option
         return size;
     case CT_LineEdit:
     case CT_SpinBox:
-        return {size.width(), std::max(size.height(), kControlHeight)};
-    case CT_ComboBox:
-        return {size.width() + kGrid, std::max(size.height(), kControlHeight)};
+    case CT_ComboBox: {
+        // One height for all one-line fields, unless somebody set a larger font.
+        const int line = (widget ? widget->fontMetrics() : QFontMetrics(QFont())).height();
+        return {size.width() + (type == CT_ComboBox ? kGrid : 0), std::max(kControlHeight, line + 14)};
+    }
     case CT_ToolButton:
         size = contents + QSize(12, 12);
         if (const auto* tool = qstyleoption_cast<const QStyleOptionToolButton*>(option);

@@ -97,7 +97,7 @@ QSize BigNumber::sizeHint() const {
     const int value = static_cast<int>(figuresWidth(big, value_)) + 6 +
                       QFontMetrics(theme::font(TextRole::Lead)).horizontalAdvance(unit_);
     const int words = std::max(small.horizontalAdvance(label_), small.horizontalAdvance(note_));
-    return {std::max(value, words) + 4, 20 + 40 + (note_.isEmpty() ? 0 : 20)};
+    return {std::max(value, words) + 4, 80};
 }
 
 QSize BigNumber::minimumSizeHint() const {
@@ -126,7 +126,7 @@ void BigNumber::paintEvent(QPaintEvent*) {
     const QFontMetricsF bigMetrics(big);
     const double baseline = 20 + 20 + (bigMetrics.ascent() - bigMetrics.descent()) / 2;
     const double w = figuresWidth(big, shown);
-    drawFigures(painter, QRectF(0, 20, std::max(w, double(width())), 40), Qt::AlignLeft | Qt::AlignVCenter,
+    drawFigures(painter, QRectF(0, 20, width(), 40), Qt::AlignLeft | Qt::AlignVCenter,
                 shown);
     painter.setFont(unitFont);
     painter.setPen(t.inkSoft);

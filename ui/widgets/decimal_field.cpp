@@ -48,7 +48,10 @@ MoneyField::MoneyField(QWidget* parent) : DecimalField(2, parent) {
 void MoneyField::setCurrency(const QString& currency) {
     const auto value = scaled();
     setDigits(minorDigits(currency));
-    setSuffix(currencySign(currency));
+    // The sign stands where the locale puts it.
+    const bool before = locale().toCurrencyString(1.0, QStringLiteral("¤"), 0).startsWith(u'¤');
+    setPrefix(before ? currencySign(currency) : QString());
+    setSuffix(before ? QString() : currencySign(currency));
     if (value)
         setScaled(value);
 }

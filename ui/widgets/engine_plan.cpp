@@ -199,6 +199,12 @@ void EnginePlan::paintEvent(QPaintEvent*) {
             const double y = head.top() + step * (i + 0.5);
             painter.drawEllipse(QPointF(middle, y), step * 0.40, step * 0.40);
         }
+        // The chain from cam to cam.
+        if (cams.size() > 1) {
+            painter.setPen(QPen(t.outline, 3, Qt::DotLine, Qt::RoundCap));
+            painter.drawLine(QPointF(cams.front(), head.bottom() + 5),
+                             QPointF(cams.back(), head.bottom() + 5));
+        }
         // Cams: a shaft with its lobes, down to the phaser on its end.
         for (const double x : cams) {
             const double shaft = cams.size() == 1 ? x + 22 : x;

@@ -107,8 +107,8 @@ void EngineTile::paintEvent(QPaintEvent*) {
     }
 
     // The phaser itself: a wheel with its hub, ticked when chosen.
-    const double side = std::min(22.0, r.height() * 0.36);
-    const QRectF wheel(r.left() + 9, r.top() + 8, side, side);
+    const double side = std::min(20.0, r.height() * 0.36);
+    const QRectF wheel(r.left() + 9, r.top() + 7, side, side);
     painter.setBrush(on ? QBrush(t.onAccent) : QBrush(Qt::NoBrush));
     painter.setPen(QPen(on ? t.onAccent : line, 1.6));
     painter.drawEllipse(wheel);
@@ -119,7 +119,7 @@ void EngineTile::paintEvent(QPaintEvent*) {
         painter.setBrush(Qt::NoBrush);
     }
     if (state_.noisy) {
-        const QRectF badge(r.right() - 34, r.top() + 7, 27, side + 2);
+        const QRectF badge(r.right() - 34, r.top() + 7, 27, 22);
         paint::box(painter, badge, t.amber, QColor(), 4);
         paintNoise(painter, badge.adjusted(5, 6, -5, -6), t.onAmber, 1.6);
     }
@@ -131,7 +131,7 @@ void EngineTile::paintEvent(QPaintEvent*) {
     name = metrics.elidedText(name, Qt::ElideRight, room);
     painter.setFont(strong);
     painter.setPen(ink);
-    const double nameTop = wheel.bottom() + 5;
+    const double nameTop = wheel.bottom() + 4;
     painter.drawText(QRectF(r.left() + 9, nameTop, room, 18), Qt::AlignLeft | Qt::AlignVCenter, name);
     QStringList words;
     if (const QString word = wordOf(state_); !word.isEmpty())
@@ -139,13 +139,15 @@ void EngineTile::paintEvent(QPaintEvent*) {
     if (state_.noisy)
         words << tr("noisy");
     if (words.isEmpty())
-        words << (on ? tr("chosen") : tr("as it was"));
+        words << (on ? tr("chosen") : tr("not touched"));
     const QFont small = theme::font(TextRole::Small);
     painter.setFont(small);
     painter.setPen(soft);
     QString under = words.join(QStringLiteral(", "));
+    if (!on)
+        under[0] = under[0].toUpper();
     const bool caption = !state_.caption.isEmpty();
-    const bool twoLines = caption && r.bottom() - nameTop > 50;
+    const bool twoLines = caption && r.bottom() - nameTop >= 48;
     if (caption && !twoLines)
         under = state_.caption;
     painter.drawText(QRectF(r.left() + 9, nameTop + 17, room, 16), Qt::AlignLeft | Qt::AlignVCenter,

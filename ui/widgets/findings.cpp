@@ -50,7 +50,7 @@ public:
                                                      Qt::TextWordWrap, text());
         return std::max(kControlHeight, box.height() + 12);
     }
-    QSize sizeHint() const override { return {320, heightForWidth(320)}; }
+    QSize sizeHint() const override { return {320, kControlHeight}; }
 
 protected:
     void paintEvent(QPaintEvent*) override {
@@ -58,7 +58,8 @@ protected:
         const Tokens& t = theme::tokensOf(this);
         if (underMouse())
             paint::box(painter, QRectF(rect()), mixed(t.surface, t.ink, 0.05), QColor());
-        paintIcon(painter, QRectF(6, 7, 18, 18), severityIcon(severity_), colourOf(severity_, t));
+        paintIcon(painter, QRectF(6, (height() - 18) / 2.0, 18, 18), severityIcon(severity_),
+                  colourOf(severity_, t));
         painter.setPen(t.ink);
         painter.drawText(rect().adjusted(kLeft, 0, -kGrid, 0), Qt::AlignVCenter | Qt::TextWordWrap, text());
         if (hasFocus())

@@ -44,7 +44,12 @@ protected:
                               : on           ? t.accentSoft
                               : underMouse() ? mixed(t.surface, t.ink, 0.05)
                                              : t.surface;
-        painter.setPen(QPen(isEnabled() ? t.outline : t.hairline, 1));
+        const FieldState state = theme::fieldStateOf(parentWidget());
+        const QColor line = !isEnabled()                   ? t.hairline
+                            : state == FieldState::Error   ? t.dangerText
+                            : state == FieldState::Warning ? t.amber
+                                                           : t.outline;
+        painter.setPen(QPen(line, 1));
         painter.setBrush(ground);
         painter.drawRoundedRect(shape, kRadius, kRadius);
         if (!first_)

@@ -5,7 +5,7 @@
 
 namespace milehold::ui {
 
-/// A line edit with a unit that cannot be typed over, painted at its right end.
+/// A line edit with a unit that cannot be typed over, painted at its right end, or a sign at its left.
 class UnitField : public QLineEdit {
     Q_OBJECT
 public:
@@ -13,6 +13,8 @@ public:
 
     void setSuffix(const QString& suffix);
     QString suffix() const { return suffix_; }
+    void setPrefix(const QString& prefix);
+    QString prefix() const { return prefix_; }
 
     QSize sizeHint() const override;
 
@@ -21,7 +23,10 @@ protected:
     void focusInEvent(QFocusEvent* event) override;
 
 private:
+    void setMargins();
+
     QString suffix_;
+    QString prefix_;
 };
 
 } // namespace milehold::ui
