@@ -24,6 +24,8 @@ namespace milehold::ui {
 
 namespace {
 
+constexpr double kPad = 3;
+
 struct Points {
     QVector<double> x, y;
     void add(double px, double py) {
@@ -139,8 +141,11 @@ public:
     /// Puts every series into the plot in the colours of a scheme.
     void fill(const CurveFrame& frame, const Tokens& t) {
         plot.clearGraphs();
-        plot.xAxis->setRange(frame.x.from, frame.x.to);
-        plot.yAxis->setRange(0, 1);
+        // A little beyond the axes, so that a line at 100 % is not cut to half its width.
+        const double padX = kPad / frame.plot.width() * (frame.x.to - frame.x.from);
+        const double padY = kPad / frame.plot.height();
+        plot.xAxis->setRange(frame.x.from - padX, frame.x.to + padX);
+        plot.yAxis->setRange(-padY, 1 + padY);
         const bool many = data.series.size() > 3;
         if (view.limits) {
             for (std::size_t i = 0; i < data.series.size(); ++i) {
@@ -199,8 +204,8 @@ public:
 
     void paint(QPainter& painter, const CurveFrame& frame, const Tokens& t, double ratio) {
         frame.paintUnder(painter, t);
-        const int wide = static_cast<int>(std::lround(frame.plot.width()));
-        const int high = static_cast<int>(std::lround(frame.plot.height()));
+        const int wide = static_cast<int>(std::lround(frame.plot.width() + 2 * kPad));
+        const int high = static_cast<int>(std::lround(frame.plot.height() + 2 * kPad));
         if (wide > 0 && high > 0) {
             const QSize pixels = QSize(wide, high) * ratio;
             if (stale || lines.size() != pixels) {
@@ -209,7 +214,7 @@ public:
                 lines.setDevicePixelRatio(ratio);
                 stale = false;
             }
-            painter.drawPixmap(frame.plot.topLeft(), lines);
+            painter.drawPixmap(frame.plot.topLeft() - QPointF(kPad, kPad), lines);
         }
         frame.paintOver(painter, t);
     }
@@ -222,11 +227,11 @@ public:
             QCPPainter recorder(&picture);
             recorder.setMode(QCPPainter::pmVectorized);
             recorder.setMode(QCPPainter::pmNoCaching);
-            plot.toPainter(&recorder, static_cast<int>(std::lround(frame.plot.width())),
-                           static_cast<int>(std::lround(frame.plot.height())));
+            plot.toPainter(&recorder, static_cast<int>(std::lround(frame.plot.width() + 2 * kPad)),
+                           static_cast<int>(std::lround(frame.plot.height() + 2 * kPad)));
         }
         painter.save();
-        painter.translate(frame.plot.topLeft());
+        painter.translate(frame.plot.topLeft() - QPointF(kPad, kPad));
         // Playing a picture scales it by the ratio of the devices' resolutions; our rectangle is right
         // already.
         painter.scale(double(picture.logicalDpiX()) / painter.device()->logicalDpiX(),

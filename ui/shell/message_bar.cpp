@@ -84,6 +84,7 @@ void MessageBar::show(const Message& message) {
     }
     row->setMinimumHeight(48);
     rows_->addWidget(row);
+    row->show();
     setVisible(true);
 }
 

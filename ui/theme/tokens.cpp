@@ -51,7 +51,7 @@ Tokens darkTokens() {
     t.hairline = "#3A3F42";
     t.outline = "#868884";
     t.accent = "#2A7682";
-    t.accentHover = "#32838F";
+    t.accentHover = "#2F7D89";
     t.accentPressed = "#215F69";
     t.onAccent = "#FFFFFF";
     t.accentText = "#86C8D1";

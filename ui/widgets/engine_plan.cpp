@@ -18,6 +18,7 @@ constexpr int kTileHeight = 88;
 constexpr int kBankGap = 24;
 constexpr int kHead = 22;     // "Bank 1"
 constexpr int kBlock = 72;    // cams and cylinders
+constexpr int kMostTiles = 6; // two banks, three roles
 constexpr int kCylinders = 3; // drawn in a bank; the plan is a sign, not a parts drawing
 
 QString camWord(core::CamRole cam) {
@@ -71,29 +72,36 @@ EnginePlan::EnginePlan(QWidget* parent) : QWidget(parent) {
     setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Fixed);
     setAccessibleName(tr("Engine plan"));
     setAccessibleDescription(tr("Arrows move from phaser to phaser, Space chooses one"));
+    // Made once, so that they keep the plan's place in the order of tabs whatever engine comes later.
+    for (int i = 0; i < kMostTiles; ++i) {
+        auto* tile = new EngineTile(this);
+        tile->hide();
+        connect(tile, &QAbstractButton::clicked, this, &EnginePlan::chosenChanged);
+        pool_.push_back(tile);
+    }
 }
 
 void EnginePlan::setEngine(int banks, const std::vector<core::Position>& positions) {
     const auto kept = chosen();
     banks_ = std::clamp(banks, 1, 2);
     positions_ = inDrawnOrder(banks_, positions);
-    qDeleteAll(tiles_);
-    tiles_.clear();
-    int number = 1;
-    for (const core::Position& position : positions_) {
-        auto* tile = new EngineTile(position, number++, banks_, this);
-        tile->setChecked(kept.contains(position));
-        tile->setReadOnly(readOnly_);
-        if (const auto state = states_.find(position); state != states_.end())
-            tile->setState(state->second);
-        connect(tile, &QAbstractButton::clicked, this, &EnginePlan::chosenChanged);
-        tiles_.push_back(tile);
-        tile->show();
+    if (positions_.size() > pool_.size())
+        positions_.resize(pool_.size());
+    tiles_.assign(pool_.begin(), pool_.begin() + static_cast<std::ptrdiff_t>(positions_.size()));
+    for (EngineTile* tile : pool_)
+        tile->setChecked(false);
+    for (std::size_t i = 0; i < pool_.size(); ++i) {
+        if (i >= positions_.size()) {
+            pool_[i]->hide();
+            continue;
+        }
+        pool_[i]->setPlace(positions_[i], static_cast<int>(i) + 1, banks_);
+        pool_[i]->setChecked(kept.contains(positions_[i]));
+        pool_[i]->show();
     }
-    if (!tiles_.empty()) {
-        tiles_.front()->setFocusPolicy(readOnly_ ? Qt::NoFocus : Qt::StrongFocus);
-        setFocusProxy(tiles_.front());
-    }
+    setStates(PhaserStates(states_));
+    setReadOnly(readOnly_);
+    setFocusProxy(tiles_.empty() ? nullptr : tiles_.front());
     layTiles();
     updateGeometry();
     update();

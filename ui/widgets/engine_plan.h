@@ -73,7 +73,8 @@ private:
     bool readOnly_ = false;
     std::vector<core::Position> positions_;
     PhaserStates states_;
-    std::vector<EngineTile*> tiles_;
+    std::vector<EngineTile*> pool_;
+    std::vector<EngineTile*> tiles_; ///< those of the pool that are in use
 };
 
 /// `Bank 1 intake`, `Intake` on an inline engine.

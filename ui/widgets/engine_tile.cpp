@@ -37,12 +37,17 @@ void paintNoise(QPainter& painter, const QRectF& rect, const QColor& colour, dou
     painter.drawPolyline(wave);
 }
 
-EngineTile::EngineTile(core::Position position, int number, int banks, EnginePlan* plan)
-    : QAbstractButton(plan), plan_(plan), position_(position), number_(number), banks_(banks) {
+EngineTile::EngineTile(EnginePlan* plan) : QAbstractButton(plan), plan_(plan) {
     setCheckable(true);
     setAttribute(Qt::WA_Hover);
     setCursor(Qt::PointingHandCursor);
     setFocusPolicy(Qt::ClickFocus);
+}
+
+void EngineTile::setPlace(core::Position position, int number, int banks) {
+    position_ = position;
+    number_ = number;
+    banks_ = banks;
     setText(positionName(position, banks));
     describe();
 }
@@ -70,8 +75,8 @@ void EngineTile::describe() {
         words << state_.caption;
     setAccessibleName(positionName(position_, banks_));
     setAccessibleDescription(words.join(QStringLiteral(", ")));
-    setToolTip(words.isEmpty() ? accessibleName()
-                               : accessibleName() + QStringLiteral(": ") + accessibleDescription());
+    const QString what = words.isEmpty() ? QString() : QStringLiteral(": ") + accessibleDescription();
+    setToolTip(accessibleName() + what + tr(" (key %1)").arg(number_));
 }
 
 void EngineTile::paintEvent(QPaintEvent*) {

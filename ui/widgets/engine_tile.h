@@ -11,7 +11,10 @@ namespace milehold::ui {
 class EngineTile : public QAbstractButton {
     Q_OBJECT
 public:
-    EngineTile(core::Position position, int number, int banks, EnginePlan* plan);
+    explicit EngineTile(EnginePlan* plan);
+
+    /// Which phaser it stands for; `number` is the key that switches it.
+    void setPlace(core::Position position, int number, int banks);
 
     core::Position position() const { return position_; }
     void setState(const PhaserState& state);
@@ -27,8 +30,8 @@ private:
 
     EnginePlan* plan_;
     core::Position position_;
-    int number_;
-    int banks_;
+    int number_ = 1;
+    int banks_ = 1;
     bool readOnly_ = false;
     PhaserState state_;
 };
