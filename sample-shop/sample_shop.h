@@ -61,8 +61,8 @@ std::vector<core::VehicleHistory> histories(const SampleShop& shop);
 /// Called with records written so far and in all, now and then.
 using Progress = std::function<void(std::size_t done, std::size_t all)>;
 
-/// Writes the sample into an open, empty shop through its stores, so that every rule and the change log hold.
-/// Errors: those of the stores; what was written before stays.
+/// Writes the sample into an open, empty shop through its stores, so that every rule and the change log hold, as one
+/// unit of work. Errors: those of the stores; then nothing was written.
 core::Result<void> write(const SampleShop& sample, storage::Shop& shop, const Progress& progress = {});
 
 /// The lives of the sample as a lives table (RFC 4180) in the sample's unit, known reading: the columns of

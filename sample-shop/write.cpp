@@ -109,9 +109,7 @@ private:
     std::size_t call_ = 0;
 };
 
-} // namespace
-
-core::Result<void> write(const SampleShop& sample, storage::Shop& shop, const Progress& progress) {
+core::Result<void> writeRecords(const SampleShop& sample, storage::Shop& shop, const Progress& progress) {
     auto settings = shop.settings();
     if (!settings)
         return core::failureOf(settings);
@@ -134,6 +132,12 @@ core::Result<void> write(const SampleShop& sample, storage::Shop& shop, const Pr
     if (auto done = saveAll(sample.vehicles, "vehicle", vehicle); !done)
         return done;
     return History(sample, shop, progress).writeAll();
+}
+
+} // namespace
+
+core::Result<void> write(const SampleShop& sample, storage::Shop& shop, const Progress& progress) {
+    return shop.together([&] { return writeRecords(sample, shop, progress); });
 }
 
 } // namespace milehold::sample

@@ -6,7 +6,9 @@
 #include "app/cli/ends_command.h"
 #include "app/cli/factors_command.h"
 #include "app/cli/fit_command.h"
+#include "app/cli/quote_command.h"
 #include "app/cli/repeats_command.h"
+#include "app/cli/sample_command.h"
 
 namespace milehold::cli {
 
@@ -20,6 +22,8 @@ constexpr Command kCommands[] = {
     {"repeats", "mean cumulative number of comebacks a vehicle", setUpRepeats},
     {"fit", "maximum likelihood life distribution of each group", setUpFit},
     {"factors", "proportional-hazards regression on columns of the table", setUpFactors},
+    {"quote", "the repair-life quote for one vehicle", setUpQuote},
+    {"sample", "write the invented sample shop, any size", setUpSample},
 };
 
 } // namespace

@@ -102,7 +102,7 @@ void addRows(ShelfTable& table, ShelfSection section, const std::vector<Record>&
              const ShelfContents& contents, const ShelfDrafts& drafts) {
     const Status unsaved{StatusShape::HalfDisc, StatusTone::Amber, say("not saved")};
     for (const auto& [id, draft] : drafts)
-        if (sectionOf(draft) == section && revisionOf(draft) == 0)
+        if (sectionOf(draft) == section && revisionOf(draft) == 0 && !storedRecord(contents, section, id))
             table.rows.push_back({id, section, cellsOf(draft, contents, unsaved)});
     for (const Record& stored : records) {
         const auto draft = drafts.find(stored.id.uuid);

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "app/desktop/database.h"
+#include "app/desktop/save_history.h"
+#include "app/desktop/session.h"
+#include "app/desktop/shelf_saves.h"
+#include "ui/shelf/shelf_room.h"
+
+#include <QObject>
+
+namespace milehold::app {
+
+/// Joins the Shelf with the shop: shows what the session holds, saves through the stores, and lets every save
+/// be undone.
+class ShelfController : public QObject {
+    Q_OBJECT
+public:
+    ShelfController(ui::ShelfRoom& room, Database& database, Session& session, SaveHistory& history,
+                    QObject* parent = nullptr);
+
+signals:
+    /// A passing note for the status line: `LP-4410 C saved`.
+    void said(const QString& what);
+
+private:
+    void show();
+    void save(const ui::ShelfRecord& record);
+    void remove(const ui::ShelfRecord& record);
+    void finish(const core::Uuid& id, core::Result<ShelfChange> outcome, const QString& said,
+                const QString& what);
+
+    ui::ShelfRoom& room_;
+    Database& database_;
+    Session& session_;
+    SaveHistory& history_;
+    bool taking_ = false; ///< a change of ours is on its way into the session
+};
+
+} // namespace milehold::app

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/result.h"
+#include "ui/shelf/shelf_record.h"
+
+#include <optional>
+#include <vector>
+
+namespace milehold::storage {
+class Shop;
+}
+
+namespace milehold::app {
+
+/// The shelf, the people and the settings as stored now.
+struct ShelfSnapshot {
+    core::Shelf shelf;
+    std::vector<core::Staff> staff;
+    core::ShopSettings settings;
+};
+core::Result<ShelfSnapshot> readSnapshot(storage::Shop& shop);
+
+/// What a save or a removal did to one record; empty before: it is new; empty after: it is gone.
+struct ShelfChange {
+    std::optional<ui::ShelfRecord> before;
+    std::optional<ui::ShelfRecord> after;
+    ShelfSnapshot now;
+};
+
+/// Saves through the store of the record's kind. Errors: those of the stores.
+core::Result<ShelfChange> putOnShelf(storage::Shop& shop, const ui::ShelfRecord& record);
+/// Removes it. Errors: those of the stores; InvalidInput for the shop's own settings.
+core::Result<ShelfChange> takeOffShelf(storage::Shop& shop, const ui::ShelfRecord& record);
+
+/// Brings a record from one content to another, for undo and redo: through the stores, whatever its revision
+/// is by now. Errors: Conflict when it does not hold `from` any more; those of the stores.
+core::Result<void> turnBack(storage::Shop& shop, const std::optional<ui::ShelfRecord>& from,
+                            const std::optional<ui::ShelfRecord>& to);
+
+} // namespace milehold::app
