@@ -30,17 +30,17 @@ void addFamilies(Catalogue& book, Random& random) {
     addFamily(
         book, random, "Tarvick T6 3.3", 2, kFourCams,
         "Most of what comes in. Phasers drain overnight; the front cover comes off with the engine in.",
-        {{}, "Tarvick", {"Grello", "Stannary", "Grello Long Bed"}, "0TV", 0.50, year - 17, year - 5, {}, {}});
+        {{}, "Tarvick", {"Grello", "Stannary", "Grello Long Bed"}, "0TV", 0.56, year - 17, year - 5, {}, {}});
     addFamily(
         book, random, "Tarvick T8 4.7", 2, kFourCams,
         "Same phasers as the T6. Second bank needs the compressor moved.",
-        {{}, "Tarvick", {"Stannary", "Hoyland", "Hoyland Crew"}, "0TV", 0.22, year - 16, year - 6, {}, {}});
+        {{}, "Tarvick", {"Stannary", "Hoyland", "Hoyland Crew"}, "0TV", 0.18, year - 16, year - 6, {}, {}});
     addFamily(
         book, random, "Ollenby N4 1.9", 1, kTwoCams, "Inline four, both phasers behind one cover.",
-        {{}, "Ollenby", {"Pibroch", "Tassel", "Pibroch Van"}, "0LB", 0.17, year - 14, year - 4, {}, {}});
+        {{}, "Ollenby", {"Pibroch", "Tassel", "Pibroch Van"}, "0LB", 0.16, year - 14, year - 4, {}, {}});
     addFamily(book, random, "Sundrel S8 5.1", 2, kSingleCams,
               "One cam a bank. Chains wear before the phasers do.",
-              {{}, "Sundrel", {"Ibbis", "Ibbis Heavy", "Drovane"}, "0SD", 0.11, year - 19, year - 9, {}, {}});
+              {{}, "Sundrel", {"Ibbis", "Ibbis Heavy", "Drovane"}, "0SD", 0.10, year - 19, year - 9, {}, {}});
 }
 
 void addCalibrations(Catalogue& book, Random& random) {

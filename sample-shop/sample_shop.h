@@ -22,7 +22,7 @@ namespace milehold::sample {
 
 /// How well the invented shop follows its repairs up.
 enum class FollowUpHabit : std::uint8_t {
-    Typical, ///< calls now and then since the third year, visits, lost and sold vehicles: the book to look at
+    Typical, ///< calls now and then since the second year, visits, lost and sold vehicles: the book to look at
     OnlyUnhappy, ///< nobody is ever called and nobody comes in but with noise: the bias that a shop lives
                  ///< with
     Everybody,   ///< every vehicle is followed to the end and every comeback is known to the mile

@@ -27,9 +27,9 @@ void Teller::log(core::Job job, Day day) {
 void Teller::planEnd(Day first) {
     if (habit_ == FollowUpHabit::Everybody)
         return; // nobody is lost
-    sold_ = first + static_cast<Day>(random_.exponential(365.0 * 9));
+    sold_ = first + static_cast<Day>(random_.exponential(365.0 * 12));
     scrapped_ = first + 120 + static_cast<Day>(random_.exponential(365.0 * 22));
-    lost_ = first + static_cast<Day>(random_.exponential(365.0 * 8));
+    lost_ = first + static_cast<Day>(random_.exponential(365.0 * 14));
 }
 
 void Teller::begin() {

@@ -30,16 +30,16 @@ std::vector<Day> Teller::callDays(const Watch& now) {
         days.push_back(book_.end);
         return days;
     }
-    const Day since = book_.begin + 730; // before that nobody thought of calling
+    const Day since = book_.begin + 365; // before that nobody thought of calling
     static constexpr std::array<std::pair<int, double>, 7> kRounds = {
-        {{35, 0.42}, {180, 0.34}, {365, 0.46}, {730, 0.42}, {1095, 0.36}, {1460, 0.28}, {1825, 0.22}}};
+        {{35, 0.50}, {180, 0.40}, {365, 0.62}, {730, 0.60}, {1095, 0.56}, {1460, 0.52}, {1825, 0.48}}};
     for (const auto& [after, share] : kRounds) {
         const Day day = workdayFrom(now.from + after + random_.between(0, 40));
         if (random_.chance(share) && day >= since)
             days.push_back(day);
     }
     const Day catchUp = workdayFrom(since + random_.between(0, 70));
-    if (now.from < since - 60 && random_.chance(0.45))
+    if (now.from < since - 60 && random_.chance(0.60))
         days.push_back(catchUp);
     return days;
 }
@@ -82,7 +82,7 @@ bool Teller::call(Watch& now, Day day) {
         customer_.doNotCall = true;
         return true;
     }
-    if (!certain && (day >= lost_ || random_.chance(0.24))) {
+    if (!certain && (day >= lost_ || random_.chance(0.18))) {
         const bool later = day < lost_ && random_.chance(0.12);
         writeDown(now.job, day, later ? FollowUpOutcome::CallLater : FollowUpOutcome::NoAnswer, {},
                   later ? Text("Driving, call next week.") : random_.pick(kNoAnswerNotes));
