@@ -78,11 +78,11 @@ Result<Curve> survivalCurve(const Counts& counts, const CurveOptions& options) {
         return fail(ErrorCode::InvalidInput, "the level of the limits is not between 0 and 1");
     Curve curve;
     curve.options = options;
-    curve.lives = counts.lives();
     curve.comebacks = counts.allComebacks();
     curve.longestWatched = counts.longestWatched();
     curve.miles = counts.miles;
     curve.watched = counts.watched();
+    curve.lives = counts.entryMiles.empty() ? curve.watched.front() : counts.lives();
     curve.comebacksAt = counts.comebacks;
     curve.leftAt = counts.left;
     estimate(curve);

@@ -42,57 +42,101 @@ std::size_t kindOf(const Points& points, std::size_t row) {
 // The number of mileages 0, 1, 2 ... to count in, when all are whole and counting is worth its memory.
 std::optional<std::size_t> wholeRange(const Points& points) {
     constexpr std::size_t kAlwaysFine = std::size_t{1} << 16;
-    const double largest = *std::max_element(points.at.begin(), points.at.end());
-    const double room = static_cast<double>(4 * points.at.size() + kAlwaysFine);
-    const double cells = (largest + 1) * static_cast<double>(points.groups * points.kinds);
-    if (!(cells <= room) || largest >= std::numeric_limits<std::int32_t>::max())
-        return std::nullopt;
+    constexpr double kBeyond = std::numeric_limits<std::int32_t>::max();
+    std::int32_t largest = 0;
     bool whole = true;
-    for (const double at : points.at)
-        whole &= static_cast<double>(static_cast<std::int32_t>(at)) == at;
-    if (!whole)
+    for (const double at : points.at) {
+        const auto mile = static_cast<std::int32_t>(std::min(at, kBeyond));
+        whole &= static_cast<double>(mile) == at;
+        largest = std::max(largest, mile);
+    }
+    const double cells =
+        (static_cast<double>(largest) + 1) * static_cast<double>(points.groups * points.kinds);
+    if (!whole || cells > static_cast<double>(4 * points.at.size() + kAlwaysFine))
         return std::nullopt;
     return static_cast<std::size_t>(largest) + 1;
 }
 
-// Sum is an integer for points that count once each: exact, and half the memory of a double.
-template <class Sum> std::vector<Tally> countedInto(const Points& points, std::size_t range) {
-    const std::size_t kinds = points.kinds;
-    std::vector<Sum> cells(points.groups * range * kinds);
-    for (std::size_t i = 0; i < points.at.size(); ++i) {
-        const std::size_t group = points.group.empty() ? 0 : points.group[i];
-        const auto mile = static_cast<std::size_t>(static_cast<std::int32_t>(points.at[i]));
-        Sum& cell = cells[(group * range + mile) * kinds + kindOf(points, i)];
-        if constexpr (std::is_floating_point_v<Sum>)
-            cell += points.weight[i];
-        else
-            ++cell;
+// One group's cells, `kinds` a mileage, as columns without the mileages where nothing fell. Kinds is known
+// when it is 2, the ordinary case. Rows are written before it is known whether they stay: half of them are
+// empty in no order, and a branch on that would be guessed wrong.
+template <std::size_t Kinds, class Sum>
+Tally columnsOf(const Sum* cells, std::size_t range, std::size_t kinds) {
+    if constexpr (Kinds > 0)
+        kinds = Kinds;
+    const auto isFilled = [kinds](const Sum* cell) {
+        bool filled = false;
+        for (std::size_t k = 0; k < kinds; ++k)
+            filled |= cell[k] != 0;
+        return filled;
+    };
+    std::size_t distinct = 0;
+    for (std::size_t mile = 0; mile < range; ++mile)
+        distinct += isFilled(cells + mile * kinds) ? 1 : 0;
+
+    Tally tally;
+    tally.at.resize(distinct + 1); // one to spare for the last row that does not stay
+    tally.sums.assign(kinds, std::vector<double>(distinct + 1));
+    std::vector<double*> sums;
+    for (auto& column : tally.sums)
+        sums.push_back(column.data());
+    double* const at = tally.at.data();
+    double* const* const columns = sums.data();
+    for (std::size_t mile = 0, i = 0; mile < range; ++mile) {
+        const Sum* const cell = cells + mile * kinds;
+        at[i] = static_cast<double>(mile);
+        for (std::size_t k = 0; k < kinds; ++k)
+            columns[k][i] = static_cast<double>(cell[k]);
+        i += isFilled(cell) ? 1 : 0;
     }
+    tally.at.pop_back();
+    for (auto& column : tally.sums)
+        column.pop_back();
+    return tally;
+}
 
-    std::vector<Tally> tallies(points.groups);
-    for (std::size_t g = 0; g < points.groups; ++g) {
-        const Sum* const first = cells.data() + g * range * kinds;
-        const auto isEmpty = [first, kinds](std::size_t mile) {
-            const Sum* const cell = first + mile * kinds;
-            return std::all_of(cell, cell + kinds, [](Sum sum) { return sum == 0; });
-        };
-        std::size_t distinct = 0;
-        for (std::size_t mile = 0; mile < range; ++mile)
-            distinct += isEmpty(mile) ? 0 : 1;
-
-        Tally& tally = tallies[g];
-        tally.at.resize(distinct);
-        tally.sums.assign(kinds, std::vector<double>(distinct));
-        for (std::size_t mile = 0, i = 0; mile < range; ++mile) {
-            if (isEmpty(mile))
-                continue;
-            tally.at[i] = static_cast<double>(mile);
-            for (std::size_t k = 0; k < kinds; ++k)
-                tally.sums[k][i] = static_cast<double>(first[mile * kinds + k]);
-            ++i;
+// Sum is an integer for points that count once each; nothing when it was too small for what fell on one
+// mileage.
+template <class Sum> std::optional<std::vector<Tally>> countedInto(const Points& points, std::size_t range) {
+    const std::size_t kinds = points.kinds;
+    const std::size_t n = points.at.size();
+    std::vector<Sum> cells(points.groups * range * kinds);
+    const auto count = [&](auto cellOf) {
+        bool fits = true;
+        for (std::size_t i = 0; i < n; ++i) {
+            Sum& cell = cells[cellOf(i)];
+            if constexpr (std::is_floating_point_v<Sum>)
+                cell += points.weight[i];
+            else
+                fits &= ++cell != 0;
         }
+        return fits;
+    };
+    const auto mileOf = [&points](std::size_t i) {
+        return static_cast<std::size_t>(static_cast<std::int32_t>(points.at[i]));
+    };
+    const bool fits = points.group.empty()
+                          ? count([&](std::size_t i) { return mileOf(i) * kinds + kindOf(points, i); })
+                          : count([&](std::size_t i) {
+                                return (points.group[i] * range + mileOf(i)) * kinds + kindOf(points, i);
+                            });
+    if (!fits)
+        return std::nullopt;
+    std::vector<Tally> tallies;
+    for (std::size_t g = 0; g < points.groups; ++g) {
+        const Sum* const own = cells.data() + g * range * kinds;
+        tallies.push_back(kinds == 2 ? columnsOf<2>(own, range, kinds) : columnsOf<0>(own, range, kinds));
     }
     return tallies;
+}
+
+std::vector<Tally> counted(const Points& points, std::size_t range) {
+    if (!points.weight.empty())
+        return *countedInto<double>(points, range);
+    // Small cells stay in the cache; few tables have 65,536 lives on one mileage.
+    if (auto tallies = countedInto<std::uint16_t>(points, range))
+        return std::move(*tallies);
+    return *countedInto<std::uint32_t>(points, range);
 }
 
 std::vector<Tally> sortedInto(const Points& points) {
@@ -158,10 +202,7 @@ std::vector<Tally> tallied(const Points& points) {
         return none;
     }
     const auto range = wholeRange(points);
-    if (!range)
-        return sortedInto(points);
-    return points.weight.empty() ? countedInto<std::uint32_t>(points, *range)
-                                 : countedInto<double>(points, *range);
+    return range ? counted(points, *range) : sortedInto(points);
 }
 
 } // namespace milehold::core
