@@ -25,6 +25,8 @@ Row openRow(const Life& life, Reading reading) {
     case Reading::Known:
         break;
     case Reading::Worst:
+        if (!life.contributes)
+            return {Distance(), Distance(), kCameBack}; // not even known quiet at its delivery
         if (life.unseen > Distance())
             return {life.known + kOneMetre, life.known + kOneMetre, kCameBack};
         break;
@@ -32,11 +34,9 @@ Row openRow(const Life& life, Reading reading) {
     return {life.known, life.known, kHolding};
 }
 
-Row comebackRow(const Life& life, Reading reading, Intervals intervals) {
+Row comebackRow(const Life& life, Intervals intervals) {
     if (!life.until)
         return {life.known, life.known, kCameBack};
-    if (reading == Reading::Worst)
-        return {life.known + kOneMetre, life.known + kOneMetre, kCameBack};
     if (intervals == Intervals::AtSeen)
         return {*life.until, *life.until, kCameBack};
     // Watching starts after the entry, so an interval that begins there begins one metre on.
@@ -73,7 +73,7 @@ LifeColumns toColumns(std::span<const Life> lives, DistanceUnit unit, Reading re
         const Life& life = lives[i];
         if (!isCounted(life, reading))
             continue;
-        Row row = life.cameBack() ? comebackRow(life, reading, intervals) : openRow(life, reading);
+        Row row = life.cameBack() ? comebackRow(life, intervals) : openRow(life, reading);
         if (life.state == LifeState::EndedOtherwise)
             row = {life.known, life.known, endCode(table, life.otherEnd)};
         isEntered = isEntered || life.entry > Distance();

@@ -13,6 +13,7 @@ constexpr double kShareTolerance = 1e-9;
 /// unseen distance; as it is elsewhere.
 double chanceAt(const Lives& best, const Lives& worst, double miles, double share) {
     Lives mixed;
+    mixed.endNames = best.endNames;
     const auto add = [&](const Lives& from, std::size_t i, double weight) {
         if (weight <= 0)
             return;
@@ -66,11 +67,10 @@ Result<TippingPoint> tippingPoint(std::span<const Life> lives, DistanceUnit unit
         return fail(ErrorCode::InvalidInput, "the claim is not between 0 and 1");
     if (horizon <= Distance())
         return fail(ErrorCode::InvalidInput, "the horizon is not positive");
-    // Intervals are read where they were seen in both, so that only unseen distance differs.
     LifeColumns best = toColumns(lives, unit, Reading::Best);
     if (best.rows.empty())
         return fail(ErrorCode::InvalidInput, "there are no lives");
-    Lives worst = best.lives;
+    const LifeColumns failed = toColumns(lives, unit, Reading::Worst); // the same rows
     TippingPoint point;
     const double miles = horizon.in(unit);
     double furthest = 0;
@@ -79,15 +79,13 @@ Result<TippingPoint> tippingPoint(std::span<const Life> lives, DistanceUnit unit
         furthest = std::max(furthest, best.lives.miles[i]);
         if (life.unseen <= Distance())
             continue;
-        worst.miles[i] = (life.known + Distance::fromMetres(1)).in(unit);
-        worst.end[i] = kCameBack;
         if (life.known < horizon)
             ++point.unseenLives;
     }
     if (furthest < miles)
         return fail(ErrorCode::NotEstimable, "nothing was watched, nor may have been, as far as the horizon");
-    point.best = chanceAt(best.lives, worst, miles, 0);
-    point.worst = chanceAt(best.lives, worst, miles, 1);
+    point.best = chanceAt(best.lives, failed.lives, miles, 0);
+    point.worst = chanceAt(best.lives, failed.lives, miles, 1);
     if (point.best < claim) {
         point.verdict = TippingPoint::Verdict::FailsAnyway;
         return point;
@@ -102,7 +100,7 @@ Result<TippingPoint> tippingPoint(std::span<const Life> lives, DistanceUnit unit
     double falls = 1;
     while (falls - holds > kShareTolerance) {
         const double middle = (holds + falls) / 2;
-        (chanceAt(best.lives, worst, miles, middle) >= claim ? holds : falls) = middle;
+        (chanceAt(best.lives, failed.lives, miles, middle) >= claim ? holds : falls) = middle;
     }
     point.verdict = TippingPoint::Verdict::Falls;
     point.share = falls;
