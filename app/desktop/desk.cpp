@@ -7,9 +7,11 @@
 #include "app/desktop/file_dialogs.h"
 #include "app/desktop/office_controller.h"
 #include "app/desktop/search_controller.h"
+#include "app/desktop/shelf_controller.h"
 #include "storage/shop.h"
 #include "ui/counter/counter_room.h"
 #include "ui/office/office_room.h"
+#include "ui/shelf/shelf_room.h"
 #include "ui/shell/main_window.h"
 #include "ui/shell/message_bar.h"
 #include "ui/start/start_page.h"
@@ -38,6 +40,7 @@ struct Desk::Rooms {
     std::unique_ptr<BackupController> backup;
     std::unique_ptr<CounterController> counter;
     std::unique_ptr<OfficeController> office;
+    std::unique_ptr<ShelfController> shelf;
 };
 
 Desk::Desk(std::function<core::Date()> today, QObject* parent)
@@ -154,10 +157,14 @@ void Desk::wireRooms() {
     rooms_ = std::make_unique<Rooms>();
     auto* counter = new ui::CounterRoom;
     auto* office = new ui::OfficeRoom;
+    auto* shelf = new ui::ShelfRoom;
     window_->addRoom(QStringLiteral("counter"), tr("Counter"), QStringLiteral("counter"), counter);
     window_->addRoom(QStringLiteral("office"), tr("Office"), QStringLiteral("office"), office);
+    window_->addRoom(QStringLiteral("shelf"), tr("Shelf"), QStringLiteral("shelf"), shelf);
     rooms_->counter = std::make_unique<CounterController>(*counter, database_, session_, saves_);
     rooms_->office = std::make_unique<OfficeController>(*office, database_, session_);
+    rooms_->shelf = std::make_unique<ShelfController>(*shelf, database_, session_, saves_);
+    connect(rooms_->shelf.get(), &ShelfController::said, window_.get(), &ui::MainWindow::setNote);
     connect(rooms_->counter.get(), &CounterController::said, window_.get(), &ui::MainWindow::setNote);
     connect(rooms_->office.get(), &OfficeController::said, window_.get(), &ui::MainWindow::setNote);
     rooms_->search = std::make_unique<SearchController>(*window_->search(), database_);

@@ -2,11 +2,15 @@
 #include "app/desktop/picture_book.h"
 
 #include "app/desktop/desk.h"
+#include "app/desktop/error_sentence.h"
+#include "app/report/month_report.h"
+#include "storage/shop.h"
 #include "ui/shell/main_window.h"
 #include "ui/theme/theme.h"
 
 #include <QApplication>
 #include <QDir>
+#include <QFile>
 #include <QPixmap>
 #include <QTextStream>
 
@@ -32,8 +36,7 @@ PictureBook::PictureBook(Desk& desk, const QString& folder, QObject* parent)
 
 void PictureBook::start() {
     if (!QDir().mkpath(folder_)) {
-        QTextStream(stderr) << "milehold: the folder for the pictures cannot be made\n";
-        QCoreApplication::exit(1);
+        giveUp(folder_, QStringLiteral("the folder for the pictures cannot be made"));
         return;
     }
     desk_.window()->resize(1280, 800);
@@ -51,7 +54,7 @@ void PictureBook::step() {
     ++page_;
     if (page_ == 2 * count) {
         quiet_.stop();
-        QCoreApplication::quit();
+        writeReport();
         return;
     }
     if (page_ % count == 0)
@@ -63,10 +66,33 @@ bool PictureBook::save(const QString& name) {
     const QString file = QDir(folder_).filePath(name + QStringLiteral(".png"));
     if (desk_.window()->grab().save(file))
         return true;
-    quiet_.stop();
-    QTextStream(stderr) << "milehold: " << file << ": the picture cannot be written\n";
-    QCoreApplication::exit(1);
+    giveUp(file, QStringLiteral("the picture cannot be written"));
     return false;
+}
+
+void PictureBook::writeReport() {
+    const core::Date today = desk_.session().today();
+    const auto month = std::chrono::year_month{today.year(), today.month()} - std::chrono::months{1};
+    const QString file = QDir(folder_).filePath(QStringLiteral("report.pdf"));
+    desk_.database().ask(
+        this, [month, today](storage::Shop& shop) { return readMonthReport(shop, month, today); },
+        [this, file](const core::Result<MonthReport>& report) {
+            const auto pdf =
+                report ? monthReportPdf(*report) : core::Result<QByteArray>(core::failureOf(report));
+            QFile target(file);
+            if (!pdf)
+                giveUp(file, sentenceFor(pdf.error()));
+            else if (!target.open(QIODevice::WriteOnly) || target.write(*pdf) != pdf->size())
+                giveUp(file, target.errorString());
+            else
+                QCoreApplication::quit();
+        });
+}
+
+void PictureBook::giveUp(const QString& file, const QString& reason) {
+    quiet_.stop();
+    QTextStream(stderr) << "milehold: " << file << ": " << reason << "\n";
+    QCoreApplication::exit(1);
 }
 
 } // namespace milehold::app

@@ -10,8 +10,8 @@ namespace milehold::app {
 
 class Desk;
 
-/// Renders a picture of every room, by day and by night, into a folder, and ends the program: for machines
-/// without a display and for the pictures of the manual.
+/// Renders the owner's report and a picture of every room, by day and by night, into a folder, and ends the
+/// program: for machines without a display and for the pictures of the manual.
 class PictureBook : public QObject {
     Q_OBJECT
 public:
@@ -22,6 +22,8 @@ public:
 private:
     void step();
     bool save(const QString& name);
+    void writeReport();
+    void giveUp(const QString& file, const QString& reason);
 
     Desk& desk_;
     QString folder_;

@@ -23,11 +23,6 @@ namespace {
 constexpr int kMostPieces = 100'000;
 }
 
-QString partName(const core::PartNumber& part) {
-    return part.revisionLabel.empty() ? toText(part.number)
-                                      : toText(part.number) + QChar(' ') + toText(part.revisionLabel);
-}
-
 PartRow::PartRow(const BayContext& context, const core::EngineFamily* family, QWidget* parent)
     : QWidget(parent), shelf_(context.shelf), place_(new QComboBox(this)), number_(new QComboBox(this)),
       lot_(new QLineEdit(this)), quantity_(new DecimalField(0, this)), cost_(new MoneyField(this)),

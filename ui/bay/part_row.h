@@ -5,6 +5,7 @@
 #include "core/shop/finding.h"
 #include "core/shop/job.h"
 #include "ui/bay/bay_context.h"
+#include "ui/words/names.h"
 
 #include <QWidget>
 
@@ -17,9 +18,6 @@ namespace milehold::ui {
 class DecimalField;
 class InlineFinding;
 class MoneyField;
-
-/// `4-118-07 C`: a part number with its revision.
-QString partName(const core::PartNumber& part);
 
 /// One fitted part: where, which, its lot, how many, what it cost. Holds the part as it was given, and
 /// changes only what the person changes. A part that is typed or scanned is looked up by the beginning of its

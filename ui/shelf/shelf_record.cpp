@@ -53,11 +53,6 @@ ShelfSection sectionOf(const ShelfRecord& record) {
                       record);
 }
 
-QString partName(const core::PartNumber& part) {
-    const QString number = toText(part.number);
-    return part.revisionLabel.empty() ? number : number + u' ' + toText(part.revisionLabel);
-}
-
 QString nameOf(const ShelfRecord& record) {
     return std::visit(
         Overloaded{[](const core::PartNumber& part) { return partName(part); },

@@ -5,6 +5,7 @@
 #include "core/shop/people.h"
 #include "core/shop/settings.h"
 #include "core/shop/shelf.h"
+#include "ui/words/names.h"
 
 #include <QMetaType>
 #include <QString>
@@ -66,9 +67,6 @@ ShelfRecord newRecord(ShelfSection section, const ShelfContents& contents);
 QString subjectName(const core::ShelfNote& note, const core::Shelf& shelf);
 /// What stands over the record's form: its name, for a note what it is about, `New part number` without one.
 QString titleOf(const ShelfRecord& record, const ShelfContents& contents);
-
-/// `LP-4410 C`.
-QString partName(const core::PartNumber& part);
 
 } // namespace milehold::ui
 

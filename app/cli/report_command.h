@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "app/cli/session.h"
+
+namespace CLI {
+class App;
+}
+
+namespace milehold::cli {
+
+/// `report`: the owner's month as a PDF.
+Action setUpReport(CLI::App& command);
+
+} // namespace milehold::cli
