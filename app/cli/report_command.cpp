@@ -7,6 +7,7 @@
 
 #include <QApplication>
 #include <QFile>
+#include <QLocale>
 
 #include <CLI/CLI.hpp>
 
@@ -57,6 +58,8 @@ Result<void> run(Session& session, const Options& options) {
     char name[] = "milehold-cli";
     char* argv[] = {name, nullptr};
     QApplication program(argc, argv);
+    if (QLocale::system().language() == QLocale::C)
+        QLocale::setDefault(QLocale(QLocale::English, QLocale::UnitedStates));
     ui::theme::apply(program, ui::Scheme::Light);
 
     return withShop(options.shop, [&](storage::Shop& shop) -> Result<void> {
@@ -68,8 +71,8 @@ Result<void> run(Session& session, const Options& options) {
             return core::failureOf(pdf);
         if (const auto written = writeFile(options.file, *pdf); !written)
             return written;
-        session.out += options.file + ": the month " + core::toIso(core::Date{*month / 1}).substr(0, 7) + ", " +
-                       std::to_string(report->report.delivered) + " repairs delivered, " +
+        session.out += options.file + ": the month " + core::toIso(core::Date{*month / 1}).substr(0, 7) +
+                       ", " + std::to_string(report->report.delivered) + " repairs delivered, " +
                        std::to_string(report->report.comebacks.size()) + " came back\n";
         return {};
     });
@@ -80,7 +83,8 @@ Result<void> run(Session& session, const Options& options) {
 Action setUpReport(CLI::App& command) {
     const auto options = std::make_shared<Options>();
     addShopInput(command, options->shop);
-    command.add_option("--month", options->month, "whose jobs and comebacks are listed (default: last month)")
+    command
+        .add_option("--month", options->month, "whose jobs and comebacks are listed (default: last month)")
         ->type_name("YYYY-MM");
     command.add_option("file", options->file, "the PDF to write")->required()->type_name("FILE.pdf");
     return [options](Session& session) { return run(session, *options); };

@@ -7,6 +7,7 @@
 #include <QApplication>
 #include <QCommandLineParser>
 #include <QDate>
+#include <QLocale>
 #include <QTextStream>
 
 #include <memory>
@@ -43,6 +44,10 @@ int main(int argc, char** argv) {
     QApplication::setApplicationDisplayName(QStringLiteral("Milehold"));
     QApplication::setOrganizationName(QStringLiteral("Milehold"));
     QApplication::setApplicationVersion(QStringLiteral(MILEHOLD_VERSION));
+    // A machine without a locale of its own would write "0.00 $": English as in the interface's texts is
+    // meant then.
+    if (QLocale::system().language() == QLocale::C)
+        QLocale::setDefault(QLocale(QLocale::English, QLocale::UnitedStates));
     QApplication::setDesktopFileName(QStringLiteral("milehold"));
 
     QCommandLineParser options;

@@ -21,7 +21,9 @@ struct Words {
 
 constexpr double kMarginPoints = 48;
 constexpr double kFootPoints = 26;
-constexpr double kChartPoints = 230;
+constexpr double kChartPoints = 270;
+constexpr double kChartScale = 0.58;
+constexpr std::size_t kMostCurves = 6;
 constexpr double kRowPoints = 15;
 
 const PageText kBodyText{9, false, kPaperInk, Qt::AlignLeft};
@@ -156,10 +158,10 @@ void ReportPage::addPaths(const ReportPageContent& content) {
         flow_.addText(Words::tr("No finished repair is recorded yet."), kBodyText);
         return;
     }
-    const double rest = flow_.width() - (40 + 44 + 58 + 48 + 110 + 52);
+    const double rest = flow_.width() - (40 + 52 + 58 + 48 + 110 + 52);
     const std::vector<Column> columns{
         {Words::tr("repair path"), rest, false}, {Words::tr("repairs"), 40, true},
-        {Words::tr("came back"), 44, true},      {Words::tr("known %1").arg(unitSign(unit)), 58, true},
+        {Words::tr("came back"), 52, true},      {Words::tr("known %1").arg(unitSign(unit)), 58, true},
         {Words::tr("evidence"), 48, true},       {Words::tr("quiet at %1").arg(mark), 110, true},
         {Words::tr("worst case"), 52, true}};
     std::vector<QStringList> rows;
@@ -243,7 +245,7 @@ std::function<void(QPainter& painter, const QRectF& rect)> reportChart(const cor
     data.unit = report.options.unit;
     data.level = report.options.level;
     for (const auto& path : report.paths) {
-        if (path.curve.size() == 0)
+        if (path.curve.size() == 0 || data.series.size() == kMostCurves)
             continue;
         const int look = static_cast<int>(data.series.size());
         auto series = curveSeries(path.curve, QString::number(look), toText(path.name), look);
@@ -254,8 +256,16 @@ std::function<void(QPainter& painter, const QRectF& rect)> reportChart(const cor
         return {};
     auto chart = std::make_shared<CurveChart>();
     chart->setUnit(report.options.unit);
+    chart->setKeyShown(false); // the table above names them, the watched table below repeats their lines
     chart->setData(std::move(data));
-    return [chart](QPainter& painter, const QRectF& rect) { chart->paintVector(painter, rect); };
+    return [chart](QPainter& painter, const QRectF& rect) {
+        // The chart is laid out in screen pixels; on paper its 12 px text should read as 7 points.
+        painter.save();
+        painter.translate(rect.topLeft());
+        painter.scale(kChartScale, kChartScale);
+        chart->paintVector(painter, QRectF(QPointF(0, 0), rect.size() / kChartScale));
+        painter.restore();
+    };
 }
 
 } // namespace milehold::ui
