@@ -174,7 +174,9 @@ TEST(PathForm, ReadsCautionsOneALine) {
     form.setRecord(all.shelf.paths[0]);
     auto* cautions = form.findChild<TextField*>(QStringLiteral("cautions"));
     cautions->moveCursor(QTextCursor::End);
-    QTest::keyClicks(cautions, QStringLiteral("\n\n  Support the battery. "));
+    QTest::keyClick(cautions, Qt::Key_Return);
+    QTest::keyClick(cautions, Qt::Key_Return);
+    QTest::keyClicks(cautions, QStringLiteral("  Support the battery. "));
     EXPECT_EQ(std::get<core::RepairPath>(form.record()).cautions,
               (std::vector<std::string>{"Lock both banks first.", "Hot oil.", "Support the battery."}));
     EXPECT_EQ(std::get<core::RepairPath>(form.record()).lines, all.shelf.paths[0].lines);
