@@ -174,7 +174,7 @@ core::Result<std::vector<JobRow>> rowsByKeys(Session& session, const JobFilter& 
             return core::failureOf(vehicles);
         for (const auto& vehicle : *vehicles) {
             auto read = collect(
-                session, "WHERE j.vehicle_id = :vehicle",
+                session, "WHERE j.vehicle_id = :vehicle ORDER BY j.number DESC",
                 [&](Statement& select) { select.bindId(":vehicle", vehicle.id.uuid); }, wanted,
                 rows.size() + filter.limit, rows);
             if (!read)

@@ -30,12 +30,12 @@ enum class JobScope : std::uint8_t { All, InWork, Delivered, Void };
 
 /// Which jobs a list shows; every condition that is set must hold.
 struct JobFilter {
-    std::string text; ///< as VehicleStore::search reads it; blank: any
+    std::string text = {}; ///< as VehicleStore::search reads it; blank: any
     JobScope scope = JobScope::All;
-    std::optional<core::RepairPathId> path;
-    std::optional<core::StaffId> technician;
-    std::optional<core::VehicleId> vehicle;
-    std::vector<core::JobId> ids; ///< empty: any
+    std::optional<core::RepairPathId> path = {};
+    std::optional<core::StaffId> technician = {};
+    std::optional<core::VehicleId> vehicle = {};
+    std::vector<core::JobId> ids = {}; ///< empty: any
     std::size_t limit = 500;
 };
 
@@ -54,9 +54,9 @@ struct JobRow {
     std::optional<int> modelYear;
     std::optional<core::CustomerId> customer;
     std::string customerName;
-    std::optional<core::RepairPathId> path;
+    std::optional<core::RepairPathId> path = {};
     std::string pathName;
-    std::optional<core::StaffId> technician;
+    std::optional<core::StaffId> technician = {};
     std::string technicianName;
     core::Date writtenUp;
     std::optional<core::Date> delivered;

@@ -90,7 +90,9 @@ core::Result<OpenedShop> openShop(const ShopFolder& folder, const OpenOptions& o
         return core::fail(ErrorCode::NotAShop, "a shop is a folder, and this is a file");
     }
     if (!fs::is_directory(folder.store(), problem)) {
-        return core::fail(problem ? ErrorCode::ReadOnly : ErrorCode::NotAShop, "the folder holds no shop");
+        if (problem == std::errc::permission_denied)
+            return core::fail(ErrorCode::ReadOnly, "no right to look into the shop's folder");
+        return core::fail(ErrorCode::NotAShop, "the folder holds no shop");
     }
     if (auto allowed = checkFileSystem(folder.root); !allowed)
         return core::failureOf(allowed);

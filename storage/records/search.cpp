@@ -144,15 +144,15 @@ core::Result<std::vector<FoundVehicle>> searchVehicles(Session& session, std::st
         std::function<core::Result<void>()> run;
     };
     const std::vector<Step> steps = {
-        {FoundIn::Vin, [&] { return collector.prefix(kByVinTail, key); }},
-        {FoundIn::Vin, [&] { return collector.prefix(kByVin, key); }},
-        {FoundIn::Plate, [&] { return collector.prefix(kByPlate, key); }},
-        {FoundIn::RepairOrder, [&] { return collector.prefix(kByRepairOrder, key); }},
         {FoundIn::RepairOrder,
          [&] {
              return isNumber ? collector.run(kByNumber, [&](Statement& s) { s.bindInt(":number", number); })
                              : core::Result<void>();
          }},
+        {FoundIn::Vin, [&] { return collector.prefix(kByVinTail, key); }},
+        {FoundIn::Vin, [&] { return collector.prefix(kByVin, key); }},
+        {FoundIn::Plate, [&] { return collector.prefix(kByPlate, key); }},
+        {FoundIn::RepairOrder, [&] { return collector.prefix(kByRepairOrder, key); }},
         {FoundIn::CustomerName,
          [&] {
              return words.first.empty() ? core::Result<void>()

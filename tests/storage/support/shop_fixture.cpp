@@ -95,8 +95,8 @@ core::Vehicle someVehicle() {
     vehicle.id = storage::makeId<core::VehicleId>();
     vehicle.vin = "1M8GDM9AXKP042788"; // the worked sample of 49 CFR 565.15(c)
     vehicle.plate = "AB-12 CD";
-    vehicle.maker = "Orsted";
-    vehicle.model = "Passat Ridge";
+    vehicle.maker = "Hollin";
+    vehicle.model = "Tallow";
     vehicle.modelYear = 1989;
     vehicle.note = "Tow hook.";
     return vehicle;

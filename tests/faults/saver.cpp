@@ -1,0 +1,91 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "tests/faults/saver.h"
+
+#include "storage/make_id.h"
+#include "tests/storage/support/shop_fixture.h"
+
+#include <sqlite3.h>
+
+#include <string>
+#include <unistd.h>
+
+namespace milehold::test {
+
+using core::Distance;
+
+Bench makeBenchShop(const std::filesystem::path& folder) {
+    auto shop = storage::Shop::create(folder, someSettings()).value();
+    const auto family = shop->shelf().save(someFamily()).value();
+    core::PartNumber part;
+    part.number = "PH-2204";
+    part.component = core::Component::Phaser;
+    part = shop->shelf().save(part).value();
+    core::RepairPath path;
+    path.name = "Both intake phasers";
+    path.applies = {{{}, family.id, {}, {}, {}, {}}};
+    path = shop->shelf().save(path).value();
+    const auto technician = shop->staff().save(someStaff()).value();
+    core::Vehicle vehicle = someVehicle();
+    vehicle.family = family.id;
+    vehicle = shop->vehicles().save(vehicle).value();
+    EXPECT_OK(shop->close());
+    return {vehicle.id, path.id, part.id, technician.id};
+}
+
+Bench benchOf(storage::Shop& shop) {
+    const auto shelf = shop.shelf().load().value();
+    const auto vehicle = shop.vehicles().findByVin(someVehicle().vin).value();
+    return {vehicle->id, shelf.paths.at(0).id, shelf.parts.at(0).id, shop.staff().list().value().at(0).id};
+}
+
+core::Job benchJob(const Bench& bench, std::int64_t mark) {
+    core::Job job;
+    job.id = storage::makeId<core::JobId>();
+    job.vehicle = bench.vehicle;
+    job.path = bench.path;
+    job.writtenUp = job.delivered.emplace(day(2031, 4, 9));
+    job.odometerIn = Distance::miles(50'000);
+    job.odometerOut = Distance::miles(50'001);
+    job.technician = bench.technician;
+    job.repairOrder = "F" + std::to_string(mark);
+    job.concern = "Rattles, mark " + std::to_string(mark);
+    job.lines = {"Drain oil", "Set timing"};
+    job.parts = {{bench.part, core::Position{1, core::CamRole::Intake}, "L" + std::to_string(mark), 1, {100}},
+                 {bench.part, core::Position{2, core::CamRole::Intake}, "", 1, {100}}};
+    job.codes = {{"P0011", false}};
+    return job;
+}
+
+int saveUntilKilled(const char* folder) {
+    auto shop = storage::Shop::open(folder);
+    if (!shop)
+        return 3;
+    const Bench bench = benchOf(**shop);
+    for (std::int64_t mark = 1;; ++mark) {
+        if (!(*shop)->drafts().keep("job", "half a sentence " + std::to_string(mark)))
+            return 4;
+        const auto saved = (*shop)->jobs().save({benchJob(bench, mark), {}, {}});
+        if (!saved)
+            return 5;
+        const std::string line =
+            std::to_string(saved->job.number) + " " + core::toString(saved->job.id.uuid) + "\n";
+        if (::write(STDOUT_FILENO, line.data(), line.size()) != static_cast<ssize_t>(line.size()))
+            return 6;
+    }
+}
+
+std::int64_t countInFile(const std::filesystem::path& folder, const char* sql) {
+    sqlite3* handle = nullptr;
+    sqlite3_stmt* statement = nullptr;
+    std::int64_t number = -1;
+    if (sqlite3_open_v2((folder / "store" / "shop.db").c_str(), &handle, SQLITE_OPEN_READONLY, nullptr) ==
+            SQLITE_OK &&
+        sqlite3_prepare_v2(handle, sql, -1, &statement, nullptr) == SQLITE_OK &&
+        sqlite3_step(statement) == SQLITE_ROW)
+        number = sqlite3_column_int64(statement, 0);
+    sqlite3_finalize(statement);
+    sqlite3_close(handle);
+    return number;
+}
+
+} // namespace milehold::test

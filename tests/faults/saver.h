@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/shop/job.h"
+#include "core/shop/vehicle.h"
+#include "storage/shop.h"
+
+#include <cstdint>
+#include <filesystem>
+
+namespace milehold::test {
+
+/// What the jobs of a fault test are made from.
+struct Bench {
+    core::VehicleId vehicle;
+    core::RepairPathId path;
+    core::PartNumberId part;
+    core::StaffId technician;
+};
+
+/// A new shop with one vehicle and what a job needs, closed again.
+Bench makeBenchShop(const std::filesystem::path& folder);
+/// The same, read from a shop that makeBenchShop() has made.
+Bench benchOf(storage::Shop& shop);
+
+/// A finished job with two work lines, two parts and a trouble code, told apart by `mark`.
+core::Job benchJob(const Bench& bench, std::int64_t mark);
+
+/// How many rows a benchJob() is in each table; everything a half-saved job would get wrong.
+inline constexpr std::int64_t kLinesAJob = 2;
+inline constexpr std::int64_t kPartsAJob = 2;
+inline constexpr std::int64_t kCodesAJob = 1;
+inline constexpr std::int64_t kReadingsAJob = 2;
+
+/// Opens the shop and saves jobs and drafts until it is killed; each job's number goes to standard output
+/// once its save has returned. The body of a child process.
+int saveUntilKilled(const char* folder);
+
+/// The first column of a query on a closed shop's file.
+std::int64_t countInFile(const std::filesystem::path& folder, const char* sql);
+
+} // namespace milehold::test
