@@ -16,7 +16,8 @@ namespace milehold::storage {
 
 class Session;
 
-enum class ChangeAction : std::uint8_t { Insert, Update, Delete };
+/// Export: records left the shop as a file; `table` says which, the fields how many.
+enum class ChangeAction : std::uint8_t { Insert, Update, Delete, Export };
 
 /// One changed field. A list (lines, parts, codes, phones) is one field in JSON.
 struct FieldChange {

@@ -3,6 +3,7 @@
 
 #include "storage/database/change_row.h"
 #include "storage/database/unit_of_work.h"
+#include "storage/exchange/exchange_store.h"
 #include "storage/files/backup_writer.h"
 #include "storage/files/durable.h"
 #include "storage/files/full_check.h"
@@ -15,7 +16,7 @@ struct Shop::Parts {
         : opened(std::move(shop)), staff(*opened.session), customers(*opened.session),
           vehicles(*opened.session), shelf(*opened.session), jobs(*opened.session),
           followUps(*opened.session), lives(*opened.session), drafts(*opened.session),
-          changeLog(*opened.session) {}
+          changeLog(*opened.session), exchange(*opened.session) {}
 
     OpenedShop opened;
     StaffStore staff;
@@ -27,6 +28,7 @@ struct Shop::Parts {
     LifeStore lives;
     DraftStore drafts;
     ChangeLog changeLog;
+    ExchangeStore exchange;
     std::optional<ChainHead> backedUp; ///< the head of the newest backup
     bool closed = false;
 
@@ -167,6 +169,10 @@ DraftStore& Shop::drafts() {
 }
 ChangeLog& Shop::changeLog() {
     return parts_->changeLog;
+}
+
+ExchangeStore& Shop::exchange() {
+    return parts_->exchange;
 }
 
 core::Result<BackupInfo> Shop::backUp(BackupReason reason) {

@@ -25,6 +25,8 @@
 
 namespace milehold::storage {
 
+class ExchangeStore;
+
 struct OpenOptions {
     /// Where "now" comes from; empty: the machine's clock.
     std::function<core::Moment()> clock;
@@ -107,6 +109,7 @@ public:
     LifeStore& lives();
     DraftStore& drafts();
     ChangeLog& changeLog();
+    ExchangeStore& exchange();
 
     /// A verified copy in `backups/`. Errors: DiskProblem, Unreadable (the copy did not verify and was
     /// removed).

@@ -71,9 +71,11 @@ std::string_view codeOf(ChangeAction action) {
     case ChangeAction::Update:
         return "update";
     case ChangeAction::Delete:
+        return "delete";
+    case ChangeAction::Export:
         break;
     }
-    return "delete";
+    return "export";
 }
 
 core::Result<ChainHead> readChainHead(Session& session) {

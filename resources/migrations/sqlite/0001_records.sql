@@ -462,7 +462,7 @@ CREATE TABLE change_log (
     at TEXT NOT NULL,
     staff_id TEXT NOT NULL,
     station TEXT NOT NULL,
-    action TEXT NOT NULL CHECK (action IN ('insert', 'update', 'delete')),
+    action TEXT NOT NULL CHECK (action IN ('insert', 'update', 'delete', 'export')),
     table_name TEXT NOT NULL,
     row_id TEXT NOT NULL,
     fields TEXT NOT NULL,

@@ -1,0 +1,146 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/shop/validation.h"
+#include "core/shop/vin.h"
+#include "storage/exchange/exchange_store.h"
+#include "storage/exchange/import_rows.h"
+#include "storage/exchange/records_file.h"
+#include "storage/exchange/sheet.h"
+#include "storage/make_id.h"
+
+#include <algorithm>
+#include <optional>
+
+namespace milehold::storage {
+
+using core::ErrorCode;
+
+namespace {
+
+/// Which column of the sheet each cell of a row belongs to.
+template <class Line> core::Result<std::vector<const SheetColumn<Line>*>> readHeader(CsvRows& rows) {
+    const auto more = rows.next();
+    if (!more)
+        return core::failureOf(more);
+    const auto& columns = sheetColumns<Line>();
+    std::string all;
+    for (const auto& column : columns)
+        all += (all.empty() ? "" : ", ") + std::string(column.name);
+    if (!*more)
+        return core::fail(ErrorCode::InvalidInput,
+                          rows.place() + ": the file is empty; expected a header row with " + all);
+    std::vector<const SheetColumn<Line>*> header;
+    for (const auto cell : rows.cells()) {
+        const auto found = std::ranges::find(columns, cell, &SheetColumn<Line>::name);
+        if (found == columns.end())
+            return core::fail(ErrorCode::InvalidInput, rows.place() + ": column '" + std::string(cell) +
+                                                           "' is unknown; expected some of " + all);
+        if (std::ranges::find(header, &*found) != header.end())
+            return core::fail(ErrorCode::InvalidInput, rows.place() + ": column '" + std::string(cell) +
+                                                           "' stands twice; expected it once");
+        header.push_back(&*found);
+    }
+    for (const auto& column : columns)
+        if (column.required && std::ranges::find(header, &column) == header.end())
+            return core::fail(ErrorCode::InvalidInput, rows.place() + ": column '" +
+                                                           std::string(column.name) +
+                                                           "' is missing; it is required");
+    return header;
+}
+
+/// Reads one row into a line; says of each cell that cannot be taken what was expected.
+template <class Line>
+Line readLine(const CsvRows& rows, const std::vector<const SheetColumn<Line>*>& header,
+              const SheetContext& context, std::vector<BadRow>& bad) {
+    Line line;
+    if (rows.cells().size() != header.size()) {
+        bad.push_back({rows.line(), "",
+                       "the row has " + std::to_string(rows.cells().size()) + " cells; expected " +
+                           std::to_string(header.size()) + " as in the header"});
+        return line;
+    }
+    for (std::size_t i = 0; i < header.size(); ++i) {
+        const auto& column = *header[i];
+        const std::string_view cell = rows.cells()[i];
+        std::optional<std::string> expected;
+        if (!cell.empty())
+            expected = column.read(line, cell, context);
+        else if (column.required)
+            expected = "a value";
+        if (expected)
+            bad.push_back({rows.line(), std::string(column.name), "expected " + *expected});
+    }
+    return line;
+}
+
+template <class Line>
+core::Result<void> importInto(RowSaver& saver, const SheetContext& context, CsvRows& rows,
+                              ImportReport& report) {
+    const auto header = readHeader<Line>(rows);
+    if (!header)
+        return core::failureOf(header);
+    while (true) {
+        const auto more = rows.next();
+        if (!more)
+            return core::failureOf(more);
+        if (!*more)
+            return {};
+        ++report.rows;
+        const auto badBefore = report.bad.size();
+        Line line = readLine<Line>(rows, *header, context, report.bad);
+        if (report.bad.size() > badBefore)
+            continue;
+        saver.startRow(rows.line());
+        if (auto saved = saver.save(std::move(line)); !saved)
+            return saved;
+    }
+}
+
+} // namespace
+
+core::Result<ImportReport> importRecords(Shop& shop, RecordFile file, ByteSource source,
+                                         const std::string& name, const ImportOptions& options) {
+    auto context = shop.exchange().context();
+    if (!context)
+        return core::failureOf(context);
+    CsvRows rows(std::move(source), name);
+    ImportReport report;
+    RowSaver saver(shop, options.update, report);
+    std::optional<core::Error> failure;
+    // Rows are saved one after another in one unit of work, so that a row may name an earlier one; the unit
+    // is kept only when every row was good.
+    const auto done = shop.together([&]() -> core::Result<void> {
+        core::Result<void> read;
+        switch (file) {
+        case RecordFile::Customers:
+            read = importInto<core::Customer>(saver, *context, rows, report);
+            break;
+        case RecordFile::Vehicles:
+            read = importInto<VehicleLine>(saver, *context, rows, report);
+            break;
+        case RecordFile::Jobs:
+            read = importInto<JobLine>(saver, *context, rows, report);
+            break;
+        case RecordFile::FollowUps:
+            read = importInto<FollowUpLine>(saver, *context, rows, report);
+            break;
+        case RecordFile::Odometers:
+            read = importInto<OdometerLine>(saver, *context, rows, report);
+            break;
+        }
+        if (!read) {
+            failure = read.error();
+            return read;
+        }
+        if (options.dryRun || !report.bad.empty())
+            return core::fail(ErrorCode::InvalidInput, "nothing is kept");
+        return {};
+    });
+    if (failure)
+        return tl::unexpected(*failure);
+    report.kept = done.has_value();
+    if (!done && !options.dryRun && report.bad.empty())
+        return core::failureOf(done); // the commit itself failed
+    return report;
+}
+
+} // namespace milehold::storage

@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/result.h"
+#include "storage/exchange/csv_rows.h"
+#include "storage/shop.h"
+
+#include <cstddef>
+#include <iosfwd>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace milehold::storage {
+
+/// The kinds of records that files are exchanged of.
+enum class RecordFile : std::uint8_t { Customers, Vehicles, Jobs, FollowUps, Odometers };
+
+/// `customers`, `vehicles`, `jobs`, `follow-ups`, `odometers`.
+std::string_view codeOf(RecordFile file);
+std::optional<RecordFile> recordFileFromCode(std::string_view code);
+/// The names of all columns, in the order in which they are written.
+std::vector<std::string> columnsOf(RecordFile file);
+
+struct ExportOptions {
+    /// Leaves out every column that tells who somebody is (names, phones, VIN, plate, words), and voided
+    /// jobs.
+    bool anonymous = false;
+};
+
+/// Writes every record of a kind as CSV: RFC 4180, UTF-8, LF, a header row; text that a spreadsheet could
+/// take for a formula is guarded. What is written reads back as the same records. The change log keeps that
+/// it was done. Output: the number of records.   Errors: those of the stores; Unsupported for customers
+/// without their names.
+core::Result<std::size_t> exportRecords(Shop& shop, RecordFile file, std::ostream& out,
+                                        const ExportOptions& options);
+
+struct ImportOptions {
+    bool dryRun = false; ///< everything is tried and nothing is kept
+    bool update = false; ///< a row with the key of a record that differs replaces it; else it is a bad row
+};
+
+/// A row that was not taken.
+struct BadRow {
+    std::size_t line = 0;
+    std::string column; ///< blank: the row as a whole
+    std::string what;   ///< what is wrong and what was expected; holds no value of the row
+    friend bool operator==(const BadRow&, const BadRow&) = default;
+};
+
+struct ImportReport {
+    std::size_t rows = 0;
+    std::size_t added = 0;
+    std::size_t changed = 0;
+    std::size_t there = 0; ///< rows whose record was in the shop already
+    std::vector<BadRow> bad;
+    bool kept = false; ///< false: a dry run, or there was a bad row; the shop is as it was
+};
+
+/// Reads a file of records into the shop, all of it or nothing.
+///
+/// Columns may come in any order and be missing where they are not required; an unknown column is an error. A
+/// row is the same record as one in the shop by its `id`, else by what names it: VIN or plate of a vehicle,
+/// name and a phone of a customer, number of a job (or vehicle, day and repair order), job, day and outcome
+/// of a follow-up, vehicle, day and odometer of a reading. So the same file twice adds nothing twice. Errors:
+/// InvalidInput as `NAME:LINE: ...` for a file that is no table of this kind; those of the stores.
+core::Result<ImportReport> importRecords(Shop& shop, RecordFile file, ByteSource source,
+                                         const std::string& name, const ImportOptions& options);
+
+} // namespace milehold::storage

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/life/life_record.h"
+#include "core/result.h"
+#include "core/shop/settings.h"
+#include "storage/exchange/lives_table.h"
+
+#include <iosfwd>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace milehold::storage {
+
+class Shop;
+
+/// How a shop's records become a lives table.
+struct ShopLivesOptions {
+    core::Date today;
+    std::string by = "path";               ///< the facet that groups: see core::facets()
+    std::string stratum = {};              ///< a facet, or blank for none
+    std::vector<std::string> factors = {}; ///< facets to keep as text beside each life
+};
+
+/// The lives of a shop as the table that every command reads, in the shop's unit: what is known, nothing of
+/// what is unseen; lives that contribute nothing are left out. A life whose facet says nothing is in group
+/// `not recorded`. Errors: InvalidInput for a facet that is none, naming those that are; those of the stores.
+core::Result<LivesTable> livesFromShop(Shop& shop, const ShopLivesOptions& options);
+
+/// The same as CSV, with every facet as a column of its own, for other programs and for `--csv`. Nobody can
+/// be told from it: vehicles are numbered. Output: the number of lives.
+core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& options, std::ostream& out);
+
+} // namespace milehold::storage
