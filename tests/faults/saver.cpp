@@ -78,7 +78,7 @@ std::int64_t countInFile(const std::filesystem::path& folder, const char* sql) {
     sqlite3* handle = nullptr;
     sqlite3_stmt* statement = nullptr;
     std::int64_t number = -1;
-    if (sqlite3_open_v2((folder / "store" / "shop.db").c_str(), &handle, SQLITE_OPEN_READONLY, nullptr) ==
+    if (sqlite3_open_v2((folder / "store" / "shop.db").c_str(), &handle, SQLITE_OPEN_READWRITE, nullptr) ==
             SQLITE_OK &&
         sqlite3_prepare_v2(handle, sql, -1, &statement, nullptr) == SQLITE_OK &&
         sqlite3_step(statement) == SQLITE_ROW)

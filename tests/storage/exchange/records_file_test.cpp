@@ -1,0 +1,315 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "storage/exchange/records_file.h"
+#include "storage/exchange/shop_lives.h"
+#include "storage/make_id.h"
+#include "tests/storage/support/shop_fixture.h"
+
+#include <gmock/gmock.h>
+
+#include <sstream>
+
+namespace milehold::test {
+
+using core::Distance;
+using core::ErrorCode;
+using storage::ImportReport;
+using storage::RecordFile;
+
+class RecordsFile : public ShopTest {
+protected:
+    std::string exported(RecordFile file, bool anonymous = false) {
+        std::ostringstream out;
+        EXPECT_OK(storage::exportRecords(shop(), file, out, {anonymous}));
+        return out.str();
+    }
+    core::Result<ImportReport> import(RecordFile file, std::string_view text,
+                                      storage::ImportOptions options = {}) {
+        return storage::importRecords(shop(), file, storage::bytesOf(text), "book.csv", options);
+    }
+    /// A second shop with the same shelf and people, and nobody's records.
+    void startOver() {
+        ASSERT_OK(shop().together([&]() -> core::Result<void> {
+            const auto jobs = shop().jobs().rows({});
+            for (const auto& job : *jobs) {
+                const auto calls = shop().followUps().ofJob(job.id);
+                for (const auto& call : *calls)
+                    EXPECT_OK(shop().followUps().remove(call.id, call.revision));
+            }
+            return {};
+        }));
+        ASSERT_OK(shop().close());
+        letGo();
+        runOnFile(
+            "DROP TRIGGER job_delivered_is_kept; DELETE FROM odometer; DELETE FROM follow_up; DELETE FROM "
+            "job; "
+            "DELETE FROM vehicle; DELETE FROM customer; DELETE FROM job_line; DELETE FROM job_part; DELETE "
+            "FROM "
+            "job_code; DELETE FROM customer_phone; DELETE FROM customer_email; DELETE FROM customer_word; "
+            "UPDATE counter SET next = 1;"
+            "CREATE TRIGGER job_delivered_is_kept BEFORE DELETE ON job WHEN OLD.delivered IS NOT NULL BEGIN "
+            "SELECT RAISE(ABORT, 'rule: a delivered job is voided, never deleted'); END;");
+        reopen();
+    }
+    /// Records of every kind with text that trips careless code.
+    void fill() {
+        customer.name = "=HYPERLINK(\"x\")";
+        customer.phones = {"+1 (555) 010-4477", "a;b \"1\""};
+        customer.note = oddText();
+        customer = *shop().customers().save(customer);
+        vehicle.plate = "-AB 12";
+        vehicle.note = "two\r\nlines, and a comma";
+        vehicle = *shop().vehicles().save(vehicle);
+        core::Job first = finishedJob(day(2030, 1, 15), 30'000);
+        first.repairOrder = "@17";
+        first.odometerOut = Distance::fromMetres(first.odometerIn->metres() + 777); // no whole mile
+        first.concern = oddText();
+        first.lines = {"plain", oddText(), "", "a; b"};
+        first.parts.push_back({part.id, std::nullopt, "lot | 7; \"x\"", 3, {1}});
+        first.codes = {{"P0011", false}, {"P0011", true}, {"P0021", false}};
+        first.before = {12, 31};
+        first.hours = {845};
+        first.partsPrice = {44'001};
+        first.warrantyDistance = Distance::kilometres(40'000);
+        first = saved(first);
+        core::Job second = finishedJob(day(2031, 4, 9), 50'000);
+        second.comebackOf = first.id;
+        second.comebackDecision = core::ComebackDecision::SameConcern;
+        second.decidedBy = technician.id;
+        second = saved(second);
+        const core::Job third = saved(finishedJob(day(2031, 4, 10), 50'100));
+        EXPECT_OK(shop().jobs().voidJob(third.id, third.revision, "typed twice, \"really\""));
+        core::FollowUp call;
+        call.job = second.id;
+        call.date = day(2031, 4, 20);
+        call.outcome = core::FollowUpOutcome::Quiet;
+        call.odometer = Distance::miles(50'900);
+        call.odometerEstimated = true;
+        call.by = technician.id;
+        call.note = oddText();
+        EXPECT_OK(shop().followUps().save(call));
+        core::OdometerReading reading;
+        reading.vehicle = vehicle.id;
+        reading.date = day(2030, 6, 1);
+        reading.shown = Distance::miles(33'333);
+        EXPECT_OK(shop().vehicles().saveOdometer(reading));
+    }
+    static constexpr RecordFile kAll[] = {RecordFile::Customers, RecordFile::Vehicles, RecordFile::Odometers,
+                                          RecordFile::Jobs, RecordFile::FollowUps};
+};
+
+/// Revisions are counted anew where a record is imported.
+core::VehicleHistory withoutRevisions(core::VehicleHistory history) {
+    history.vehicle.revision = 0;
+    for (auto& job : history.jobs)
+        job.revision = 0;
+    for (auto& call : history.followUps)
+        call.revision = 0;
+    for (auto& reading : history.odometers)
+        reading.revision = 0;
+    return history;
+}
+
+TEST_F(RecordsFile, WhatIsExportedComesBackEqualRecordByRecord) {
+    fill();
+    std::map<RecordFile, std::string> files;
+    for (const auto file : kAll)
+        files[file] = exported(file);
+    const auto before = shop().vehicles().history(vehicle.id);
+    ASSERT_OK(before);
+    auto owner = *shop().customers().find(customer.id);
+    startOver();
+    for (const auto file : kAll) {
+        const auto report = import(file, files[file]);
+        ASSERT_OK(report);
+        EXPECT_TRUE(report->kept) << storage::codeOf(file)
+                                  << (report->bad.empty()
+                                          ? ""
+                                          : report->bad[0].column + ": " + report->bad[0].what);
+        EXPECT_EQ(report->added, report->rows);
+        EXPECT_GT(report->rows, 0U);
+    }
+    const auto after = shop().vehicles().history(vehicle.id);
+    ASSERT_OK(after);
+    EXPECT_TRUE(withoutRevisions(*after) == withoutRevisions(*before));
+    owner.revision = 1;
+    EXPECT_HOLDS(shop().customers().find(customer.id), owner);
+    for (const auto file : kAll)
+        EXPECT_EQ(exported(file), files[file]);
+    EXPECT_TRUE(shop().verify(storage::CheckDepth::Full)->sound());
+}
+
+TEST_F(RecordsFile, TheSameFileTwiceAddsNothingTwice) {
+    fill();
+    for (const auto file : kAll) {
+        const std::string text = exported(file);
+        const auto head = shop().changeLog().head();
+        const auto report = import(file, text);
+        ASSERT_OK(report);
+        EXPECT_TRUE(report->kept);
+        EXPECT_EQ(report->added, 0U) << storage::codeOf(file);
+        EXPECT_EQ(report->changed, 0U);
+        EXPECT_EQ(report->there, report->rows);
+        EXPECT_HOLDS(shop().changeLog().head(), *head);
+    }
+}
+
+TEST_F(RecordsFile, AFileFromElsewhereWithoutKeysAddsNothingTwiceEither) {
+    const std::pair<RecordFile, const char*> files[] = {
+        {RecordFile::Customers, "name,phones\nFenna Kinglake,555 0142\nRufus Inskip,555 0143; 555 0144\n"},
+        {RecordFile::Vehicles, "vin,plate,maker,model,model_year,family,customer,customer_phone\n"
+                               "11111111111111111,QQ 1,Hollin,Tallow,2001,Corvid V6,Fenna Kinglake,\n"
+                               ",QQ 2,Hollin,Tallow,1979,,Rufus Inskip,555 0144\n"},
+        {RecordFile::Jobs,
+         "repair_order,vin,plate,path,written_up,delivered,odometer_in,odometer_out,technician,"
+         "delivery_check,parts,partner_price\n"},
+        {RecordFile::Jobs,
+         "repair_order,vin,plate,path,written_up,delivered,odometer_in,odometer_out,technician,"
+         "delivery_check,parts,parts_price\n"
+         "88,11111111111111111,,Both intake phasers,2031-03-01,2031-03-02,40000,40003,Mara Lindqvist,"
+         "quiet,PH-2204 | C | B1-IN,199.90\n"},
+        {RecordFile::FollowUps, "job,date,outcome,odometer\n1,2031-03-20,quiet,40500\n"},
+        {RecordFile::Odometers, "plate,date,odometer\nqq-2,2031-03-01,91000 km\n"}};
+    for (const auto& [file, text] : files) {
+        const auto first = import(file, text);
+        if (std::string_view(text).find("partner_price") != std::string_view::npos) {
+            EXPECT_FAILS(first, ErrorCode::InvalidInput);
+            EXPECT_THAT(first.error().detail,
+                        ::testing::HasSubstr("book.csv:1: column 'partner_price' is unknown"));
+            continue;
+        }
+        ASSERT_OK(first);
+        EXPECT_TRUE(first->kept) << (first->bad.empty() ? ""
+                                                        : first->bad[0].column + ": " + first->bad[0].what);
+        EXPECT_EQ(first->added, first->rows);
+        const auto second = import(file, text);
+        ASSERT_OK(second);
+        EXPECT_EQ(second->there, second->rows) << text;
+    }
+    const auto found = shop().vehicles().findByVin("11111111111111111");
+    ASSERT_OK(found);
+    const auto history = shop().vehicles().history((*found)->id);
+    ASSERT_OK(history);
+    ASSERT_EQ(history->jobs.size(), 1U);
+    EXPECT_EQ(history->jobs[0].parts[0].part, part.id);
+    EXPECT_EQ(history->jobs[0].partsPrice, core::Money{19'990});
+    EXPECT_EQ(history->followUps.size(), 1U);
+}
+
+TEST_F(RecordsFile, OneBadRowKeepsTheWholeFileOutAndEachIsNamed) {
+    const auto head = shop().changeLog().head();
+    const auto report =
+        import(RecordFile::Jobs,
+               "vin,path,written_up,delivered,odometer_in,odometer_out,technician,hours,kind\n"
+               "1M8GDM9AXKP042788,Both intake phasers,2031-03-01,2031-03-02,100,101,Mara Lindqvist,1.5,\n"
+               "1M8GDM9AXKP042788,No such path,1.3.2031,2031-03-02,far,101,Nobody,1.555,wash\n"
+               "11111111111111111,Both intake phasers,2031-03-01,,100,,,,\n"
+               "1M8GDM9AXKP042788,Both intake phasers,2031-03-05,2031-03-02,200,199,Mara Lindqvist,,\n"
+               "short,row\n"
+               "1M8GDM9AXKP042788,Both intake phasers,,,,,,,\n");
+    ASSERT_OK(report);
+    EXPECT_FALSE(report->kept);
+    EXPECT_EQ(report->rows, 6U);
+    EXPECT_EQ(report->added, 1U);
+    std::vector<std::pair<std::size_t, std::string>> where;
+    for (const auto& bad : report->bad) {
+        where.emplace_back(bad.line, bad.column);
+        EXPECT_FALSE(bad.what.empty());
+    }
+    EXPECT_THAT(where,
+                ::testing::IsSupersetOf(std::vector<std::pair<std::size_t, std::string>>{{3, "path"},
+                                                                                         {3, "written_up"},
+                                                                                         {3, "odometer_in"},
+                                                                                         {3, "technician"},
+                                                                                         {3, "hours"},
+                                                                                         {3, "kind"},
+                                                                                         {4, "vin"},
+                                                                                         {5, "delivered"},
+                                                                                         {5, "odometerOut"},
+                                                                                         {6, ""},
+                                                                                         {7, "written_up"}}));
+    EXPECT_HOLDS(shop().changeLog().head(), *head);
+    EXPECT_TRUE(shop().jobs().rows({})->empty());
+    EXPECT_EQ(saved(finishedJob()).number, 1);
+}
+
+TEST_F(RecordsFile, ADryRunTriesEverythingAndKeepsNothing) {
+    const auto head = shop().changeLog().head();
+    const auto report =
+        import(RecordFile::Customers, "name\nFenna Kinglake\n", {.dryRun = true, .update = false});
+    ASSERT_OK(report);
+    EXPECT_EQ(report->added, 1U);
+    EXPECT_FALSE(report->kept);
+    EXPECT_TRUE(report->bad.empty());
+    EXPECT_HOLDS(shop().changeLog().head(), *head);
+    EXPECT_TRUE(shop().customers().search("Fenna", 5)->empty());
+}
+
+TEST_F(RecordsFile, ARowThatDiffersFromItsRecordReplacesItOnlyWhenTold) {
+    const std::string text = "id,name,phones\n" + core::toString(customer.id.uuid) + ",Ida Anders,555 0100\n";
+    const auto refused = import(RecordFile::Customers, text);
+    ASSERT_OK(refused);
+    ASSERT_EQ(refused->bad.size(), 1U);
+    EXPECT_EQ(refused->bad[0].column, "id");
+    EXPECT_HOLDS(shop().customers().find(customer.id), customer);
+    const auto taken = import(RecordFile::Customers, text, {.dryRun = false, .update = true});
+    ASSERT_OK(taken);
+    EXPECT_EQ(taken->changed, 1U);
+    EXPECT_EQ(shop().customers().find(customer.id)->name, "Ida Anders");
+}
+
+TEST_F(RecordsFile, AFileThatIsNoTableOfThisKindIsRefusedAsAWhole) {
+    for (const auto& [text, words] : std::vector<std::pair<std::string, std::string>>{
+             {"", "book.csv"},
+             {"nme\nx\n", "column 'nme' is unknown; expected some of id, name"},
+             {"phones\n1\n", "column 'name' is missing"},
+             {"name,name\na,b\n", "column 'name' stands twice"},
+             {"name\n\"open\n", "book.csv:2"},
+             {"name\n\xff\xfe\n", "book.csv:2"}}) {
+        const auto refused = import(RecordFile::Customers, text);
+        EXPECT_FAILS(refused, ErrorCode::InvalidInput);
+        EXPECT_THAT(refused.error().detail, ::testing::HasSubstr(words));
+    }
+    EXPECT_EQ(shop().customers().search("i", 10)->size(), 1U);
+}
+
+TEST_F(RecordsFile, AnAnonymousExportNamesNobody) {
+    fill();
+    for (const auto file :
+         {RecordFile::Vehicles, RecordFile::Jobs, RecordFile::FollowUps, RecordFile::Odometers}) {
+        const std::string text = exported(file, true);
+        for (const std::string& secret :
+             {customer.name, vehicle.vin, vehicle.plate, std::string("comma"), std::string("DROP TABLE"),
+              std::string("555"), std::string("typed twice")})
+            EXPECT_EQ(text.find(secret), std::string::npos) << storage::codeOf(file) << ": " << secret;
+    }
+    std::ostringstream out;
+    EXPECT_FAILS(storage::exportRecords(shop(), RecordFile::Customers, out, {true}), ErrorCode::Unsupported);
+    EXPECT_EQ(shop().changeLog().newest(1)->front().action, storage::ChangeAction::Export);
+}
+
+TEST_F(RecordsFile, LivesOfAShopAreALivesTable) {
+    fill();
+    const storage::ShopLivesOptions options{.today = day(2031, 5, 1)};
+    const auto table = storage::livesFromShop(shop(), options);
+    ASSERT_OK(table);
+    ASSERT_EQ(table->lives.size(), 2U); // the voided job is no life
+    EXPECT_EQ(table->lives.groupNames, std::vector<std::string>{path.name});
+    EXPECT_OK(core::validate(table->lives));
+    std::ostringstream out;
+    EXPECT_HOLDS(storage::exportLives(shop(), options, out), 2U);
+    const std::string text = out.str();
+    EXPECT_EQ(text.find(vehicle.vin), std::string::npos);
+    const auto read = storage::readLivesTable(storage::bytesOf(text), "lives.csv", {});
+    ASSERT_OK(read);
+    EXPECT_EQ(read->lives.miles, table->lives.miles);
+    EXPECT_EQ(read->lives.groupNames, table->lives.groupNames);
+    for (std::size_t i = 0; i < 2; ++i) {
+        EXPECT_EQ(read->lives.untilOf(i), table->lives.untilOf(i));
+        EXPECT_EQ(read->lives.endNames[read->lives.end[i]], table->lives.endNames[table->lives.end[i]]);
+    }
+    const auto wrong = storage::livesFromShop(shop(), {.today = day(2031, 5, 1), .by = "colour"});
+    EXPECT_FAILS(wrong, ErrorCode::InvalidInput);
+    EXPECT_THAT(wrong.error().detail, ::testing::HasSubstr("expected one of path"));
+}
+
+} // namespace milehold::test
