@@ -5,11 +5,13 @@
 
 #include <QApplication>
 #include <QDir>
+#include <QEventLoop>
 #include <QFontDatabase>
 #include <QPageSize>
 #include <QPainter>
 #include <QPdfWriter>
 #include <QTextStream>
+#include <QTimer>
 #include <QWidget>
 
 #include <functional>
@@ -71,6 +73,14 @@ int main(int argc, char** argv) {
         {QStringLiteral("curve-narrow"), {420, 420}, [] { return gallery::curvePage(3, false); }},
         {QStringLiteral("charts"), {1280, 900}, gallery::chartsPage},
         {QStringLiteral("window"), {1280, 800}, gallery::windowPage},
+        {QStringLiteral("window-large"), {1920, 1080}, gallery::windowPage},
+        {QStringLiteral("search"), {1280, 800}, gallery::searchPage},
+        {QStringLiteral("menu"), {}, gallery::menuPage},
+        {QStringLiteral("calendar"), {}, gallery::calendarPage},
+        {QStringLiteral("help"), {920, 640}, gallery::helpPage},
+        {QStringLiteral("keys"), {}, gallery::keysPage},
+        {QStringLiteral("question"), {}, gallery::questionPage},
+        {QStringLiteral("lists"), {900, 480}, gallery::listsPage},
     };
     for (const auto scheme : {ui::Scheme::Light, ui::Scheme::Dark}) {
         ui::theme::apply(app, scheme);
@@ -78,11 +88,14 @@ int main(int argc, char** argv) {
             if (!wanted.isEmpty() && !wanted.contains(page.name))
                 continue;
             const std::unique_ptr<QWidget> widget(page.make());
-            widget->resize(page.size);
+            widget->resize(page.size.isValid() ? page.size : widget->sizeHint());
             widget->setAttribute(Qt::WA_DontShowOnScreen, false);
             widget->show();
             widget->activateWindow();
-            QApplication::processEvents();
+            // Long enough for activation and for what a page does after it.
+            QEventLoop rest;
+            QTimer::singleShot(80, &rest, &QEventLoop::quit);
+            rest.exec();
             if (QWidget* focus = widget->findChild<QWidget*>(QStringLiteral("focusHere"))) {
                 focus->setFocus(Qt::TabFocusReason);
                 QApplication::processEvents();

@@ -17,6 +17,13 @@ QWidget* iconsPage();
 QWidget* curvePage(int series, bool wide);
 QWidget* chartsPage();
 QWidget* windowPage();
+QWidget* searchPage();
+QWidget* menuPage();
+QWidget* calendarPage();
+QWidget* helpPage();
+QWidget* keysPage();
+QWidget* questionPage();
+QWidget* listsPage();
 
 /// Invented repair paths with lives drawn from Weibull distributions of a fixed seed.
 ui::CurveData inventedCurves(int series);

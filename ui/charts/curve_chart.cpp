@@ -94,7 +94,12 @@ public:
     }
 
     Tokens tokensFor(const QWidget* widget) const {
-        return scheme ? ui::tokensFor(*scheme) : theme::tokensOf(widget);
+        if (scheme)
+            return ui::tokensFor(*scheme);
+        Tokens tokens = theme::tokensOf(widget);
+        // On a card or on the bare window: names and faint lines are mixed with what they stand on.
+        tokens.surface = widget->palette().color(widget->backgroundRole());
+        return tokens;
     }
 
     void addBand(const CurveSeries& s, double from, double to, const QColor& colour, double strength) {

@@ -43,7 +43,8 @@ void PaintedChart::dataChanged() {
 void PaintedChart::paintEvent(QPaintEvent*) {
     QPainter painter(this);
     const paint::Scope scope(painter);
-    const Tokens& t = theme::tokensOf(this);
+    Tokens t = theme::tokensOf(this);
+    t.surface = palette().color(backgroundRole());
     if (markCount() == 0) {
         painter.setPen(t.inkSoft);
         painter.drawText(rect().adjusted(kGap, kGrid, -kGap, -kGrid), Qt::AlignCenter | Qt::TextWordWrap,

@@ -52,7 +52,8 @@ void renderDrawing(QPainter& painter, const QRectF& rect, QByteArray drawing, co
 
 class LineIconEngine : public QIconEngine {
 public:
-    explicit LineIconEngine(const QString& name) : name_(name), drawing_(drawingOf(name)) {}
+    LineIconEngine(const QString& name, IconTone tone)
+        : name_(name), tone_(tone), drawing_(drawingOf(name)) {}
 
     void paint(QPainter* painter, const QRect& rect, QIcon::Mode mode, QIcon::State) override {
         renderDrawing(*painter, rect, drawing_, colourFor(mode));
@@ -81,7 +82,7 @@ public:
     bool isNull() override { return drawing_.isEmpty(); }
 
 private:
-    static QColor colourFor(QIcon::Mode mode) {
+    QColor colourFor(QIcon::Mode mode) const {
         const Tokens& t = theme::tokensOf(nullptr);
         switch (mode) {
         case QIcon::Disabled:
@@ -93,10 +94,23 @@ private:
         case QIcon::Normal:
             break;
         }
+        switch (tone_) {
+        case IconTone::Soft:
+            return t.inkSoft;
+        case IconTone::Accent:
+            return t.accentText;
+        case IconTone::Amber:
+            return t.amberText;
+        case IconTone::Danger:
+            return t.dangerText;
+        case IconTone::Ink:
+            break;
+        }
         return t.ink;
     }
 
     QString name_;
+    IconTone tone_;
     QByteArray drawing_;
     QPixmap cached_;
     QColor cachedColour_;
@@ -105,7 +119,11 @@ private:
 } // namespace
 
 QIcon icon(const QString& name) {
-    return QIcon(new LineIconEngine(name));
+    return icon(name, IconTone::Ink);
+}
+
+QIcon icon(const QString& name, IconTone tone) {
+    return QIcon(new LineIconEngine(name, tone));
 }
 
 QStringList iconNames() {

@@ -16,6 +16,10 @@ namespace milehold::ui {
 /// button when selected. A name without a file is a defect: it asserts, and paints a crossed box.
 QIcon icon(const QString& name);
 
+enum class IconTone { Ink, Soft, Accent, Amber, Danger };
+/// The same, in another of the theme's inks while it is enabled.
+QIcon icon(const QString& name, IconTone tone);
+
 /// Every name that there is.
 QStringList iconNames();
 

@@ -18,6 +18,14 @@ bool inTable(const QWidget* widget) {
     return widget && widget->inherits("QTableView");
 }
 
+bool inTree(const QWidget* widget) {
+    return widget && widget->inherits("QTreeView");
+}
+
+bool inCalendar(const QWidget* widget) {
+    return widget && widget->inherits("QCalendarView");
+}
+
 } // namespace
 
 void row(const Tokens& t, const QStyleOptionViewItem& option, QPainter& painter, const QWidget* widget) {
@@ -40,10 +48,14 @@ void row(const Tokens& t, const QStyleOptionViewItem& option, QPainter& painter,
     }
 }
 
-void item(const Tokens& t, const QStyleOptionViewItem& option, QPainter& painter, const QWidget* widget) {
+void item(const Tokens& t, const QStyleOptionViewItem& given, QPainter& painter, const QWidget* widget) {
     const Scope scope(painter);
-    painter.setClipRect(option.rect);
-    row(t, option, painter, widget);
+    painter.setClipRect(given.rect);
+    row(t, given, painter, widget);
+    QStyleOptionViewItem option = given;
+    // In a list the mark of the row is rounded; what stands in it keeps off its ends.
+    if (!inTable(widget) && !inTree(widget))
+        option.rect.adjust(kHalf + 2, 0, -kHalf - 2, 0);
     const bool enabled = option.state & QStyle::State_Enabled;
     QStyle* style = widget ? widget->style() : nullptr;
     if (style && (option.features & QStyleOptionViewItem::HasCheckIndicator)) {
@@ -62,7 +74,8 @@ void item(const Tokens& t, const QStyleOptionViewItem& option, QPainter& painter
     }
     if (!option.text.isEmpty() && style) {
         QRect at = style->subElementRect(QStyle::SE_ItemViewItemText, &option, widget);
-        const int margin = inTable(widget) ? kGrid + 2 : kHalf;
+        const bool cell = inTable(widget) || (inTree(widget) && option.index.column() > 0);
+        const int margin = inCalendar(widget) ? 0 : cell ? kGrid + 2 : kHalf;
         at.adjust(margin, 0, -margin, 0);
         QColor ink = option.palette.color(enabled ? QPalette::Normal : QPalette::Disabled, QPalette::Text);
         painter.setPen(ink);
@@ -81,10 +94,10 @@ void item(const Tokens& t, const QStyleOptionViewItem& option, QPainter& painter
     }
     if ((option.state & QStyle::State_HasFocus) && enabled) {
         // One ring around the cell that has the keyboard, also where whole rows are selected.
-        focusRing(painter, QRectF(option.rect).adjusted(1, 1, -1, -1), t, 4);
+        focusRing(painter, QRectF(given.rect).adjusted(1, 1, -1, -1), t, 4);
     } else if (isSelected(option) && option.viewItemPosition == QStyleOptionViewItem::Beginning &&
                inTable(widget)) {
-        painter.fillRect(QRectF(option.rect.left(), option.rect.top(), 3, option.rect.height()),
+        painter.fillRect(QRectF(given.rect.left(), given.rect.top(), 3, given.rect.height()),
                          t.accentText);
     }
 }

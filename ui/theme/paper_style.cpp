@@ -5,11 +5,13 @@
 
 #include <QAbstractItemView>
 #include <QAbstractSpinBox>
+#include <QCalendarWidget>
 #include <QComboBox>
 #include <QLineEdit>
 #include <QStyleFactory>
 #include <QStyleOption>
 #include <QTabBar>
+#include <QTextCharFormat>
 #include <QTextEdit>
 #include <QWidget>
 
@@ -33,6 +35,11 @@ PaperStyle::PaperStyle(const Tokens& tokens)
 
 void PaperStyle::polish(QWidget* widget) {
     QProxyStyle::polish(widget);
+    if (auto* calendar = qobject_cast<QCalendarWidget*>(widget)) {
+        // Days are days: no colour for the two that Qt paints red.
+        for (const auto day : {Qt::Saturday, Qt::Sunday})
+            calendar->setWeekdayTextFormat(day, QTextCharFormat());
+    }
     if (qobject_cast<QAbstractButton*>(widget) || qobject_cast<QComboBox*>(widget) ||
         qobject_cast<QAbstractSpinBox*>(widget) || qobject_cast<QLineEdit*>(widget) ||
         qobject_cast<QTabBar*>(widget) || widget->inherits("QScrollBar") || widget->inherits("QHeaderView") ||

@@ -3,6 +3,7 @@
 
 #include "ui/theme/tokens.h"
 
+#include <QIcon>
 #include <QProxyStyle>
 
 namespace milehold::ui {
@@ -33,6 +34,9 @@ public:
     QRect subElementRect(SubElement element, const QStyleOption* option,
                          const QWidget* widget) const override;
     int pixelMetric(PixelMetric metric, const QStyleOption* option, const QWidget* widget) const override;
+    /// Our own line icons wherever Qt would bring its own pictures.
+    QIcon standardIcon(StandardPixmap pixmap, const QStyleOption* option,
+                       const QWidget* widget) const override;
     int styleHint(StyleHint hint, const QStyleOption* option, const QWidget* widget,
                   QStyleHintReturn* data) const override;
     QSize sizeFromContents(ContentsType type, const QStyleOption* option, const QSize& contents,

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/theme/icons.h"
 #include "ui/theme/paper_style.h"
 
 #include <QStyleOption>
@@ -172,6 +173,8 @@ int PaperStyle::pixelMetric(PixelMetric metric, const QStyleOption* option, cons
     case PM_TabBarIconSize:
     case PM_ListViewIconSize:
         return kIconSize;
+    case PM_MessageBoxIconSize:
+        return 40;
     case PM_SplitterWidth:
         return 9;
     case PM_MenuPanelWidth:
@@ -193,11 +196,63 @@ int PaperStyle::pixelMetric(PixelMetric metric, const QStyleOption* option, cons
     }
 }
 
+QIcon PaperStyle::standardIcon(StandardPixmap pixmap, const QStyleOption* option,
+                               const QWidget* widget) const {
+    switch (pixmap) {
+    case SP_MessageBoxWarning:
+        return icon(QStringLiteral("warning"), IconTone::Amber);
+    case SP_MessageBoxCritical:
+        return icon(QStringLiteral("error"), IconTone::Danger);
+    case SP_MessageBoxInformation:
+        return icon(QStringLiteral("info"), IconTone::Accent);
+    case SP_MessageBoxQuestion:
+        return icon(QStringLiteral("help"), IconTone::Accent);
+    case SP_ArrowLeft:
+    case SP_ArrowBack:
+        return icon(QStringLiteral("chevron-left"));
+    case SP_ArrowRight:
+    case SP_ArrowForward:
+        return icon(QStringLiteral("chevron-right"));
+    case SP_ArrowUp:
+    case SP_FileDialogToParent:
+        return icon(QStringLiteral("chevron-up"));
+    case SP_ArrowDown:
+        return icon(QStringLiteral("chevron-down"));
+    case SP_LineEditClearButton:
+    case SP_DialogCloseButton:
+        return icon(QStringLiteral("close"));
+    case SP_DirIcon:
+    case SP_DirOpenIcon:
+    case SP_DirClosedIcon:
+    case SP_DirHomeIcon:
+        return icon(QStringLiteral("open"));
+    case SP_FileIcon:
+        return icon(QStringLiteral("note"));
+    case SP_DriveHDIcon:
+    case SP_DriveNetIcon:
+        return icon(QStringLiteral("backup"));
+    case SP_ComputerIcon:
+    case SP_DesktopIcon:
+        return icon(QStringLiteral("station"));
+    case SP_FileDialogNewFolder:
+        return icon(QStringLiteral("add"));
+    case SP_FileDialogListView:
+        return icon(QStringLiteral("more"));
+    case SP_FileDialogDetailedView:
+        return icon(QStringLiteral("sort"));
+    case SP_ToolBarHorizontalExtensionButton:
+        return icon(QStringLiteral("more"));
+    default:
+        return QProxyStyle::standardIcon(pixmap, option, widget);
+    }
+}
+
 int PaperStyle::styleHint(StyleHint hint, const QStyleOption* option, const QWidget* widget,
                           QStyleHintReturn* data) const {
     switch (hint) {
     case SH_EtchDisabledText:
     case SH_DitherDisabledText:
+    case SH_DialogButtonBox_ButtonsHaveIcons:
     case SH_ComboBox_Popup:
     case SH_Menu_SloppySubMenus:
     case SH_UnderlineShortcut:

@@ -17,6 +17,7 @@ namespace milehold::ui {
 Card::Card(const QString& title, QWidget* parent)
     : QFrame(parent), head_(new QWidget(this)), title_(new QLabel(head_)), note_(new QLabel(head_)),
       headRow_(new QHBoxLayout(head_)), body_(new QVBoxLayout) {
+    setBackgroundRole(QPalette::Base); // what lies on it asks for its ground
     auto* stack = new QVBoxLayout(this);
     stack->setContentsMargins(kGap, kGap, kGap, kGap);
     stack->setSpacing(12);
@@ -126,8 +127,7 @@ void BigNumber::paintEvent(QPaintEvent*) {
     const QFontMetricsF bigMetrics(big);
     const double baseline = 20 + 20 + (bigMetrics.ascent() - bigMetrics.descent()) / 2;
     const double w = figuresWidth(big, shown);
-    drawFigures(painter, QRectF(0, 20, width(), 40), Qt::AlignLeft | Qt::AlignVCenter,
-                shown);
+    drawFigures(painter, QRectF(0, 20, width(), 40), Qt::AlignLeft | Qt::AlignVCenter, shown);
     painter.setFont(unitFont);
     painter.setPen(t.inkSoft);
     if (!value_.isEmpty())
