@@ -5,6 +5,7 @@
 #include "ui/charts/forest_plot.h"
 #include "ui/charts/funnel_chart.h"
 #include "ui/charts/odometer_line.h"
+#include "ui/charts/small_curves.h"
 #include "ui/shell/main_window.h"
 #include "ui/shell/message_bar.h"
 #include "ui/theme/theme.h"
@@ -241,6 +242,20 @@ QWidget* chartsPage() {
     grid->addWidget(four, 1, 1);
     grid->setRowStretch(0, 1);
     return page;
+}
+
+QWidget* smallPage() {
+    auto* card = new Card("Each repair path, against all");
+    auto* small = new SmallCurves;
+    CurveData curves = inventedCurves(8);
+    SmallCurvesData data;
+    data.all = curves.series[1];
+    data.series = std::move(curves.series);
+    data.horizon = 40'000;
+    small->setData(std::move(data));
+    small->setObjectName("focusHere");
+    card->body()->addWidget(small, 1);
+    return card;
 }
 
 QWidget* windowPage() {

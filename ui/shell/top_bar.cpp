@@ -78,7 +78,9 @@ void TopBar::setPeople(const QStringList& names, const QString& current) {
         action->setCheckable(true);
         action->setChecked(name == current);
     }
-    delete person_->menu();
+    // Not at once: a choice in the old menu may be what brought us here.
+    if (QMenu* old = person_->menu())
+        old->deleteLater();
     person_->setMenu(menu);
     person_->setEnabled(!names.isEmpty());
 }

@@ -156,7 +156,9 @@ FindingList::FindingList(QWidget* parent) : QWidget(parent), rows_(new QVBoxLayo
 
 void FindingList::setFindings(const core::Findings& findings) {
     while (QLayoutItem* item = rows_->takeAt(0)) {
-        delete item->widget();
+        // Not at once: a click on one of them may be what brought us here.
+        item->widget()->hide();
+        item->widget()->deleteLater();
         delete item;
     }
     core::Findings sorted = findings;
@@ -167,6 +169,7 @@ void FindingList::setFindings(const core::Findings& findings) {
         connect(row, &QAbstractButton::clicked, this,
                 [this, field = toText(finding.field)] { emit fieldWanted(field); });
         rows_->addWidget(row);
+        row->show();
     }
     setVisible(!sorted.empty());
 }

@@ -83,12 +83,19 @@ Segmented::Segmented(const QStringList& choices, QWidget* parent) : QWidget(pare
 }
 
 void Segmented::setChoices(const QStringList& choices) {
-    qDeleteAll(buttons_);
+    // Not at once: a choice of one of them may be what brought us here.
+    for (QRadioButton* old : buttons_) {
+        layout()->removeWidget(old);
+        old->setAutoExclusive(false);
+        old->hide();
+        old->deleteLater();
+    }
     buttons_.clear();
     for (int i = 0; i < choices.size(); ++i) {
         auto* segment = new Segment(choices[i], i == 0, i + 1 == choices.size(), this);
         layout()->addWidget(segment);
         buttons_.append(segment);
+        segment->show();
         connect(segment, &QRadioButton::toggled, this, [this, i](bool on) {
             if (on)
                 emit chosen(i);

@@ -13,6 +13,7 @@ class Segmented : public QWidget {
 public:
     explicit Segmented(const QStringList& choices = {}, QWidget* parent = nullptr);
 
+    /// Later than the constructor the new controls come last in the order of tabs.
     void setChoices(const QStringList& choices);
     /// -1: none chosen yet.
     void setCurrent(int index);

@@ -123,6 +123,12 @@ TEST(MainWindow, AsksForUnitSchemeAndPerson) {
     ASSERT_NE(here, nullptr);
     here->menu()->actions().at(1)->trigger();
     ASSERT_EQ(person.count(), 1);
+    // The program answers a choice with a new list while the old menu is still open.
+    QObject::connect(&bench.window, &MainWindow::personChosen, &bench.window, [&bench](const QString& name) {
+        bench.window.setPeople({"Ilse Marten", "Jory Pell"}, name);
+    });
+    here->menu()->actions().at(1)->trigger();
+    EXPECT_NE(bench.toolNamed("At this station: Jory Pell"), nullptr);
     EXPECT_EQ(person.first().first().toString(), "Jory Pell");
 }
 

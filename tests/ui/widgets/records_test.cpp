@@ -174,6 +174,22 @@ TEST(FindingList, LeadsToTheFieldByKey) {
     EXPECT_FALSE(list.isVisible());
 }
 
+TEST(FindingList, OutlivesANewListBeingSetByAClick) {
+    FindingList list;
+    list.setFindings({{"a", core::Severity::Error, "Wrong."}});
+    list.show();
+    QObject::connect(&list, &FindingList::fieldWanted, &list, [&list] {
+        list.setFindings({{"b", core::Severity::Warning, "Better."}});
+    });
+    list.findChildren<QAbstractButton*>().first()->click();
+    QStringList shown;
+    for (const QAbstractButton* row : list.findChildren<QAbstractButton*>()) {
+        if (row->isVisible())
+            shown << row->text();
+    }
+    EXPECT_EQ(shown, QStringList{"Better."});
+}
+
 namespace {
 
 struct SearchBench {
