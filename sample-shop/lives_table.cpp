@@ -4,6 +4,7 @@
 #include "sample-shop/sample_shop.h"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <unordered_map>
 
@@ -26,6 +27,13 @@ std::string number(double value) {
     char text[40];
     std::snprintf(text, sizeof text, "%.10g", value);
     return text;
+}
+
+/// A mileage that was whole when it was typed comes back whole from its metres.
+std::string mileage(double miles) {
+    constexpr double kHalfMetre = 0.5 / 1609.344;
+    const double whole = std::round(miles);
+    return number(std::fabs(miles - whole) <= kHalfMetre * 1.01 ? whole : miles);
 }
 
 std::string_view endOf(const core::Life& life) {
@@ -61,24 +69,23 @@ core::Result<std::string> livesTable(const SampleShop& sample) {
         auto lives = core::deriveLives(history, sample.settings, sample.endsOn);
         if (!lives)
             return core::failureOf(lives);
-        for (const core::Life& life : *lives) {
-            if (!life.contributes)
-                continue;
+        const core::LifeColumns columns =
+            core::toColumns(*lives, core::DistanceUnit::Miles, core::Reading::Known, core::Intervals::Keep);
+        for (std::size_t i = 0; i < columns.rows.size(); ++i) {
+            const core::Life& life = (*lives)[columns.rows[i]];
             const auto job = std::find_if(history.jobs.begin(), history.jobs.end(),
                                           [&](const core::Job& row) { return row.id == life.job; });
             const auto truth = truths.find(life.job);
             if (job == history.jobs.end() || truth == truths.end())
                 return core::fail(core::ErrorCode::Internal, "a life of the sample has no job or no truth");
-            const auto miles = [](core::Distance distance) {
-                return std::to_string(distance.whole(core::DistanceUnit::Miles));
-            };
             const core::RepairPath* path = life.path ? sample.shelf.find(*life.path) : nullptr;
             const core::EngineFamily* family =
                 history.vehicle.family ? sample.shelf.find(*history.vehicle.family) : nullptr;
-            out += miles(life.known) + ',' + std::string(endOf(life)) + ',';
-            if (life.cameBack() && life.until && *life.until > life.known)
-                out += miles(*life.until);
-            out += ',' + miles(life.entry) + ',' + quoted(path != nullptr ? path->name : "") + ',' +
+            const core::Lives& told = columns.lives;
+            out += mileage(told.miles[i]) + ',' + std::string(endOf(life)) + ',';
+            if (told.untilOf(i) > told.miles[i])
+                out += mileage(told.untilOf(i));
+            out += ',' + mileage(told.entryOf(i)) + ',' + quoted(path != nullptr ? path->name : "") + ',' +
                    history.vehicle.vin + ',' + quoted(family != nullptr ? family->name : "") + ',' +
                    quoted(revisionOf(*job, sample.shelf)) + ',' + job->calibrationAfter + ',' +
                    std::string(core::toCode(job->oilCondition)) + ',' + number(truth->second->miles) + ',' +
