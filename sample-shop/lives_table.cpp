@@ -29,11 +29,13 @@ std::string number(double value) {
     return text;
 }
 
-/// A mileage that was whole when it was typed comes back whole from its metres.
-std::string mileage(double miles) {
-    constexpr double kHalfMetre = 0.5 / 1609.344;
+/// Odometers are typed in whole miles and kept in whole metres, so a difference of two is a whole mile give
+/// or take a metre: it is written whole again. A late entry keeps its metres, which tell it from what
+/// follows.
+std::string mileage(double miles, bool exact) {
+    constexpr double kMetre = 1.0 / 1609.344;
     const double whole = std::round(miles);
-    return number(std::fabs(miles - whole) <= kHalfMetre * 1.01 ? whole : miles);
+    return number(!exact && std::fabs(miles - whole) <= 1.01 * kMetre ? whole : miles);
 }
 
 std::string_view endOf(const core::Life& life) {
@@ -82,11 +84,12 @@ core::Result<std::string> livesTable(const SampleShop& sample) {
             const core::EngineFamily* family =
                 history.vehicle.family ? sample.shelf.find(*history.vehicle.family) : nullptr;
             const core::Lives& told = columns.lives;
-            out += mileage(told.miles[i]) + ',' + std::string(endOf(life)) + ',';
+            const bool late = told.entryOf(i) > 0;
+            out += mileage(told.miles[i], late) + ',' + std::string(endOf(life)) + ',';
             if (told.untilOf(i) > told.miles[i])
-                out += mileage(told.untilOf(i));
-            out += ',' + mileage(told.entryOf(i)) + ',' + quoted(path != nullptr ? path->name : "") + ',' +
-                   history.vehicle.vin + ',' + quoted(family != nullptr ? family->name : "") + ',' +
+                out += mileage(told.untilOf(i), late);
+            out += ',' + mileage(told.entryOf(i), late) + ',' + quoted(path != nullptr ? path->name : "") +
+                   ',' + history.vehicle.vin + ',' + quoted(family != nullptr ? family->name : "") + ',' +
                    quoted(revisionOf(*job, sample.shelf)) + ',' + job->calibrationAfter + ',' +
                    std::string(core::toCode(job->oilCondition)) + ',' + number(truth->second->miles) + ',' +
                    number(truth->second->shape) + ',' + number(truth->second->scale) + ',' +
