@@ -65,11 +65,11 @@ private:
         return covered == nullptr || sign.date <= covered->date;
     }
 
-    /// Moves known quiet forward with all that was quiet up to `last`, short of `limit`.
+    /// Moves known quiet forward with all that was quiet up to `last`, no further than `limit`.
     void followQuiet(Date last, std::optional<Distance> limit) {
         for (const auto& sign : signs_) {
             if (sign.kind != Kind::Quiet || sign.date > last || !isWithin(sign) ||
-                (limit && sign.at >= *limit))
+                (limit && sign.at > *limit))
                 continue;
             life_.known = std::max(life_.known, sign.at);
             life_.lastKnownOn = sign.date; // signs are in order of date
@@ -107,7 +107,8 @@ private:
             const Distance quiet = quietBy(noise->date);
             seen = std::max(seen, quiet + Distance::fromMetres(1));
         }
-        followQuiet(noise->date, seen);
+        // What else was done on the day of the noise says nothing of the noise.
+        followQuiet(addDays(noise->date, -1), seen);
         life_.state = LifeState::CameBack;
         if (exact && *exact <= seen)
             life_.known = *exact;

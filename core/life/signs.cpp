@@ -185,6 +185,7 @@ void VehicleRecord::addJob(const Job& job, const About& about, std::vector<Sign>
     sign.kind = Sign::Kind::Contact;
     signs.push_back(sign);
     const bool unrelated = job.comebackDecision == ComebackDecision::Unrelated;
+    const bool undecided = linked && job.comebackDecision == ComebackDecision::NotReproduced;
     const bool complained = isSameConcern(about.repair.concernGroup, job.concernGroup) && !unrelated;
     const bool replaced = job.isDelivered() && replacedSame(about.repair, job);
     if (complained && replaced) {
@@ -199,8 +200,7 @@ void VehicleRecord::addJob(const Job& job, const About& about, std::vector<Sign>
         sign.kind = Sign::Kind::End;
         sign.end = OtherEnd::Replaced;
         signs.push_back(sign);
-    } else if (!complained && job.comebackDecision != ComebackDecision::NotReproduced &&
-               (unrelated || rules_.quietVisitCounts)) {
+    } else if (!complained && !undecided && (unrelated || rules_.quietVisitCounts)) {
         sign.kind = Sign::Kind::Quiet;
         signs.push_back(sign);
     }

@@ -44,7 +44,7 @@ QuotePoint WatchedSet::pointAt(double miles) const {
     }
     point.lower = value.lower;
     point.upper = value.upper;
-    if (lives() >= kFewest && comebacks() > 0 && !point.few)
+    if (comebacks() > 0 && !point.few) // five that are watched are five lives, too
         point.chance = value.survival;
     return point;
 }

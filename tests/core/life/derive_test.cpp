@@ -194,6 +194,29 @@ TEST_F(DerivedLife, StaysOpenWhenTheConcernWasNotReproduced) {
     EXPECT_GT(first().unseen, Distance());
 }
 
+TEST_F(DerivedLife, StaysOpenWhenALinkedReturnForAnotherConcernWasNotReproduced) {
+    past.jobs.push_back(comeback(2, 1, "2030-08-01", 47'000));
+    past.jobs[1].comebackDecision = ComebackDecision::NotReproduced;
+    past.jobs[1].concernGroup = ConcernGroup::ChainNoise;
+    EXPECT_EQ(first().known, Distance());
+    past.jobs[1].comebackOf = std::nullopt; // a visit for something that this repair was not for
+    EXPECT_EQ(first().known, miles(47'000) - miles(40'000));
+}
+
+TEST_F(DerivedLife, EndsExactlyWhereItWasQuietAndThenNoisyWithoutRunning) {
+    past.followUps = {heard(1, 1, "2030-05-01", FollowUpOutcome::Quiet, 47'000)};
+    past.jobs.push_back(comeback(2, 1, "2030-08-01", 47'000));
+    EXPECT_EQ(first().known, miles(47'000) - miles(40'000));
+    EXPECT_FALSE(first().until);
+}
+
+TEST_F(DerivedLife, TakesNothingAsQuietOnTheDayOfTheNoise) {
+    past.jobs.push_back(comeback(2, 1, "2030-08-01", 47'000));
+    past.jobs.push_back(visit(3, "2030-08-01", 47'000)); // another line of the same repair order
+    EXPECT_EQ(first().known, Distance());
+    EXPECT_EQ(first().until, miles(47'000) - miles(40'000));
+}
+
 TEST_F(DerivedLife, MovesKnownQuietWhenTheReturnWasUnrelated) {
     past.jobs.push_back(comeback(2, 1, "2030-08-01", 47'000));
     past.jobs[1].comebackDecision = ComebackDecision::Unrelated;
@@ -506,6 +529,37 @@ TEST_F(DerivedLife, TakesLinesOfOneRepairOrderForOneDayNotForAReturn) {
         EXPECT_EQ(life.known, miles(47'000) - miles(40'000))
             << "the call about one speaks of the same concern";
     }
+}
+
+TEST_F(DerivedLife, IsNotEndedByAnotherLineOfItsOwnRepairOrder) {
+    Job line = repair(2, "2030-01-10", 40'000); // the same path, no parts listed, another concern
+    line.concernGroup = ConcernGroup::OilLeak;
+    past.jobs.push_back(line);
+    EXPECT_EQ(first().state, LifeState::Holding);
+    past.jobs[1].odometerIn = miles(40'001); // back the same day, further on
+    EXPECT_EQ(first().otherEnd, OtherEnd::Replaced);
+}
+
+TEST_F(DerivedLife, IsNotEndedByAFreshSealOrOil) {
+    PartNumber seal;
+    seal.id = key<PartNumberId>(20);
+    seal.number = "QS-3";
+    seal.component = Component::Seal;
+    s.shelf.parts.push_back(seal);
+    past.jobs[0].parts = {{s.newPhaser, Position{1, CamRole::Intake}, "", 1, Money{}},
+                          {seal.id, std::nullopt, "", 1, Money{}}};
+    past.jobs.push_back(visit(2, "2030-08-01", 47'000));
+    past.jobs[1].delivered = day("2030-08-01");
+    past.jobs[1].parts = {{seal.id, std::nullopt, "", 1, Money{}}};
+    EXPECT_EQ(first().state, LifeState::Holding);
+}
+
+TEST_F(DerivedLife, OfAVehicleSoldIsLostByThatEvenWhenItsOwnerWantsNoMoreCalls) {
+    past.followUps = {heard(1, 1, "2030-05-01", FollowUpOutcome::Sold),
+                      heard(2, 1, "2030-05-01", FollowUpOutcome::DoNotCall),
+                      heard(3, 1, "2030-05-01", FollowUpOutcome::Quiet, 44'000)};
+    EXPECT_EQ(first().lostReason, LostReason::Sold);
+    EXPECT_EQ(first().known, miles(44'000) - miles(40'000));
 }
 
 TEST_F(DerivedLife, RefusesADayThatIsNoneAndARepairWithoutAnOdometer) {

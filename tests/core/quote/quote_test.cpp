@@ -192,6 +192,7 @@ TEST_F(QuoteOfAPath, GivesTheWorstReadingWhereUnseenDistanceMatters) {
     EXPECT_NEAR(quote.evidence.value(), 350'000.0 / 470'000, 1e-9);
     for (auto& record : lives)
         record.life.unseen = Distance();
+    add(50'000, LifeState::Holding, 30'000); // unseen only past the horizon: it does not matter
     EXPECT_EQ(first().sentence.find("If every repair"), std::string::npos);
 }
 

@@ -122,6 +122,17 @@ TEST(ValidationOfParts, RefusesASupersessionThatRunsInACircle) {
     EXPECT_TRUE(validate(part, s.shelf).empty());
 }
 
+TEST(ValidationOfParts, RefusesASuccessorThatItselfRunsInACircle) {
+    SmallShelf s;
+    s.shelf.parts[1].supersededBy = s.oldPhaser; // old and new supersede each other
+    PartNumber part;
+    part.id = key<PartNumberId>(50);
+    part.number = "QP-1000";
+    part.component = Component::Phaser;
+    part.supersededBy = s.oldPhaser;
+    EXPECT_EQ(worstIn(validate(part, s.shelf), "supersededBy"), Severity::Error);
+}
+
 TEST(ValidationOfParts, WantsANumberThatIsNotTakenAtThatRevision) {
     const SmallShelf s;
     PartNumber part = *s.shelf.find(s.newPhaser);

@@ -110,7 +110,8 @@ TEST(Pooling, RefusesInWords) {
     EXPECT_FALSE(pooledRates(std::vector<Counts>{one, one}));
     const auto lone = pooledRates(std::vector<Counts>{one, counted({{150, 0}}, 1)});
     ASSERT_FALSE(lone);
-    EXPECT_EQ(lone.error().code, ErrorCode::NotEstimable) << "one comeback cannot say how far two paths differ";
+    EXPECT_EQ(lone.error().code, ErrorCode::NotEstimable)
+        << "one comeback cannot say how far two paths differ";
 }
 
 } // namespace
