@@ -3,9 +3,29 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <utility>
 
 namespace milehold::core {
+
+namespace {
+
+/// The distance just after which fewer than five are watched for the first time; the last one where they
+/// never are.
+double firstFewAfter(const Counts& counts, const Curve& curve) {
+    double watched = counts.lives() - std::accumulate(counts.entered.begin(), counts.entered.end(), 0.0);
+    std::size_t next = 0;
+    for (std::size_t i = 0; i < curve.size(); ++i) {
+        if (watched < kFewest)
+            return i == 0 ? 0 : curve.miles[i - 1];
+        for (; next < counts.entryMiles.size() && counts.entryMiles[next] <= curve.miles[i]; ++next)
+            watched += counts.entered[next];
+        watched -= curve.comebacksAt[i] + curve.leftAt[i];
+    }
+    return curve.longestWatched;
+}
+
+} // namespace
 
 Result<WatchedSet> WatchedSet::of(Counts counts, double level) {
     auto curve = survivalCurve(counts, {level, LimitMethod::Exact});
@@ -14,18 +34,12 @@ Result<WatchedSet> WatchedSet::of(Counts counts, double level) {
     WatchedSet set;
     set.counts_ = std::move(counts);
     set.curve_ = std::move(*curve);
+    set.fewFrom_ = firstFewAfter(set.counts_, set.curve_);
     return set;
 }
 
 bool WatchedSet::isFew(double miles) const {
-    if (counts_.watchedAt(miles) < kFewest)
-        return true;
-    // With late entries the watched set may have been small at an earlier comeback, which then weighs too
-    // much.
-    for (std::size_t i = 0; i < curve_.size() && curve_.miles[i] <= miles; ++i)
-        if (curve_.comebacksAt[i] > 0 && curve_.watched[i] < kFewest)
-            return true;
-    return false;
+    return counts_.watchedAt(miles) < kFewest || miles > fewFrom_;
 }
 
 QuotePoint WatchedSet::pointAt(double miles) const {
@@ -44,7 +58,8 @@ QuotePoint WatchedSet::pointAt(double miles) const {
     }
     point.lower = value.lower;
     point.upper = value.upper;
-    if (comebacks() > 0 && !point.few) // five that are watched are five lives, too
+    // Before the first comeback the estimate would be "all", which reads as never.
+    if (value.survival && *value.survival < 1 && !point.few)
         point.chance = value.survival;
     return point;
 }

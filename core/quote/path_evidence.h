@@ -25,9 +25,9 @@ public:
     double comebacks() const { return curve_.comebacks; }
 
     /// The value at `miles` by the rules of an honest quote: nothing beyond the last watched distance; no
-    /// estimate for fewer than five lives, without a comeback, or where fewer than five were watched there or
-    /// at a comeback before. At the very last distance the limits are those just below it, as the lower one
-    /// is 0 from there on.
+    /// estimate before the first comeback, nor from where fewer than five were watched (with late entries,
+    /// from the first such distance on). At the very last distance the limits are those just below it, as the
+    /// lower one is 0 from there on.
     QuotePoint pointAt(double miles) const;
 
 private:
@@ -35,6 +35,7 @@ private:
 
     Counts counts_;
     Curve curve_;
+    double fewFrom_ = 0; ///< fewer than five are watched somewhere just after this distance
 };
 
 /// What a one-sided lower limit of the level needs of two-sided ones: 0.90 for 0.95; empty for a level of 0.5

@@ -188,8 +188,9 @@ private:
             }
             return {};
         }
+        facts_.noneByHorizon = valueAt(watched.curve(), watched.counts(), horizon).survival == 1;
         const auto level = twoSidedFor(options_.level);
-        if (quote_.comebacks > 0 || !level)
+        if (!facts_.noneByHorizon || !level)
             return {};
         auto oneSided = WatchedSet::of(watched.counts(), *level);
         if (!oneSided)

@@ -78,13 +78,14 @@ private:
     void verdict() {
         const QuotePoint& at = path_.horizon;
         const bool few = path_.lives < 5;
-        const bool none = path_.comebacks == 0;
-        if (few && none) {
+        const bool none = facts_.noneByHorizon;
+        if (few && path_.comebacks == 0) {
             const std::string all = smallNumber(path_.lives);
             text_ += all + " of " + lower(all) + " says almost nothing";
             text_ += at.beyond ? ". " : ": ";
-        } else if (none && !at.beyond) {
-            text_ += "That is not never: ";
+        } else if (none) {
+            text_ += path_.comebacks == 0 ? "That is not never: "
+                                          : "None came back before " + horizon() + ", which is not never: ";
         }
         if (at.beyond)
             beyond();
@@ -118,7 +119,7 @@ private:
         if (watched < 5)
             return "Only " + countWords(watched, "of them was", "of them were") + " watched at " +
                    horizonInYears() + ", too few";
-        return "Too few were watched at the first comebacks";
+        return "Fewer than 5 were watched somewhere before " + horizonInYears() + ", too few";
     }
 
     static std::string lower(std::string word) {

@@ -101,6 +101,38 @@ TEST_F(QuoteOfAPath, NeverSaysNeverWhenNoneCameBack) {
 }
 
 // 0.05^(1/2) = 0.2236.
+// 0.05^(1/9) = 0.7169: nine were watched at 24,000 miles, and the only comeback came later.
+TEST_F(QuoteOfAPath, GivesNoEstimateBeforeTheFirstComeback) {
+    add(40'000, LifeState::CameBack);
+    add(3'000);
+    addMany(8, 50'000);
+    const PathQuote quote = first();
+    EXPECT_EQ(quote.strength, QuoteStrength::LimitsOnly);
+    EXPECT_FALSE(quote.horizon.chance) << "it would be 100 %";
+    EXPECT_NE(quote.sentence.find(
+                  "None came back before 24,000 miles, which is not never: at 24,000 miles (about 2 years at "
+                  "this driver's 12,000 miles a year) we can be 95 % sure, one-sided, only that at least "
+                  "71 % are still quiet."),
+              std::string::npos)
+        << quote.sentence;
+    EXPECT_TRUE(quote.byMark[2].chance) << "40,000 miles";
+}
+
+TEST_F(QuoteOfAPath, GivesNoEstimateOnceFewerThanFiveWereWatchedEvenIfMoreEnterLater) {
+    add(2'000, LifeState::CameBack);
+    addMany(5, 10'000);
+    add(50'000);
+    for (int i = 0; i < 6; ++i)
+        add(50'000).life.entry = miles(22'000); // first seen here at 22,000
+    options.marks = {8'000, 20'000, 30'000};
+    const PathQuote quote = first();
+    EXPECT_TRUE(quote.byMark[0].chance);
+    EXPECT_TRUE(quote.byMark[1].few);
+    EXPECT_EQ(quote.byMark[2].watched, 7);
+    EXPECT_TRUE(quote.byMark[2].few) << "one alone was watched from 10,000 to 22,000";
+    EXPECT_FALSE(quote.byMark[2].chance);
+}
+
 TEST_F(QuoteOfAPath, SaysThatTwoOfTwoSaysAlmostNothing) {
     addMany(2, 50'000);
     const PathQuote quote = first();
@@ -202,7 +234,7 @@ TEST_F(QuoteOfAPath, SaysHowManyComebacksAreDatedByWhereTheyWereSeen) {
     options.marks = {10'000, 20'000};
     const PathQuote quote = first();
     EXPECT_EQ(quote.datedBySight, 1);
-    EXPECT_NEAR(quote.byMark[0].chance.value(), 1.0, 1e-12);
+    EXPECT_FALSE(quote.byMark[0].chance);
     EXPECT_NEAR(quote.byMark[1].chance.value(), 0.9, 1e-12);
     EXPECT_NE(quote.sentence.find("1 comeback is dated by the visit or call at which we learned of it."),
               std::string::npos);
@@ -325,7 +357,7 @@ TEST_F(QuoteOfAPath, HidesAnEstimateThatRestsOnASmallSetAtAnEarlyComeback) {
     const PathQuote quote = first();
     EXPECT_GE(quote.horizon.watched, 5);
     EXPECT_FALSE(quote.horizon.chance) << "two were watched at the only comeback";
-    EXPECT_NE(quote.sentence.find("Too few were watched at the first comebacks for an estimate"),
+    EXPECT_NE(quote.sentence.find("Fewer than 5 were watched somewhere before 24,000 miles"),
               std::string::npos);
     EXPECT_NEAR(quote.known, 406'500, 0.01) << "not counted before they were seen";
 }
