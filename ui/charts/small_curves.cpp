@@ -115,7 +115,9 @@ void SmallCurves::paintChart(QPainter& painter, const QRectF& rect, const Tokens
                          Qt::AlignLeft | Qt::AlignVCenter, shortKeyWords(series));
         if (i == 0) {
             painter.drawText(QRectF(cell.left(), cell.bottom() - 17, cell.width(), 17),
-                             Qt::AlignRight | Qt::AlignVCenter, distanceText(longest, data_.unit));
+                             Qt::AlignRight | Qt::AlignVCenter,
+                             data_.horizon > 0 ? tr("at %1").arg(distanceText(data_.horizon, data_.unit))
+                                               : distanceText(longest, data_.unit));
         }
         const QRectF plot = cell.adjusted(0, 24, 0, -22);
         const Axis x{0, longest, plot.left(), plot.right(), false};
