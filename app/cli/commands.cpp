@@ -10,6 +10,7 @@
 #include "app/cli/repeats_command.h"
 #include "app/cli/report_command.h"
 #include "app/cli/sample_command.h"
+#include "app/cli/warranty_command.h"
 
 namespace milehold::cli {
 
@@ -23,6 +24,7 @@ constexpr Command kCommands[] = {
     {"repeats", "mean cumulative number of comebacks a vehicle", setUpRepeats},
     {"fit", "maximum likelihood life distribution of each group", setUpFit},
     {"factors", "proportional-hazards regression on columns of the table", setUpFactors},
+    {"warranty", "what comes back within terms of months and miles, and what it costs", setUpWarranty},
     {"quote", "the repair-life quote for one vehicle", setUpQuote},
     {"report", "the owner's report of a month as PDF", setUpReport},
     {"sample", "write the invented sample shop, any size", setUpSample},

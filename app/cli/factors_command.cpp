@@ -9,6 +9,7 @@
 #include <CLI/CLI.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <memory>
 #include <numeric>
 #include <ostream>
@@ -38,13 +39,18 @@ struct Column {
     std::vector<std::vector<double>> values; ///< of each term, a number a row
 };
 
-Result<Column> columnOf(const storage::FactorColumn& factor) {
+// A header is line 1, and rows stand a line each unless a cell holds line breaks.
+std::string placeOf(const std::string& csv, std::size_t row) {
+    return storage::nameOfSource(csv) + ":" + std::to_string(row + 2) + ": ";
+}
+
+Result<Column> columnOf(const storage::FactorColumn& factor, const std::string& csv) {
     Column column;
-    for (const std::string& level : factor.levels)
-        if (level.empty())
+    for (std::size_t i = 0; i < factor.level.size(); ++i)
+        if (factor.levels[factor.level[i]].empty())
             return core::fail(ErrorCode::InvalidInput,
-                              "column " + factor.name +
-                                  ": a cell is blank; expected a number or a word in every row");
+                              placeOf(csv, i) + "column " + factor.name +
+                                  ": the cell is empty; expected a number or a word in every row");
     if (const auto numbers = factor.numbers()) {
         column.names = {factor.name};
         column.values.emplace_back();
@@ -68,11 +74,11 @@ Result<Column> columnOf(const storage::FactorColumn& factor) {
     return column;
 }
 
-Result<core::FactorTable> factorTable(const storage::LivesTable& table) {
+Result<core::FactorTable> factorTable(const storage::LivesTable& table, const std::string& csv) {
     core::FactorTable out;
     std::vector<std::vector<double>> columns;
     for (const storage::FactorColumn& factor : table.factors) {
-        auto column = columnOf(factor);
+        auto column = columnOf(factor, csv);
         if (!column)
             return core::failureOf(column);
         for (std::size_t k = 0; k < column->names.size(); ++k) {
@@ -262,7 +268,13 @@ Result<void> run(Session& session, const Options& options) {
     const auto table = readLives(session, options.input, reading);
     if (!table)
         return core::failureOf(table);
-    const auto factors = factorTable(*table);
+    for (std::size_t i = 0; i < table->lives.weight.size(); ++i)
+        if (const double w = table->lives.weight[i]; w != std::floor(w))
+            return core::fail(ErrorCode::InvalidInput,
+                              placeOf(options.input.csv, i) +
+                                  "column weight: not a whole number; factors takes rows "
+                                  "repeated a whole number of times");
+    const auto factors = factorTable(*table, options.input.csv);
     if (!factors)
         return core::failureOf(factors);
     if (table->lives.hasIntervals())

@@ -17,6 +17,8 @@ using Index = Eigen::Index;
 
 // A direct factorisation is fastest until intervals tie far mileages of a large support together.
 constexpr std::size_t kSmallSupport = 1500;
+constexpr std::size_t kFewFar = 200;
+constexpr int kMostGradients = 500;
 // A gradient above this share of the weight, at an interval without mass, asks for mass there.
 constexpr double kEnters = 1e-11;
 
@@ -56,45 +58,93 @@ SupportProblem restricted(const InnermostProblem& problem, const std::vector<dou
     return out;
 }
 
-Vector newtonStep(const SupportProblem& problem, const Vector& sums, Vector& slope) {
+/// The Newton system on one support: minus second derivatives (lower triangle) and slope.
+struct NewtonSystem {
+    Vector slope, diagonal;
+    std::vector<Eigen::Triplet<double>> near,
+        far; ///< off the diagonal; far: neither to the next node nor to the last
+
+    Vector times(const Vector& x) const {
+        Vector y = diagonal.cwiseProduct(x);
+        for (const auto* part : {&near, &far}) {
+            for (const auto& entry : *part) {
+                y[entry.row()] += entry.value() * x[entry.col()];
+                y[entry.col()] += entry.value() * x[entry.row()];
+            }
+        }
+        return y;
+    }
+};
+
+NewtonSystem systemAt(const SupportProblem& problem, const Vector& sums) {
     const Index k = sums.size();
-    slope = Vector::Zero(k);
-    slope[k - 1] = -problem.weight;
-    Vector diagonal = Vector::Zero(k);
-    std::vector<Eigen::Triplet<double>> entries;
-    std::size_t far = 0;
+    NewtonSystem system{Vector::Zero(k), Vector::Zero(k), {}, {}};
+    system.slope[k - 1] = -problem.weight;
     for (const Cell& cell : problem.cells) {
         const double mass = problem.mass(cell, sums);
         const double first = cell.weight / mass;
         const double second = first / mass;
         const Index b = static_cast<Index>(cell.last) - 1;
         const Index a = static_cast<Index>(cell.first) - 1;
-        slope[b] += first;
-        diagonal[b] += second;
+        system.slope[b] += first;
+        system.diagonal[b] += second;
         if (a < 0)
             continue;
-        slope[a] -= first;
-        diagonal[a] += second;
-        entries.emplace_back(b, a, -second);
-        if (b > a + 1 && b < k - 1)
-            ++far;
+        system.slope[a] -= first;
+        system.diagonal[a] += second;
+        (b > a + 1 && b < k - 1 ? system.far : system.near).emplace_back(b, a, -second);
     }
     // Where masses are not unique the matrix is singular along directions that leave every row's probability
     // alone.
-    for (Index j = 0; j < k; ++j)
-        entries.emplace_back(j, j, diagonal[j] * (1 + 1e-13));
-    Matrix lower(k, k);
+    system.diagonal *= 1 + 1e-13;
+    return system;
+}
+
+using Factor = Eigen::SimplicialLDLT<Matrix, Eigen::Lower>;
+
+void factorise(Factor& factor, const NewtonSystem& system, bool withFar) {
+    std::vector<Eigen::Triplet<double>> entries = system.near;
+    if (withFar)
+        entries.insert(entries.end(), system.far.begin(), system.far.end());
+    for (Index j = 0; j < system.diagonal.size(); ++j)
+        entries.emplace_back(j, j, system.diagonal[j]);
+    Matrix lower(system.diagonal.size(), system.diagonal.size());
     lower.setFromTriplets(entries.begin(), entries.end());
-    if (problem.support.size() <= kSmallSupport || far <= 2 * problem.support.size()) {
-        Eigen::SimplicialLDLT<Matrix, Eigen::Lower> solver(lower);
-        if (solver.info() == Eigen::Success)
-            return solver.solve(slope);
+    factor.compute(lower);
+}
+
+// Conjugate gradients, preconditioned by the near entries alone: exact comebacks make those outweigh the
+// rest.
+Vector conjugateGradients(const NewtonSystem& system, const Factor& near) {
+    Vector x = Vector::Zero(system.slope.size());
+    Vector rest = system.slope;
+    Vector z = near.solve(rest);
+    Vector direction = z;
+    double energy = rest.dot(z);
+    const double enough = 1e-18 * energy;
+    for (int k = 0; k < kMostGradients && energy > enough; ++k) {
+        const Vector product = system.times(direction);
+        const double length = energy / direction.dot(product);
+        x += length * direction;
+        rest -= length * product;
+        z = near.solve(rest);
+        const double next = rest.dot(z);
+        direction = z + next / energy * direction;
+        energy = next;
     }
-    Eigen::ConjugateGradient<Matrix, Eigen::Lower, Eigen::IncompleteCholesky<double, Eigen::Lower>> solver;
-    solver.setTolerance(1e-12);
-    solver.setMaxIterations(2000);
-    solver.compute(lower);
-    return solver.solve(slope);
+    return x;
+}
+
+Vector newtonStep(const SupportProblem& problem, const Vector& sums, Vector& slope) {
+    const NewtonSystem system = systemAt(problem, sums);
+    slope = system.slope;
+    Factor factor;
+    const bool direct =
+        problem.support.size() <= kSmallSupport || system.far.size() <= kFewFar;
+    factorise(factor, system, direct);
+    if (factor.info() != Eigen::Success)
+        return Vector::Constant(slope.size(), std::numeric_limits<double>::quiet_NaN());
+    return direct ? Vector(factor.solve(slope)) : conjugateGradients(system, factor);
 }
 
 Vector cumulate(const Vector& masses) {
