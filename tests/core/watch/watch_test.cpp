@@ -115,6 +115,13 @@ TEST(Power, CountsTheComebacksThatTellTwoPathsApart) {
     const double comebacks[] = {10, 20, 40, 80};
     for (int i = 0; i < 4; ++i)
         EXPECT_NEAR(*powerOf(comebacks[i], {2, 0.95, 0.8, 0.5}), power[i], 1e-9);
+    // Unequal shares: naming the paths the other way round changes nothing, and near a ratio of 1 both rules
+    // agree.
+    const auto one = comebacksNeeded({2, 0.95, 0.8, 0.25}), turned = comebacksNeeded({0.5, 0.95, 0.8, 0.75});
+    EXPECT_NEAR(one->freedman, turned->freedman, 1e-9);
+    EXPECT_NEAR(one->schoenfeld, turned->schoenfeld, 1e-9);
+    const auto close = comebacksNeeded({1.001, 0.95, 0.8, 0.25});
+    EXPECT_NEAR(close->freedman / close->schoenfeld, 1, 2e-3);
     EXPECT_EQ(*jobsNeeded(66, 0.3), 220);
     EXPECT_FALSE(comebacksNeeded({1, 0.95, 0.8, 0.5}));
     EXPECT_FALSE(jobsNeeded(66, 0));
