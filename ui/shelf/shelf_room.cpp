@@ -142,6 +142,10 @@ void ShelfRoom::addShortcuts() {
             add_->click();
     });
     add(QKeySequence::Save, [this] { detail_->save(); });
+    add(QKeySequence::Find, [this] {
+        if (listColumn_->isVisible())
+            filter_->setFocus(Qt::ShortcutFocusReason);
+    });
     add(QKeySequence(Qt::CTRL | Qt::Key_T), [this] { checkedToday(); });
     add(QKeySequence(Qt::Key_Escape), [this] {
         if (listColumn_->isVisible())

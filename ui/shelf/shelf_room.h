@@ -21,7 +21,7 @@ class ShelfTableModel;
 /// record in full.
 ///
 /// Everything goes by keys: arrows in the drawers and the list, Return into the form, Escape back to the
-/// list, Ctrl+N adds, Ctrl+S saves, Ctrl+T says "checked today", and so
+/// list, Ctrl+N adds, Ctrl+F filters, Ctrl+S saves, Ctrl+T says "checked today", and so
 /// does Space in the list of what wants checking. What was typed stays with its record until
 /// it is saved or taken back, whatever is looked at meanwhile.
 class ShelfRoom : public QWidget {

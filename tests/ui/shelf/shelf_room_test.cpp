@@ -185,6 +185,15 @@ TEST_F(ShelfRoomTest, GoesFromDrawerToListToFormAndBackByKeys) {
     EXPECT_EQ(room.focusWidget(), list());
 }
 
+TEST_F(ShelfRoomTest, FiltersTheListByWordsFromTheKeyboard) {
+    room.showSection(ShelfSection::Parts);
+    list()->setFocus();
+    keys(Qt::Key_F, Qt::ControlModifier);
+    ASSERT_EQ(room.focusWidget()->objectName(), QStringLiteral("filter"));
+    QTest::keyClicks(room.focusWidget(), QStringLiteral("VC"));
+    EXPECT_EQ(list()->model()->rowCount(), 1);
+}
+
 TEST_F(ShelfRoomTest, EditsTheShopsOwnSettings) {
     room.showSection(ShelfSection::Shop);
     QTest::keyClicks(field("name"), QStringLiteral(" II"));
