@@ -167,7 +167,7 @@ private:
     }
 
     QuoteStrength strength() const {
-        if (quote_.lives < kFewest || quote_.horizon.beyond)
+        if (quote_.lives < kFewest)
             return QuoteStrength::TooFew;
         return quote_.horizon.chance ? QuoteStrength::Full : QuoteStrength::LimitsOnly;
     }

@@ -40,9 +40,9 @@ struct QuoteOptions {
 /// How much a quote may say.
 enum class QuoteStrength : std::uint8_t {
     NoJobs,     ///< nothing recorded on this path for this engine
-    TooFew,     ///< in words only
-    LimitsOnly, ///< limits and counts, no estimate
-    Full,
+    TooFew,     ///< fewer than five were followed: counts and limits, said to be too few
+    LimitsOnly, ///< no estimate at the horizon: limits there, or nothing beyond the last watched distance
+    Full,       ///< an estimate with limits at the horizon
 };
 
 /// The chance of still being quiet at one distance.

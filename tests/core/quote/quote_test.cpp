@@ -182,7 +182,7 @@ TEST_F(QuoteOfAPath, SaysNothingBeyondTheLastWatchedDistance) {
     add(5'000, LifeState::CameBack);
     addMany(9, 18'400);
     const PathQuote quote = first();
-    EXPECT_EQ(quote.strength, QuoteStrength::TooFew);
+    EXPECT_EQ(quote.strength, QuoteStrength::LimitsOnly);
     EXPECT_TRUE(quote.horizon.beyond);
     EXPECT_FALSE(quote.horizon.chance || quote.horizon.lower || quote.horizon.upper || quote.horizon.worst);
     EXPECT_NE(quote.sentence.find(
