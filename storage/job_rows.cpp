@@ -18,7 +18,8 @@ namespace {
 constexpr std::string_view kSelect =
     "SELECT j.id, j.number, j.repair_order, j.kind, j.concern_group, j.vehicle_id, v.vin, v.plate, v.maker, "
     "v.model, "
-    "v.model_year, v.customer_id, coalesce(c.name, ''), j.path_id, coalesce(p.name, ''), j.technician_id, "
+    "v.model_year, v.family_id, v.customer_id, coalesce(c.name, ''), j.path_id, coalesce(p.name, ''), "
+    "j.technician_id, "
     "coalesce(s.name, ''), j.written_up, j.delivered, j.odometer_in, j.odometer_out, j.delivery_check, "
     "j.comeback_of, "
     "j.comeback_decision, j.parts_price + j.labour_price + j.sublet + j.tax - j.discount, j.void_reason, "
@@ -43,6 +44,7 @@ core::Result<JobRow> rowIn(const Statement& row) {
     take(job.maker);
     take(job.model);
     take(job.modelYear);
+    take(job.family);
     take(job.customer);
     take(job.customerName);
     take(job.path);

@@ -52,6 +52,7 @@ struct JobRow {
     std::string maker;
     std::string model;
     std::optional<int> modelYear;
+    std::optional<core::EngineFamilyId> family;
     std::optional<core::CustomerId> customer;
     std::string customerName;
     std::optional<core::RepairPathId> path = {};

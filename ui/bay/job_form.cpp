@@ -11,7 +11,6 @@
 #include "ui/bay/merge_edits.h"
 #include "ui/bay/parts_section.h"
 #include "ui/bay/path_section.h"
-#include "ui/bay/tab_order.h"
 #include "ui/bay/vehicle_section.h"
 #include "ui/bay/work_section.h"
 #include "ui/widgets/segmented.h"
@@ -38,7 +37,7 @@ void addPrefixed(core::Findings& all, const char* prefix, const core::Findings& 
 
 } // namespace
 
-JobForm::JobForm(QWidget* parent) : QWidget(parent), rest_(new QTimer(this)), tabs_(new QTimer(this)) {
+JobForm::JobForm(QWidget* parent) : QWidget(parent), rest_(new QTimer(this)) {
     build();
     layOut();
     for (auto* section : sections()) {
@@ -46,12 +45,8 @@ JobForm::JobForm(QWidget* parent) : QWidget(parent), rest_(new QTimer(this)), ta
     }
     connect(vehicle_, &VehicleSection::edited, this, &JobForm::onVehicleEdited);
     connect(path_, &PathSection::pathChosen, this, &JobForm::onPathChosen);
-    connect(parts_, &PartsSection::rebuilt, tabs_, qOverload<>(&QTimer::start));
     connect(kind_, &Segmented::chosen, this, &JobForm::onKindOrStage);
     connect(stage_, &Segmented::chosen, this, &JobForm::onKindOrStage);
-    tabs_->setSingleShot(true);
-    tabs_->setInterval(0);
-    connect(tabs_, &QTimer::timeout, this, [this] { orderTabs(this); });
     rest_->setSingleShot(true);
     rest_->setInterval(kRestMs);
     connect(rest_, &QTimer::timeout, this, &JobForm::refreshFindings);
@@ -119,13 +114,7 @@ JobCard JobForm::read(const JobCard& base) const {
 
 JobCard JobForm::card() const {
     const JobCard now = read(base_);
-    JobCard card = base_;
-    card.job = mergeEdits(base_.job, shown_.job, now.job);
-    card.vehicle = mergeEdits(base_.vehicle, shown_.vehicle, now.vehicle);
-    if (now.customer != shown_.customer)
-        card.customer =
-            mergeEdits(base_.customer.value_or(core::Customer{}), shown_.customer.value_or(core::Customer{}),
-                       now.customer.value_or(core::Customer{}));
+    JobCard card = mergeEdits(base_, shown_, now);
     if (card.job.kind == core::JobKind::Visit && base_.job.kind != core::JobKind::Visit) {
         // A job that became a visit for something else says nothing about a repair.
         card.job.path.reset();

@@ -105,7 +105,6 @@ private:
     QScrollArea* scroll_;
     QHBoxLayout* actions_;
     QTimer* rest_; ///< of typing, before findings about a half-typed value are shown
-    QTimer* tabs_; ///< puts Tab in order once fields have come or gone
     std::set<QString> visited_;
     bool showAll_ = false;
 };

@@ -192,7 +192,6 @@ void JobSheet::open(const JobCard& stored, const JobCard& shown, const core::Veh
     bar_->setPast(past, lives);
     setSaving(false);
     pages_->setCurrentIndex(1);
-    orderTabs(pages_->currentWidget());
     form_->focusFirst();
 }
 
@@ -275,6 +274,10 @@ void JobSheet::save() {
     }
     asked_ = false;
     emit saveWanted();
+}
+
+bool JobSheet::focusNextPrevChild(bool next) {
+    return focusNextStop(pages_->currentWidget(), next);
 }
 
 void JobSheet::keyPressEvent(QKeyEvent* event) {

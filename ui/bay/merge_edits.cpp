@@ -100,4 +100,14 @@ core::Customer mergeEdits(core::Customer base, const core::Customer& shown, cons
     return base;
 }
 
+JobCard mergeEdits(JobCard base, const JobCard& shown, const JobCard& now) {
+    base.job = mergeEdits(base.job, shown.job, now.job);
+    base.vehicle = mergeEdits(base.vehicle, shown.vehicle, now.vehicle);
+    if (now.customer != shown.customer)
+        base.customer =
+            mergeEdits(base.customer.value_or(core::Customer{}), shown.customer.value_or(core::Customer{}),
+                       now.customer.value_or(core::Customer{}));
+    return base;
+}
+
 } // namespace milehold::ui

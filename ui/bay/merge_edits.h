@@ -4,6 +4,7 @@
 #include "core/shop/job.h"
 #include "core/shop/people.h"
 #include "core/shop/vehicle.h"
+#include "ui/bay/job_card.h"
 
 namespace milehold::ui {
 
@@ -14,5 +15,6 @@ namespace milehold::ui {
 core::Job mergeEdits(core::Job base, const core::Job& shown, const core::Job& now);
 core::Vehicle mergeEdits(core::Vehicle base, const core::Vehicle& shown, const core::Vehicle& now);
 core::Customer mergeEdits(core::Customer base, const core::Customer& shown, const core::Customer& now);
+JobCard mergeEdits(JobCard base, const JobCard& shown, const JobCard& now);
 
 } // namespace milehold::ui

@@ -184,12 +184,10 @@ void PartsSection::dropRows() {
 }
 
 void PartsSection::fitRows() {
-    bool changed = false;
     while (rows_.size() > parts_.size()) {
         rows_.back()->hide();
         rows_.back()->deleteLater();
         rows_.pop_back();
-        changed = true;
     }
     while (rows_.size() < parts_.size()) {
         auto* row = new PartRow(context_, family(), this);
@@ -208,12 +206,9 @@ void PartsSection::fitRows() {
             add_->setFocus();
             emit edited();
         });
-        changed = true;
     }
     for (std::size_t i = 0; i < rows_.size(); ++i)
         rows_[i]->setPart(parts_[i], static_cast<int>(i));
-    if (changed)
-        emit rebuilt();
 }
 
 core::Findings PartsSection::setFindings(const core::Findings& findings) {

@@ -31,9 +31,6 @@ public:
     core::Findings setFindings(const core::Findings& findings) override;
     bool focusField(const QString& name) override;
 
-signals:
-    void rebuilt(); ///< fields came or went: the order of Tab wants setting again
-
 private:
     const core::EngineFamily* family() const;
     void planChanged();

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "tests/ui/support/bay_sample.h"
+#include "tests/support/bay_sample.h"
 #include "ui/bay/job_form.h"
 
 #include <gtest/gtest.h>
@@ -9,7 +9,7 @@ namespace {
 
 TEST(JobForm, GivesAnUntouchedEmptyJobBackExactly) {
     JobForm form;
-    form.setContext(test::sampleContext());
+    form.setContext(tests::sampleContext());
     form.setCard(JobCard{});
     EXPECT_EQ(form.card(), JobCard{});
     EXPECT_FALSE(form.isEdited());
@@ -17,10 +17,10 @@ TEST(JobForm, GivesAnUntouchedEmptyJobBackExactly) {
 
 TEST(JobForm, GivesAnUntouchedFullJobBackExactly) {
     JobForm form;
-    form.setContext(test::sampleContext());
+    form.setContext(tests::sampleContext());
     for (int seed = 1; seed < 8; ++seed) {
-        const JobCard card{test::jobWithEverything(seed), test::vehicleWithEverything(seed),
-                           test::customerWithEverything(seed)};
+        const JobCard card{tests::jobWithEverything(seed), tests::vehicleWithEverything(seed),
+                           tests::customerWithEverything(seed)};
         form.setCard(card);
         EXPECT_EQ(form.card(), card) << seed;
     }
@@ -29,8 +29,8 @@ TEST(JobForm, GivesAnUntouchedFullJobBackExactly) {
 // Property over seeded random values, odd ones included.
 TEST(JobForm, GivesAnyUntouchedValueBackExactly) {
     JobForm form;
-    form.setContext(test::sampleContext());
-    test::RandomJobs random(2031);
+    form.setContext(tests::sampleContext());
+    tests::RandomJobs random(2031);
     for (int i = 0; i < 150; ++i) {
         JobCard card{random.job(), random.vehicle(), std::nullopt};
         if (i % 3 != 0)
@@ -44,9 +44,9 @@ TEST(JobForm, GivesAnyUntouchedValueBackExactly) {
 
 TEST(JobForm, KeepsEveryValueThroughAChangeOfUnit) {
     JobForm form;
-    BayContext context = test::sampleContext();
+    BayContext context = tests::sampleContext();
     form.setContext(context);
-    test::RandomJobs random(5);
+    tests::RandomJobs random(5);
     for (int i = 0; i < 40; ++i) {
         const JobCard card{random.job(), random.vehicle(), std::nullopt};
         form.setCard(card);

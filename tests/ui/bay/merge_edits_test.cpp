@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "tests/ui/support/random_job.h"
+#include "tests/support/random_job.h"
 #include "ui/bay/merge_edits.h"
 
 #include <gtest/gtest.h>
@@ -8,7 +8,7 @@ namespace milehold::ui {
 namespace {
 
 TEST(MergeEdits, GivesTheBaseBackWhenNothingWasEdited) {
-    test::RandomJobs random(7);
+    tests::RandomJobs random(7);
     for (int i = 0; i < 200; ++i) {
         const core::Job base = random.job();
         const core::Job shown = random.job();
@@ -18,20 +18,20 @@ TEST(MergeEdits, GivesTheBaseBackWhenNothingWasEdited) {
 
 TEST(MergeEdits, TakesEveryMemberThatWasEdited) {
     // Two jobs that differ in every member: the merge must be the edited one, whichever member is looked at.
-    const core::Job shown = test::jobWithEverything(1);
-    const core::Job now = test::jobWithEverything(2);
+    const core::Job shown = tests::jobWithEverything(1);
+    const core::Job now = tests::jobWithEverything(2);
     EXPECT_EQ(mergeEdits(core::Job{}, shown, now), now);
-    const core::Vehicle shownVehicle = test::vehicleWithEverything(1);
-    const core::Vehicle vehicle = test::vehicleWithEverything(2);
+    const core::Vehicle shownVehicle = tests::vehicleWithEverything(1);
+    const core::Vehicle vehicle = tests::vehicleWithEverything(2);
     EXPECT_EQ(mergeEdits(core::Vehicle{}, shownVehicle, vehicle), vehicle);
-    const core::Customer shownCustomer = test::customerWithEverything(1);
-    const core::Customer customer = test::customerWithEverything(2);
+    const core::Customer shownCustomer = tests::customerWithEverything(1);
+    const core::Customer customer = tests::customerWithEverything(2);
     EXPECT_EQ(mergeEdits(core::Customer{}, shownCustomer, customer), customer);
 }
 
 TEST(MergeEdits, LeavesWhatSomebodyElseChangedWhereThisFormDidNot) {
-    core::Job theirs = test::jobWithEverything(3);
-    const core::Job read = test::jobWithEverything(1);
+    core::Job theirs = tests::jobWithEverything(3);
+    const core::Job read = tests::jobWithEverything(1);
     core::Job mine = read;
     mine.cause = "worn lock pin";
     theirs.cause = "not yet known";

@@ -2,11 +2,11 @@
 #pragma once
 
 #include "core/life/history.h"
-#include "tests/ui/support/random_job.h"
+#include "tests/support/random_job.h"
 #include "ui/bay/bay_context.h"
 #include "ui/bay/job_card.h"
 
-namespace milehold::ui::test {
+namespace milehold::tests {
 
 /// Keys of the little invented shelf.
 inline const auto kFamily = idOf<core::EngineFamilyId>(1);
@@ -24,10 +24,10 @@ inline const auto kAdvisor = idOf<core::StaffId>(2);
 
 /// A shop on 16 May 2031 with two engines, four paths, four parts (one superseded), three calibrations, three
 /// people.
-BayContext sampleContext();
+ui::BayContext sampleContext();
 /// A vehicle of the six-cylinder family with its customer, and a new job for it written up today.
-JobCard sampleCard();
+ui::JobCard sampleCard();
 /// The same vehicle with two years of record: a repair that is holding, calls, a visit, an odometer reading.
 core::VehicleHistory samplePast();
 
-} // namespace milehold::ui::test
+} // namespace milehold::tests

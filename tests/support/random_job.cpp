@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "tests/ui/support/random_job.h"
+#include "tests/support/random_job.h"
 
 #include <array>
 
-namespace milehold::ui::test {
+namespace milehold::tests {
 namespace {
 
 using namespace std::chrono_literals;
@@ -240,4 +240,4 @@ core::Customer RandomJobs::customer() {
     return customer;
 }
 
-} // namespace milehold::ui::test
+} // namespace milehold::tests

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "tests/ui/support/bay_sample.h"
+#include "tests/support/bay_sample.h"
 
-namespace milehold::ui::test {
+namespace milehold::tests {
 namespace {
 
 using namespace std::chrono_literals;
@@ -82,8 +82,8 @@ core::Shelf shelf() {
 
 } // namespace
 
-BayContext sampleContext() {
-    BayContext context;
+ui::BayContext sampleContext() {
+    ui::BayContext context;
     context.shelf = std::make_shared<const core::Shelf>(shelf());
     context.staff = {{kTechnician, "Corin Wainfleet", true, false, false, true, 1},
                      {kAdvisor, "Jessa Okonjo", false, true, false, true, 1},
@@ -96,8 +96,8 @@ BayContext sampleContext() {
     return context;
 }
 
-JobCard sampleCard() {
-    JobCard card;
+ui::JobCard sampleCard() {
+    ui::JobCard card;
     card.vehicle = {idOf<core::VehicleId>(1),
                     "10TVA3E25LB004821",
                     "KTR 0402",
@@ -165,4 +165,4 @@ core::VehicleHistory samplePast() {
     return past;
 }
 
-} // namespace milehold::ui::test
+} // namespace milehold::tests

@@ -10,7 +10,7 @@
 #include <string>
 #include <vector>
 
-namespace milehold::ui::test {
+namespace milehold::tests {
 
 core::Uuid uuidOf(std::uint8_t number);
 template <class IdType> IdType idOf(std::uint8_t number) {
@@ -46,4 +46,4 @@ private:
     std::mt19937 engine_;
 };
 
-} // namespace milehold::ui::test
+} // namespace milehold::tests
