@@ -9,6 +9,7 @@
 #include "ui/widgets/text.h"
 
 #include <QPainter>
+#include <QPainterPath>
 
 #include <algorithm>
 #include <cmath>
@@ -133,17 +134,34 @@ void CurveFrame::layLabels() {
             end = QPointF(x.at(series.projection->miles.back()), y.at(series.projection->survival.back()));
         }
         const double room = rightEdge - end.x() - 9;
-        if (room < 48)
+        const double whole = metrics.horizontalAdvance(series.name) + 2;
+        if (room < std::min(whole, 90.0)) {
+            // No room past its end: under the end of the line, since a curve that falls was higher before.
+            if (whole < plot.width() / 2)
+                wanted.push_back(
+                    {QRectF(std::min(end.x() - 2, rightEdge) - whole, end.y() + 2, whole, kLabelHeight),
+                     static_cast<int>(i), series.name, end, true});
             continue;
+        }
         const QString text = metrics.elidedText(series.name, Qt::ElideRight, std::min(room, 176.0));
         const double wide = metrics.horizontalAdvance(text) + 2;
         wanted.push_back({QRectF(end.x() + 7, end.y() - kLabelHeight / 2, wide, kLabelHeight),
-                          static_cast<int>(i), text, end});
+                          static_cast<int>(i), text, end, false});
     }
     // From the top down, each below the one before where they would overlap.
     std::sort(wanted.begin(), wanted.end(),
               [](const LineLabel& a, const LineLabel& b) { return a.end.y() < b.end.y(); });
+    const auto meets = [this](const LineLabel& label) {
+        return std::any_of(labels.begin(), labels.end(), [&label](const LineLabel& placed) {
+            return placed.rect.adjusted(-4, 0, 4, 0).intersects(label.rect);
+        });
+    };
     for (LineLabel label : wanted) {
+        if (label.inside) {
+            if (label.rect.bottom() < plot.bottom() && !meets(label))
+                labels.push_back(label);
+            continue;
+        }
         bool moved = true;
         while (moved) {
             moved = false;
@@ -309,9 +327,17 @@ void CurveFrame::paintOver(QPainter& painter, const Tokens& t) const {
     for (const LineLabel& label : labels) {
         const CurveSeries& series = data_.series[static_cast<std::size_t>(label.series)];
         const SeriesLook look = seriesLook(series.look, t.scheme);
-        // A little of the ground behind the name, so that a line passing under it does not strike it through.
-        paint::box(painter, label.rect.adjusted(-2, 1, 2, -1), t.surface, QColor(), 3);
-        if (std::abs(label.rect.center().y() - label.end.y()) > 3) {
+        if (!print_) {
+            // A seam of the ground around the letters, so that a line passing under them does not strike them
+            // through.
+            QPainterPath letters;
+            const QFontMetricsF metrics(painter.font());
+            letters.addText(label.rect.left(),
+                            label.rect.center().y() + (metrics.ascent() - metrics.descent()) / 2,
+                            painter.font(), label.text);
+            painter.strokePath(letters, QPen(t.surface, 4, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
+        }
+        if (!label.inside && std::abs(label.rect.center().y() - label.end.y()) > 3) {
             painter.setPen(QPen(t.outline, 1));
             painter.drawLine(label.end + QPointF(2, 0),
                              QPointF(label.rect.left() - 1, label.rect.center().y()));

@@ -52,7 +52,8 @@ public:
         QRectF rect;
         int series = 0;
         QString text;
-        QPointF end; ///< of the line
+        QPointF end;         ///< of the line
+        bool inside = false; ///< under the end of the line, not past it
     };
     std::vector<LineLabel> labels; ///< only those that fit
 
