@@ -28,9 +28,9 @@ double smoothQuantile(const Distribution& distribution, double p, double largest
     return high - (at - p) / (at - below);
 }
 
-double winsorisedDispersion(std::span<const Tally> tallies) {
+double winsorisedDispersion(std::span<const FunnelEntry> tallies) {
     std::vector<double> z;
-    for (const Tally& tally : tallies)
+    for (const FunnelEntry& tally : tallies)
         if (tally.expected > 0)
             z.push_back((tally.observed - tally.expected) / std::sqrt(tally.expected));
     std::sort(z.begin(), z.end());
@@ -54,14 +54,14 @@ double poissonFunnelLimit(double expected, double p) {
     return std::max(0.0, smoothQuantile(distribution, p, HUGE_VAL) / expected);
 }
 
-Funnel funnel(std::span<const Tally> tallies, std::size_t fewestForDispersion) {
+Funnel funnel(std::span<const FunnelEntry> tallies, std::size_t fewestForDispersion) {
     Funnel out;
     const auto usable =
-        std::count_if(tallies.begin(), tallies.end(), [](const Tally& t) { return t.expected > 0; });
+        std::count_if(tallies.begin(), tallies.end(), [](const FunnelEntry& t) { return t.expected > 0; });
     if (static_cast<std::size_t>(usable) >= std::max<std::size_t>(2, fewestForDispersion))
         out.overDispersion = winsorisedDispersion(tallies);
     const double stretch = std::sqrt(out.overDispersion);
-    for (const Tally& tally : tallies) {
+    for (const FunnelEntry& tally : tallies) {
         if (!(tally.expected > 0))
             continue;
         const auto limit = [&](double p) {
@@ -73,7 +73,7 @@ Funnel funnel(std::span<const Tally> tallies, std::size_t fewestForDispersion) {
     return out;
 }
 
-std::vector<Tally> observedAndExpected(const Lives& lives) {
+std::vector<FunnelEntry> observedAndExpected(const Lives& lives) {
     const Counts all = countsOfAll(lives);
     const std::vector<double> watched = all.watched();
     std::vector<double> hazard(all.size());
@@ -88,11 +88,11 @@ std::vector<Tally> observedAndExpected(const Lives& lives) {
         return past == all.miles.begin() ? 0.0
                                          : hazard[static_cast<std::size_t>(past - all.miles.begin()) - 1];
     };
-    std::vector<Tally> tallies;
+    std::vector<FunnelEntry> tallies;
     for (const std::string& name : lives.groupNames)
         tallies.push_back({name, 0, 0});
     for (std::size_t i = 0; i < lives.size(); ++i) {
-        Tally& tally = tallies[lives.groupOf(i)];
+        FunnelEntry& tally = tallies[lives.groupOf(i)];
         const double entry = lives.entryOf(i);
         if (lives.cameBack(i))
             tally.observed += lives.weightOf(i);

@@ -37,7 +37,7 @@ struct Funnel {
 };
 
 /// What one point brings to a funnel.
-struct Tally {
+struct FunnelEntry {
     std::string name;
     double observed = 0;
     double expected = 0; ///< points with 0 are left out
@@ -46,11 +46,11 @@ struct Tally {
 /// Exact Poisson limits at 95 % and 99.8 %. The over-dispersion step winsorises one in ten standardised
 /// ratios at each end, so that the very points looked for do not widen the limits, and applies with at least
 /// `fewestForDispersion`. Source: Spiegelhalter 2005, Stat Med 24:1185, section 4.
-Funnel funnel(std::span<const Tally> tallies, std::size_t fewestForDispersion = 10);
+Funnel funnel(std::span<const FunnelEntry> tallies, std::size_t fewestForDispersion = 10);
 
 /// Observed and expected comebacks of each group: expected from the hazard of all groups together
 /// (Nelson-Aalen), accumulated over each life's own known miles. Input:  valid lives; intervals are read at
 /// `miles`. Observed and expected sum to the same over the groups.
-std::vector<Tally> observedAndExpected(const Lives& lives);
+std::vector<FunnelEntry> observedAndExpected(const Lives& lives);
 
 } // namespace milehold::core

@@ -13,7 +13,7 @@ bool isShare(double value) {
     return value > 0 && value < 1;
 }
 
-Result<void> check(const Comparison& c) {
+Result<void> check(const PlannedComparison& c) {
     if (!(c.hazardRatio > 0) || c.hazardRatio == 1 || !std::isfinite(c.hazardRatio))
         return fail(ErrorCode::InvalidInput, "the hazard ratio is greater than 0 and not 1");
     if (!isShare(c.level) || !isShare(c.power) || !isShare(c.firstShare))
@@ -23,7 +23,7 @@ Result<void> check(const Comparison& c) {
 
 } // namespace
 
-Result<ComebacksNeeded> comebacksNeeded(const Comparison& c) {
+Result<ComebacksNeeded> comebacksNeeded(const PlannedComparison& c) {
     if (const auto checked = check(c); !checked)
         return failureOf(checked);
     const double z = twoSidedDeviate(c.level) + normalQuantile(c.power);
@@ -40,7 +40,7 @@ Result<double> jobsNeeded(double comebacks, double comebackShare) {
     return comebacks / comebackShare;
 }
 
-Result<double> powerOf(double comebacks, const Comparison& c) {
+Result<double> powerOf(double comebacks, const PlannedComparison& c) {
     if (const auto checked = check(c); !checked)
         return failureOf(checked);
     if (!(comebacks >= 0))

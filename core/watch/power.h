@@ -6,7 +6,7 @@
 namespace milehold::core {
 
 /// A comparison to be planned: how far apart the paths are, and how sure one wants to be.
-struct Comparison {
+struct PlannedComparison {
     double hazardRatio = 2;  ///< > 0, not 1
     double level = 0.95;     ///< 1 - two-sided chance of a false alarm
     double power = 0.8;      ///< chance of seeing the difference
@@ -22,7 +22,7 @@ struct ComebacksNeeded {
 
 /// Errors: InvalidInput outside of the ranges above.
 /// Source: Schoenfeld 1981, Biometrika 68:316; Freedman 1982, Stat Med 1:121.
-Result<ComebacksNeeded> comebacksNeeded(const Comparison& comparison);
+Result<ComebacksNeeded> comebacksNeeded(const PlannedComparison& comparison);
 
 /// Jobs needed for so many comebacks when a share `comebackShare` in (0, 1] of all jobs comes back within the
 /// watch.
@@ -30,6 +30,6 @@ Result<double> jobsNeeded(double comebacks, double comebackShare);
 
 /// Chance that the log-rank test sees the difference with so many comebacks (`power` is not read).
 /// Source: Schoenfeld 1981.
-Result<double> powerOf(double comebacks, const Comparison& comparison);
+Result<double> powerOf(double comebacks, const PlannedComparison& comparison);
 
 } // namespace milehold::core

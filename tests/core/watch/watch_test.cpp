@@ -57,7 +57,7 @@ TEST(Funnel, ExactPoissonLimitsRunBetweenCounts) {
 TEST(Funnel, StretchesForDispersionBeyondChanceOnly) {
     // Definition: z = (O - E)/sqrt(E); ten points of z = -+2 have mean square 4, so limits stretch by 2
     // about 1.
-    std::vector<Tally> wide, narrow;
+    std::vector<FunnelEntry> wide, narrow;
     for (int i = 0; i < 10; ++i) {
         wide.push_back({"a", 25.0 + (i % 2 == 0 ? 10 : -10), 25});
         narrow.push_back({"a", 25.0 + (i % 2 == 0 ? 1 : -1), 25});
@@ -68,7 +68,7 @@ TEST(Funnel, StretchesForDispersionBeyondChanceOnly) {
     EXPECT_NEAR(stretched.points[0].upper95 - 1, 2 * (plain.points[0].upper95 - 1), 1e-12);
     EXPECT_NEAR(plain.points[0].upper95, poissonFunnelLimit(25, 0.975), 1e-12);
     // One wild point among twenty is cut to its neighbour and widens nothing.
-    std::vector<Tally> wild(20, {"a", 25, 25});
+    std::vector<FunnelEntry> wild(20, {"a", 25, 25});
     wild.push_back({"b", 100, 25});
     EXPECT_EQ(funnel(wild).overDispersion, 1);
     EXPECT_EQ(funnel(std::span(wide).first(9)).overDispersion, 1) << "too few points to tell";
@@ -88,7 +88,7 @@ TEST(Funnel, ExpectedComebacksAddUpToTheObserved) {
         lives.group.push_back(static_cast<std::uint32_t>(random() % 3));
     }
     double observed = 0, expected = 0;
-    for (const Tally& tally : observedAndExpected(lives)) {
+    for (const FunnelEntry& tally : observedAndExpected(lives)) {
         observed += tally.observed;
         expected += tally.expected;
     }
