@@ -7,6 +7,7 @@
 #include "ui/widgets/search_box.h"
 #include "ui/widgets/segmented.h"
 
+#include <QEvent>
 #include <QHBoxLayout>
 #include <QMenu>
 #include <QToolButton>
@@ -53,7 +54,7 @@ TopBar::TopBar(QWidget* parent) : QWidget(parent), row_(new QHBoxLayout(this)), 
                     &TopBar::keysWanted);
     more_->setMenu(menu);
     setUnit(core::DistanceUnit::Miles);
-    setScheme(Scheme::Light);
+    setScheme(theme::scheme());
     setUndoText({});
     setPeople({}, {});
 }
@@ -109,6 +110,13 @@ void TopBar::setUndoText(const QString& what) {
 
 bool TopBar::canUndo() const {
     return undo_->isEnabled();
+}
+
+void TopBar::changeEvent(QEvent* event) {
+    QWidget::changeEvent(event);
+    // Whoever switched the colours, the button offers the other ones.
+    if (event->type() == QEvent::PaletteChange && schemeButton_)
+        setScheme(theme::scheme());
 }
 
 void TopBar::paintEvent(QPaintEvent*) {

@@ -42,6 +42,7 @@ signals:
 
 protected:
     void paintEvent(QPaintEvent* event) override;
+    void changeEvent(QEvent* event) override;
 
 private:
     QToolButton* addButton(const QString& iconName, const QString& tip);
@@ -51,7 +52,7 @@ private:
     Segmented* units_;
     QToolButton* undo_;
     QToolButton* person_;
-    QToolButton* schemeButton_;
+    QToolButton* schemeButton_ = nullptr;
     QToolButton* more_;
     Scheme scheme_ = Scheme::Light;
 };

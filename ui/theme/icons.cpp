@@ -32,7 +32,7 @@ QByteArray drawingOf(const QString& name) {
     QFile file(pathOf(name));
     if (file.open(QIODevice::ReadOnly))
         return file.readAll();
-    assert(!"an icon without a file");
+    assert(false && "an icon without a file");
     return QByteArrayLiteral(
         "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 24 24'><path d='M4 4h16v16H4zM4 "
         "4l16 16M20 4L4 20' fill='none' stroke='currentColor'/></svg>");

@@ -4,6 +4,7 @@
 #include "ui/shell/message_bar.h"
 #include "ui/shell/rail.h"
 #include "ui/shell/shortcuts_sheet.h"
+#include "ui/theme/theme.h"
 #include "ui/widgets/search_box.h"
 #include "ui/widgets/segmented.h"
 
@@ -130,6 +131,16 @@ TEST(MainWindow, AsksForUnitSchemeAndPerson) {
     here->menu()->actions().at(1)->trigger();
     EXPECT_NE(bench.toolNamed("At this station: Jory Pell"), nullptr);
     EXPECT_EQ(person.first().first().toString(), "Jory Pell");
+}
+
+TEST(MainWindow, OffersTheOtherColoursWhoeverSwitchedThem) {
+    Bench bench;
+    theme::apply(*qApp, Scheme::Dark);
+    QApplication::processEvents();
+    EXPECT_NE(bench.toolNamed("Switch to light"), nullptr);
+    theme::apply(*qApp, Scheme::Light);
+    QApplication::processEvents();
+    EXPECT_NE(bench.toolNamed("Switch to dark"), nullptr);
 }
 
 TEST(MainWindow, ShowsWorkWithProgressAndStopsIt) {
