@@ -2,6 +2,7 @@
 #include "app/desktop/desk.h"
 
 #include "app/desktop/backup_controller.h"
+#include "app/desktop/bay_controller.h"
 #include "app/desktop/counter_controller.h"
 #include "app/desktop/error_sentence.h"
 #include "app/desktop/file_dialogs.h"
@@ -9,6 +10,7 @@
 #include "app/desktop/search_controller.h"
 #include "app/desktop/shelf_controller.h"
 #include "storage/shop.h"
+#include "ui/bay/bay_room.h"
 #include "ui/counter/counter_room.h"
 #include "ui/office/office_room.h"
 #include "ui/shelf/shelf_room.h"
@@ -25,9 +27,16 @@
 #include <QSysInfo>
 #include <QThreadPool>
 
+#include <algorithm>
+
 namespace milehold::app {
 
 namespace {
+
+const QString kBay = QStringLiteral("bay");
+const QString kCounter = QStringLiteral("counter");
+const QString kOffice = QStringLiteral("office");
+const QString kShelf = QStringLiteral("shelf");
 
 std::filesystem::path toPath(const QString& folder) {
     return std::filesystem::path(folder.toStdU16String());
@@ -38,6 +47,7 @@ std::filesystem::path toPath(const QString& folder) {
 struct Desk::Rooms {
     std::unique_ptr<SearchController> search;
     std::unique_ptr<BackupController> backup;
+    std::unique_ptr<BayController> bay;
     std::unique_ptr<CounterController> counter;
     std::unique_ptr<OfficeController> office;
     std::unique_ptr<ShelfController> shelf;
@@ -155,21 +165,35 @@ void Desk::makeWindow() {
 
 void Desk::wireRooms() {
     rooms_ = std::make_unique<Rooms>();
+    auto* bay = new ui::BayRoom;
     auto* counter = new ui::CounterRoom;
     auto* office = new ui::OfficeRoom;
     auto* shelf = new ui::ShelfRoom;
-    window_->addRoom(QStringLiteral("counter"), tr("Counter"), QStringLiteral("counter"), counter);
-    window_->addRoom(QStringLiteral("office"), tr("Office"), QStringLiteral("office"), office);
-    window_->addRoom(QStringLiteral("shelf"), tr("Shelf"), QStringLiteral("shelf"), shelf);
+    window_->addRoom(kBay, tr("Bay"), QStringLiteral("bay"), bay);
+    window_->addRoom(kCounter, tr("Counter"), QStringLiteral("counter"), counter);
+    window_->addRoom(kOffice, tr("Office"), QStringLiteral("office"), office);
+    window_->addRoom(kShelf, tr("Shelf"), QStringLiteral("shelf"), shelf);
+    rooms_->bay = std::make_unique<BayController>(*bay, database_, session_, saves_);
     rooms_->counter = std::make_unique<CounterController>(*counter, database_, session_, saves_);
     rooms_->office = std::make_unique<OfficeController>(*office, database_, session_);
     rooms_->shelf = std::make_unique<ShelfController>(*shelf, database_, session_, saves_);
-    connect(rooms_->shelf.get(), &ShelfController::said, window_.get(), &ui::MainWindow::setNote);
-    connect(rooms_->counter.get(), &CounterController::said, window_.get(), &ui::MainWindow::setNote);
-    connect(rooms_->office.get(), &OfficeController::said, window_.get(), &ui::MainWindow::setNote);
     rooms_->search = std::make_unique<SearchController>(*window_->search(), database_);
     rooms_->backup = std::make_unique<BackupController>(*window_, database_);
-    connect(rooms_->backup.get(), &BackupController::said, window_.get(), &ui::MainWindow::setNote);
+    wireNotes();
+    wireWays();
+}
+
+void Desk::wireNotes() {
+    auto* window = window_.get();
+    connect(rooms_->bay.get(), &BayController::said, window, &ui::MainWindow::setNote);
+    connect(rooms_->counter.get(), &CounterController::said, window, &ui::MainWindow::setNote);
+    connect(rooms_->office.get(), &OfficeController::said, window, &ui::MainWindow::setNote);
+    connect(rooms_->shelf.get(), &ShelfController::said, window, &ui::MainWindow::setNote);
+    connect(rooms_->backup.get(), &BackupController::said, window, &ui::MainWindow::setNote);
+    connect(rooms_->bay.get(), &BayController::needsAttention, this, [this](const QString& sentence) {
+        window_->messages()->show(
+            {QStringLiteral("bay"), ui::MessageBar::Kind::NeedsYou, sentence, {}, true});
+    });
     connect(rooms_->backup.get(), &BackupController::failed, this, [this](const core::Error& error) {
         window_->messages()->show({QStringLiteral("backup"),
                                    ui::MessageBar::Kind::Wrong,
@@ -177,6 +201,54 @@ void Desk::wireRooms() {
                                    {},
                                    true});
     });
+    connect(rooms_->search.get(), &SearchController::failed, this,
+            [this](const core::Error& error) { window_->setNote(sentenceFor(error)); });
+}
+
+void Desk::wireWays() {
+    auto* bay = rooms_->bay.get();
+    auto* counter = rooms_->counter.get();
+    const auto toBay = [this] { window_->showRoom(kBay); };
+    connect(bay, &BayController::roomWanted, this, toBay);
+    // What a person looks up is opened where they stand: at the counter for a quote, anywhere else for a job.
+    connect(rooms_->search.get(), &SearchController::vehicleChosen, this, [=, this](core::VehicleId id) {
+        if (window_->currentRoom() == kCounter)
+            counter->quoteVehicle(id);
+        else
+            bay->openVehicle(id);
+    });
+    connect(rooms_->search.get(), &SearchController::unknownTyped, bay,
+            [bay](const QString& text) { bay->startJobFor(text); });
+    connect(bay, &BayController::quoteWanted, this, [=, this](core::VehicleId id) {
+        window_->showRoom(kCounter);
+        counter->quoteVehicle(id);
+    });
+    connect(counter, &CounterController::showJobs, bay, &BayController::showJobs);
+    connect(counter, &CounterController::openVehicle, bay, &BayController::openVehicle);
+    connect(rooms_->office.get(), &OfficeController::showJobs, bay, &BayController::showJobs);
+    connect(rooms_->office.get(), &OfficeController::openVehicle, bay, &BayController::openVehicle);
+    connect(rooms_->office.get(), &OfficeController::logJobWanted, bay, &BayController::newJob);
+    connect(window_.get(), &ui::MainWindow::settingsWanted, this, [this] { window_->showRoom(kShelf); });
+}
+
+namespace {
+
+const core::LifeRecord* newestOf(const Session::LifeRecords& lives) {
+    const auto newest = std::max_element(
+        lives.begin(), lives.end(), [](const auto& a, const auto& b) { return a.jobNumber < b.jobNumber; });
+    return newest == lives.end() ? nullptr : &*newest;
+}
+
+} // namespace
+
+void Desk::openNewestJob() {
+    if (const auto* newest = newestOf(*session_.lives()))
+        rooms_->bay->openJob(newest->life.job);
+}
+
+void Desk::quoteNewestVehicle() {
+    if (const auto* newest = newestOf(*session_.lives()))
+        rooms_->counter->quoteVehicle(newest->life.vehicle);
 }
 
 void Desk::showPeople() {
@@ -215,6 +287,7 @@ void Desk::closeDown(bool* allow) {
     desk_.setGeometry(window_->saveGeometry());
     if (closed_)
         return;
+    rooms_->bay->keepDraft();
     // The closing backup is made behind the window, which goes when it is done.
     *allow = false;
     window_->setWork({{2, tr("Backing up and closing the shop"), -1, false}});

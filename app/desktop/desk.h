@@ -36,6 +36,10 @@ public:
     ui::StartPage* startPage() const { return start_.get(); }
     Database& database() { return database_; }
     Session& session() { return session_; }
+    /// Opens the newest repair in the Bay, or quotes for its vehicle at the Counter: something to look at in
+    /// a picture.
+    void openNewestJob();
+    void quoteNewestVehicle();
     /// True while records are read or figures worked out.
     bool isBusy() const;
 
@@ -50,6 +54,8 @@ private:
     void open(const QString& folder, Database::Opener opener);
     void makeWindow();
     void wireRooms();
+    void wireNotes();
+    void wireWays();
     void showPeople();
     void choosePerson(const QString& name);
     void closeDown(bool* allow);

@@ -23,9 +23,18 @@ constexpr int kLookEvery = 50;
 } // namespace
 
 PictureBook::PictureBook(Desk& desk, const QString& folder, QObject* parent)
-    : QObject(parent), desk_(desk),
-      folder_(folder), rooms_{QStringLiteral("bay"), QStringLiteral("counter"), QStringLiteral("office"),
-                              QStringLiteral("shelf")} {
+    : QObject(parent), desk_(desk), folder_(folder) {
+    const auto room = [](const char* name) {
+        return Page{QString::fromLatin1(name),
+                    [name](Desk& at) { at.window()->showRoom(QString::fromLatin1(name)); }};
+    };
+    pages_ = {room("bay"), Page{QStringLiteral("job"), [](Desk& at) { at.openNewestJob(); }},
+              Page{QStringLiteral("counter"),
+                   [](Desk& at) {
+                       at.window()->showRoom(QStringLiteral("counter"));
+                       at.quoteNewestVehicle();
+                   }},
+              room("office"), room("shelf")};
     quiet_.setInterval(kLookEvery);
     connect(&quiet_, &QTimer::timeout, this, [this] {
         still_ = desk_.isBusy() ? 0 : still_ + 1;
@@ -45,10 +54,10 @@ void PictureBook::start() {
 
 void PictureBook::step() {
     still_ = 0;
-    const auto count = static_cast<int>(rooms_.size());
+    const auto count = static_cast<int>(pages_.size());
     if (page_ >= 0) {
         const QString scheme = page_ < count ? QStringLiteral("light") : QStringLiteral("dark");
-        if (!save(rooms_[page_ % count] + u'-' + scheme))
+        if (!save(pages_[static_cast<std::size_t>(page_ % count)].name + u'-' + scheme))
             return;
     }
     ++page_;
@@ -59,7 +68,7 @@ void PictureBook::step() {
     }
     if (page_ % count == 0)
         ui::theme::apply(*qApp, page_ < count ? ui::Scheme::Light : ui::Scheme::Dark);
-    desk_.window()->showRoom(rooms_[page_ % count]);
+    pages_[static_cast<std::size_t>(page_ % count)].turnTo(desk_);
 }
 
 bool PictureBook::save(const QString& name) {

@@ -3,8 +3,10 @@
 
 #include <QObject>
 #include <QString>
-#include <QStringList>
 #include <QTimer>
+
+#include <functional>
+#include <vector>
 
 namespace milehold::app {
 
@@ -20,6 +22,11 @@ public:
     void start();
 
 private:
+    struct Page {
+        QString name;
+        std::function<void(Desk& desk)> turnTo;
+    };
+
     void step();
     bool save(const QString& name);
     void writeReport();
@@ -27,7 +34,7 @@ private:
 
     Desk& desk_;
     QString folder_;
-    QStringList rooms_;
+    std::vector<Page> pages_;
     QTimer quiet_;
     int still_ = 0;
     int page_ = -1;
