@@ -7,7 +7,7 @@
 namespace milehold::storage {
 
 core::Result<std::vector<core::Staff>> StaffStore::list() const {
-    return readWhere<core::Staff>(session_, "ORDER BY name, id");
+    return readAll<core::Staff>(session_, "ORDER BY name, id");
 }
 
 core::Result<core::Staff> StaffStore::find(core::StaffId id) const {

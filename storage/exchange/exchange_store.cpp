@@ -68,7 +68,7 @@ core::Result<SheetContext> ExchangeStore::context() const {
     auto shelf = readShelf(session_);
     if (!shelf)
         return core::failureOf(shelf);
-    auto staff = readWhere<core::Staff>(session_, "ORDER BY name, id");
+    auto staff = readAll<core::Staff>(session_, "ORDER BY name, id");
     if (!staff)
         return core::failureOf(staff);
     return SheetContext{std::move(*settings), std::move(*shelf), std::move(*staff)};

@@ -11,7 +11,7 @@ core::Result<core::Shelf> readShelf(Session& session) {
     const auto read = [&]<class T>(std::vector<T>& into, std::string_view order) {
         if (!outcome)
             return;
-        auto records = readWhere<T>(session, order);
+        auto records = readAll<T>(session, order);
         if (!records) {
             outcome = core::failureOf(records);
         } else {

@@ -53,8 +53,10 @@ ListSql makeListSql(std::string_view table, std::string_view owner,
     sql.what = "list " + name;
     const std::vector<std::string_view> readable(columns.begin(),
                                                  columns.begin() + static_cast<std::ptrdiff_t>(readColumns));
-    sql.select = "SELECT " + (readable.empty() ? std::string("place") : joined(readable)) + " FROM " + name +
-                 " WHERE " + ownerName + " = :owner ORDER BY place";
+    const std::string read = readable.empty() ? std::string("place") : joined(readable);
+    sql.select = "SELECT " + read + " FROM " + name + " WHERE " + ownerName + " = :owner ORDER BY place";
+    sql.selectAll =
+        "SELECT " + ownerName + ", " + read + " FROM " + name + " ORDER BY " + ownerName + ", place";
     sql.remove = "DELETE FROM " + name + " WHERE " + ownerName + " = :owner";
     std::string values;
     for (const auto column : columns) {
@@ -82,6 +84,25 @@ core::Result<std::vector<std::vector<Value>>> readList(Session& session, const L
         auto& row = rows.emplace_back();
         for (std::size_t i = 0; i < readColumns; ++i)
             row.push_back(select.value(static_cast<int>(i)));
+    }
+}
+
+core::Result<void>
+eachOfList(Session& session, const ListSql& sql, std::size_t readColumns,
+           const std::function<void(const core::Uuid& owner, const std::vector<Value>& row)>& take) {
+    Statement select(session, sql.selectAll, sql.what);
+    if (auto ran = select.run(); !ran)
+        return ran;
+    std::vector<Value> row(readColumns);
+    while (true) {
+        const auto more = select.next();
+        if (!more)
+            return core::failureOf(more);
+        if (!*more)
+            return {};
+        for (std::size_t i = 0; i < readColumns; ++i)
+            row[i] = select.value(static_cast<int>(i) + 1);
+        take(select.id(0), row);
     }
 }
 

@@ -8,14 +8,22 @@
 #include "storage/database/value.h"
 
 #include <cstddef>
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
 
 namespace milehold::storage {
 
+struct UuidHash {
+    std::size_t operator()(const core::Uuid& uuid) const {
+        return std::hash<core::JobId>()(core::JobId{uuid});
+    }
+};
+
 struct ListSql {
-    std::string select; ///< the read columns of one owner, in order of place
+    std::string select;    ///< the read columns of one owner, in order of place
+    std::string selectAll; ///< the same of every owner, with the owner in front
     std::string remove;
     std::string insert;
     std::vector<std::string> placeholders;
@@ -43,6 +51,10 @@ ListSql makeListSql(std::string_view table, std::string_view owner,
 
 core::Result<std::vector<std::vector<Value>>> readList(Session& session, const ListSql& sql,
                                                        const core::Uuid& owner, std::size_t readColumns);
+/// Every row of a list table, by owner and place.
+core::Result<void>
+eachOfList(Session& session, const ListSql& sql, std::size_t readColumns,
+           const std::function<void(const core::Uuid& owner, const std::vector<Value>& row)>& take);
 core::Result<void> writeList(Session& session, const ListSql& sql, const core::Uuid& owner,
                              const std::vector<std::vector<Value>>& rows, bool replace);
 /// A list as the change log holds it, in JSON; NULL when it is empty.

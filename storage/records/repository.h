@@ -10,6 +10,7 @@
 
 #include <functional>
 #include <string>
+#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -35,8 +36,8 @@ template <class T> const RecordSql& recordSql() {
     return kSql;
 }
 
-/// The record in the current row of a statement that selects recordSql<T>().select, with its lists.
-template <class T> core::Result<T> readRecord(Session& session, const Statement& row) {
+/// The record in the current row of a statement that selects recordSql<T>().select, without its lists.
+template <class T> core::Result<T> readRow(const Statement& row) {
     const auto& table = recordTable<T>();
     T record;
     record.id.uuid = row.id(0);
@@ -48,15 +49,22 @@ template <class T> core::Result<T> readRecord(Session& session, const Statement&
         if (!column.set(record, row.value(index++)))
             return unknownValue(table.name, column.name);
     }
-    for (std::size_t i = 0; i < table.lists.size(); ++i) {
+    return record;
+}
+
+/// The same with its lists.
+template <class T> core::Result<T> readRecord(Session& session, const Statement& row) {
+    const auto& table = recordTable<T>();
+    auto record = readRow<T>(row);
+    for (std::size_t i = 0; record && i < table.lists.size(); ++i) {
         const auto& list = table.lists[i];
         if (list.add == nullptr)
             continue;
-        auto rows = readList(session, recordSql<T>().lists[i], record.id.uuid, list.readColumns);
+        auto rows = readList(session, recordSql<T>().lists[i], record->id.uuid, list.readColumns);
         if (!rows)
             return core::failureOf(rows);
         for (const auto& one : *rows) {
-            if (!list.add(record, one))
+            if (!list.add(*record, one))
                 return unknownValue(list.table, list.columns[0]);
         }
     }
@@ -84,6 +92,46 @@ core::Result<std::vector<T>> readWhere(Session& session, std::string_view condit
             return core::failureOf(record);
         records.push_back(std::move(*record));
     }
+}
+
+/// Every record of a type in an order (`ORDER BY ...`, a literal): one query for the rows and one for each
+/// list.
+template <class T> core::Result<std::vector<T>> readAll(Session& session, std::string_view order) {
+    const auto& sql = recordSql<T>();
+    Statement select(session, sql.select + " " + std::string(order), sql.reading);
+    if (auto ran = select.run(); !ran)
+        return core::failureOf(ran);
+    std::vector<T> records;
+    std::unordered_map<core::Uuid, std::size_t, UuidHash> places;
+    while (true) {
+        const auto more = select.next();
+        if (!more)
+            return core::failureOf(more);
+        if (!*more)
+            break;
+        auto record = readRow<T>(select);
+        if (!record)
+            return core::failureOf(record);
+        places.emplace(record->id.uuid, records.size());
+        records.push_back(std::move(*record));
+    }
+    const auto& table = recordTable<T>();
+    for (std::size_t i = 0; i < table.lists.size(); ++i) {
+        const auto& list = table.lists[i];
+        if (list.add == nullptr)
+            continue;
+        bool known = true;
+        const auto read = eachOfList(
+            session, sql.lists[i], list.readColumns, [&](const core::Uuid& owner, const auto& row) {
+                const auto place = places.find(owner);
+                known = known && place != places.end() && list.add(records[place->second], row);
+            });
+        if (!read)
+            return core::failureOf(read);
+        if (!known)
+            return unknownValue(list.table, list.columns[0]);
+    }
+    return records;
 }
 
 /// Errors: NotFound.

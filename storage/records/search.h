@@ -18,8 +18,9 @@ struct FoundVehicle {
     FoundIn in = FoundIn::Vin;
 };
 
-/// Vehicles by job number (whole), VIN, its tail, plate, repair order, customer's name and phone, each vehicle once,
-/// in that order, each by an indexed prefix query. Text that is blank after folding finds nothing.
+/// Vehicles by job number (whole), VIN, its tail, plate, repair order, customer's name and phone, each
+/// vehicle once, in that order, each by an indexed prefix query. Text that is blank after folding finds
+/// nothing.
 core::Result<std::vector<FoundVehicle>> searchVehicles(Session& session, std::string_view text,
                                                        std::size_t limit);
 
