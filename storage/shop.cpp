@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/shop.h"
 
-#include "storage/database/change_row.h"
+#include "storage/database/statement.h"
 #include "storage/database/unit_of_work.h"
 #include "storage/exchange/exchange_store.h"
 #include "storage/files/backup_writer.h"
@@ -203,8 +203,20 @@ core::Result<std::optional<BackupInfo>> Shop::lastBackup() const {
 }
 
 bool Shop::changedSinceBackup() const {
-    const auto head = readChainHead(parts_->session());
-    return !head || !parts_->backedUp || *head != *parts_->backedUp;
+    if (!parts_->backedUp)
+        return true;
+    // That records were exported is logged, and changes none of them.
+    Statement select(parts_->session(),
+                     "SELECT (SELECT coalesce(max(seq), 0) FROM change_log WHERE action <> 'export') > :seq "
+                     "OR coalesce((SELECT hash FROM change_log WHERE seq = :same), '') <> :hash",
+                     "look for changes since the backup");
+    select.bindInt(":seq", parts_->backedUp->sequence)
+        .bindInt(":same", parts_->backedUp->sequence)
+        .bindText(":hash", parts_->backedUp->hash);
+    if (!select.run())
+        return true;
+    const auto row = select.next();
+    return !row || !*row || select.integer(0) != 0;
 }
 
 core::Result<CheckReport> Shop::verify(CheckDepth depth) const {

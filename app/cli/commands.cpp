@@ -1,15 +1,20 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/cli/commands.h"
 
+#include "app/cli/backup_command.h"
 #include "app/cli/compare_command.h"
 #include "app/cli/curve_command.h"
 #include "app/cli/ends_command.h"
+#include "app/cli/export_command.h"
 #include "app/cli/factors_command.h"
 #include "app/cli/fit_command.h"
+#include "app/cli/import_command.h"
 #include "app/cli/quote_command.h"
 #include "app/cli/repeats_command.h"
 #include "app/cli/report_command.h"
+#include "app/cli/restore_command.h"
 #include "app/cli/sample_command.h"
+#include "app/cli/verify_command.h"
 #include "app/cli/warranty_command.h"
 
 namespace milehold::cli {
@@ -27,6 +32,11 @@ constexpr Command kCommands[] = {
     {"warranty", "what comes back within terms of months and miles, and what it costs", setUpWarranty},
     {"quote", "the repair-life quote for one vehicle", setUpQuote},
     {"report", "the owner's report of a month as PDF", setUpReport},
+    {"export", "records of a shop, or its lives, as CSV", setUpExport},
+    {"import", "records from CSV into a shop, all of them or none", setUpImport},
+    {"backup", "a verified copy of a shop's records, or the list of them", setUpBackup},
+    {"restore", "put a backup in the place of a shop's records", setUpRestore},
+    {"verify", "check a shop and its backups", setUpVerify},
     {"sample", "write the invented sample shop, any size", setUpSample},
 };
 

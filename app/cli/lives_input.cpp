@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/cli/lives_input.h"
 
+#include "core/life/life_record.h"
 #include "core/survival/lives.h"
+#include "storage/exchange/shop_lives.h"
 
 #include <CLI/CLI.hpp>
 
@@ -37,12 +39,58 @@ std::vector<std::string_view> partsOf(std::string_view text) {
 void addLivesInput(CLI::App& options, LivesInput& input) {
     options.add_option("--csv", input.csv, "lives table (CSV with a header row); - is standard input")
         ->type_name("FILE");
+    options.add_option("--shop", input.shop.folder, "lives of a shop: a folder NAME.milehold")
+        ->type_name("FOLDER");
+    std::string facets;
+    for (const core::Facet& facet : core::facets())
+        facets += (facets.empty() ? "" : ", ") + std::string(facet.id);
+    options.add_option("--by", input.by, "how a shop's lives are grouped: " + facets)
+        ->type_name("FACET")
+        ->capture_default_str();
+    options.add_option("--stratum-by", input.stratumBy, "what makes the strata of a shop's lives")
+        ->type_name("FACET");
+    options.add_option("--today", input.shop.today, "the day on which a shop is looked at (default: today)")
+        ->type_name("YYYY-MM-DD");
 }
+
+namespace {
+
+Result<storage::LivesTable> livesOfShop(const LivesInput& input, const storage::LivesTableOptions& options) {
+    if (options.histories)
+        return wrong("--shop", "the histories of vehicles are read from a table only; expected --csv FILE");
+    if (options.needStratum && input.stratumBy.empty())
+        return wrong("--stratum",
+                     "the lives of a shop have strata only by a facet; expected --stratum-by FACET");
+    const auto today = dateOption("--today", input.shop.today, localToday());
+    if (!today)
+        return core::failureOf(today);
+    Result<storage::LivesTable> table;
+    const auto done = withShop(input.shop, [&](storage::Shop& shop) -> Result<void> {
+        table = storage::livesFromShop(shop, {*today, input.by, input.stratumBy, options.factors});
+        if (!table)
+            return core::failureOf(table);
+        return {};
+    });
+    if (!done)
+        return core::failureOf(done);
+    if (table->lives.size() == 0)
+        return core::fail(ErrorCode::NotEstimable,
+                          input.shop.folder + ": the shop has no finished repair yet");
+    return table;
+}
+
+} // namespace
 
 Result<storage::LivesTable> readLives(Session& session, const LivesInput& input,
                                       const storage::LivesTableOptions& options) {
+    if (!input.shop.folder.empty() && !input.csv.empty())
+        return wrong("--csv", "a table and a shop were named; expected one of them");
+    if (!input.shop.folder.empty())
+        return livesOfShop(input, options);
     if (input.csv.empty())
-        return wrong("--csv", "no lives were named; expected --csv FILE, or --csv - for standard input");
+        return wrong(
+            "--csv",
+            "no lives were named; expected --csv FILE, --csv - for standard input, or --shop FOLDER");
     auto table = storage::readLivesTable(input.csv, options);
     if (!table)
         return table;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "app/cli/session.h"
+#include "app/cli/shop_input.h"
 #include "storage/exchange/lives_table.h"
 
 #include <memory>
@@ -15,16 +16,19 @@ class App;
 
 namespace milehold::cli {
 
-/// Which lives a command reads.
+/// Which lives a command reads: those of a table, or those of a shop.
 struct LivesInput {
-    std::string csv; ///< --csv FILE, "-" for standard input
+    std::string csv;         ///< --csv FILE, "-" for standard input
+    ShopInput shop;          ///< --shop NAME.milehold, --today
+    std::string by = "path"; ///< --by: the facet that groups a shop's lives
+    std::string stratumBy;   ///< --stratum-by: the facet that makes a shop's strata
 };
 
 /// Adds the options that name the lives.
 void addLivesInput(CLI::App& options, LivesInput& input);
 
-/// Reads them; sentences about a table that is good but odd go to standard error.
-/// Errors: InvalidInput when no input was named; those of storage::readLivesTable.
+/// Reads them, from whichever was named; sentences about a table that is good but odd go to standard error.
+/// Errors: InvalidInput when no input was named, or both; those of storage::readLivesTable and livesFromShop.
 core::Result<storage::LivesTable> readLives(Session& session, const LivesInput& input,
                                             const storage::LivesTableOptions& options = {});
 

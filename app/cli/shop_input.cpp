@@ -80,4 +80,9 @@ Result<void> withNewShop(const std::string& folder, const core::ShopSettings& se
     return use(storage::Shop::create(folder, settings), folder, work);
 }
 
+Result<void> withQt(const std::function<Result<void>()>& work) {
+    const QtForStorage qt;
+    return work();
+}
+
 } // namespace milehold::cli

@@ -38,4 +38,7 @@ core::Result<void> withShop(const ShopInput& input,
 core::Result<void> withNewShop(const std::string& folder, const core::ShopSettings& settings,
                                const std::function<core::Result<void>(storage::Shop&)>& work);
 
+/// Runs work of the storage that opens no shop, with the application object that Qt needs.
+core::Result<void> withQt(const std::function<core::Result<void>()>& work);
+
 } // namespace milehold::cli

@@ -71,7 +71,7 @@ core::Error systemError(int number, std::string_view what) {
 
 core::Result<void> makeFolder(const fs::path& folder) {
     if (::mkdir(folder.c_str(), 0700) == 0)
-        return syncFolder(folder.parent_path().empty() ? "." : folder.parent_path());
+        return syncFolder(folder.parent_path());
     if (errno != EEXIST)
         return failed("make a folder");
     std::error_code problem;
@@ -81,7 +81,9 @@ core::Result<void> makeFolder(const fs::path& folder) {
 }
 
 core::Result<void> syncFolder(const fs::path& folder) {
-    const Descriptor opened(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+    // The parent of a bare file name is blank: the folder that the process is in.
+    const fs::path named = folder.empty() ? fs::path(".") : folder;
+    const Descriptor opened(::open(named.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
     if (!opened || ::fsync(opened.number()) != 0)
         return failed("sync a folder");
     return {};

@@ -287,6 +287,16 @@ TEST_F(RecordsFile, AnAnonymousExportNamesNobody) {
     EXPECT_EQ(shop().changeLog().newest(1)->front().action, storage::ChangeAction::Export);
 }
 
+TEST_F(RecordsFile, AnExportIsLoggedAndCallsForNoBackup) {
+    ASSERT_OK(shop().backUp(storage::BackupReason::OnDemand));
+    const auto before = shop().changeLog().head();
+    exported(RecordFile::Vehicles);
+    EXPECT_EQ(shop().changeLog().head()->sequence, before->sequence + 1);
+    EXPECT_FALSE(shop().changedSinceBackup());
+    saved(finishedJob());
+    EXPECT_TRUE(shop().changedSinceBackup());
+}
+
 TEST_F(RecordsFile, LivesOfAShopAreALivesTable) {
     fill();
     const storage::ShopLivesOptions options{.today = day(2031, 5, 1)};
