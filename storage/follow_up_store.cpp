@@ -2,6 +2,7 @@
 #include "storage/follow_up_store.h"
 
 #include "core/shop/validation.h"
+#include "storage/database/statement.h"
 #include "storage/records/history.h"
 #include "storage/records/repository.h"
 
@@ -34,6 +35,41 @@ core::Result<core::FollowUp> FollowUpStore::find(core::FollowUpId id) const {
 core::Result<std::vector<core::FollowUp>> FollowUpStore::ofJob(core::JobId job) const {
     return readWhere<core::FollowUp>(session_, "WHERE job_id = :job ORDER BY date, id",
                                      [&](Statement& select) { select.bindId(":job", job.uuid); });
+}
+
+core::Result<std::vector<core::CallFacts>> FollowUpStore::callFacts(core::Date today) const {
+    Statement select(
+        session_,
+        "SELECT j.id, j.warranty_months, j.warranty_distance, "
+        "(SELECT count(*) FROM follow_up f WHERE f.job_id = j.id AND f.outcome = 'no-answer' AND f.date > "
+        "coalesce((SELECT max(g.date) FROM follow_up g WHERE g.job_id = j.id "
+        "AND g.outcome NOT IN ('no-answer', 'call-later')), '')) "
+        "FROM job j JOIN vehicle v ON v.id = j.vehicle_id JOIN customer c ON c.id = v.customer_id "
+        "WHERE j.kind <> 'visit' AND j.delivered IS NOT NULL AND j.void_reason = '' "
+        "AND c.do_not_call = 0 AND EXISTS (SELECT 1 FROM customer_phone p WHERE p.customer_id = c.id) "
+        "AND NOT EXISTS (SELECT 1 FROM follow_up h WHERE h.job_id = j.id AND (h.date >= :today "
+        "OR (h.outcome = 'call-later' AND h.date > :week)))",
+        "list who may be called");
+    select.bindText(":today", core::toIso(today));
+    select.bindText(":week", core::toIso(core::addDays(today, -7)));
+    if (auto ran = select.run(); !ran)
+        return core::failureOf(ran);
+    std::vector<core::CallFacts> facts;
+    while (true) {
+        const auto more = select.next();
+        if (!more)
+            return core::failureOf(more);
+        if (!*more)
+            return facts;
+        core::CallFacts fact;
+        fact.job.uuid = select.id(0);
+        if (!select.isNull(1))
+            fact.warrantyMonths = static_cast<int>(select.integer(1));
+        if (!select.isNull(2))
+            fact.warrantyDistance = core::Distance::fromMetres(select.integer(2));
+        fact.unanswered = static_cast<int>(select.integer(3));
+        facts.push_back(fact);
+    }
 }
 
 core::Result<core::FollowUp> FollowUpStore::save(core::FollowUp followUp) {

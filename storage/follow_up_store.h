@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/life/calls.h"
 #include "core/result.h"
 #include "core/shop/job.h"
 
@@ -17,6 +18,9 @@ public:
     core::Result<core::FollowUp> find(core::FollowUpId id) const;
     /// What was told about one job, oldest first.
     core::Result<std::vector<core::FollowUp>> ofJob(core::JobId job) const;
+    /// Repairs whose customer may be called and has a phone, with what ranking needs to know of each. Left
+    /// out is who was called on `today` already, or asked within the week before to be called later.
+    core::Result<std::vector<core::CallFacts>> callFacts(core::Date today) const;
     /// Inserts when `revision` is 0 (a null id is made), else replaces the stored row of that revision; in
     /// the same transaction it keeps the odometer reading that the call brought, and marks the customer when
     /// the outcome is DoNotCall. Returns the row as stored. Errors: InvalidInput, Conflict, DiskProblem,

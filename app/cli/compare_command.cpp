@@ -46,25 +46,25 @@ struct Answer {
     std::vector<Against> differences;
 };
 
-const char* wordOf(core::Evidence evidence) {
+const char* wordOf(core::CompareEvidence evidence) {
     switch (evidence) {
-    case core::Evidence::Enough:
+    case core::CompareEvidence::Enough:
         return "enough";
-    case core::Evidence::Permutation:
+    case core::CompareEvidence::Permutation:
         return "few";
-    case core::Evidence::TooLittle:
+    case core::CompareEvidence::TooLittle:
         break;
     }
     return "too-few";
 }
 
-const char* sentenceOf(core::Evidence evidence) {
+const char* sentenceOf(core::CompareEvidence evidence) {
     switch (evidence) {
-    case core::Evidence::Enough:
+    case core::CompareEvidence::Enough:
         return "";
-    case core::Evidence::Permutation:
+    case core::CompareEvidence::Permutation:
         return "fewer than 10 comebacks in all: trust the permutation p, not the chi-square";
-    case core::Evidence::TooLittle:
+    case core::CompareEvidence::TooLittle:
         break;
     }
     return "fewer than 5 comebacks in all, or a group of fewer than 3 lives: too few to tell the groups "
@@ -213,7 +213,7 @@ std::vector<Sheet> sheetsOf(const Answer& answer) {
     if (answer.permutationP)
         tests.rows.push_back({std::string("permutation"), {}, {}, *answer.permutationP});
     sheets.push_back(std::move(tests));
-    if (comparison.evidence != core::Evidence::Enough)
+    if (comparison.evidence != core::CompareEvidence::Enough)
         sheets.push_back(
             {"How far to trust it", "note", {"note"}, {{std::string(sentenceOf(comparison.evidence))}}});
     if (!answer.differences.empty()) {

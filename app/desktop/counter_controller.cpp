@@ -1,12 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/counter_controller.h"
 
+#include "app/desktop/call_list.h"
 #include "app/desktop/counter_vehicle.h"
 #include "app/desktop/error_sentence.h"
+#include "app/desktop/file_dialogs.h"
+#include "app/desktop/worker.h"
 #include "storage/shop.h"
 #include "ui/counter/quote_page_dialog.h"
 
-#include <QtConcurrent>
+#include <QDir>
+#include <QStandardPaths>
 
 #include <algorithm>
 #include <memory>
@@ -16,6 +20,7 @@ namespace milehold::app {
 namespace {
 
 constexpr std::size_t kMostFound = 12;
+constexpr std::size_t kMostCalls = 40;
 
 } // namespace
 
@@ -28,7 +33,11 @@ CounterController::CounterController(ui::CounterRoom& room, Database& database, 
             refresh();
         });
     }
-    connect(&session_, &Session::livesChanged, this, &CounterController::refresh);
+    connect(&session_, &Session::livesChanged, this, [this] {
+        refresh();
+        refreshCalls();
+    });
+    connect(&room_, &ui::CounterRoom::callAnswered, this, &CounterController::logAnswer);
     connect(&room_, &ui::CounterRoom::searchWanted, this, &CounterController::search);
     connect(&room_, &ui::CounterRoom::vehicleWanted, this, &CounterController::quoteVehicle);
     connect(&room_, &ui::CounterRoom::quoteWanted, this, &CounterController::refresh);
@@ -37,6 +46,7 @@ CounterController::CounterController(ui::CounterRoom& room, Database& database, 
     connect(&room_, &ui::CounterRoom::pageWanted, this, &CounterController::openPage);
     connect(&room_, &ui::CounterRoom::said, this, &CounterController::said);
     showChoices();
+    refreshCalls();
 }
 
 void CounterController::showChoices() {
@@ -102,18 +112,96 @@ void CounterController::refresh() {
     options.horizon = query->horizon;
     options.dataDate = session_.today();
     room_.setBusy(true);
-    QtConcurrent::run([lives = session_.lives(), shelf = session_.shelf(), settings = session_.settings(),
-                       subject = query->subject, options] {
-        return core::makeQuote(*lives, subject, *shelf, settings, options);
-    }).then(this, [this, ticket](core::Result<core::Quote> quote) {
-        if (ticket != newest_)
-            return;
-        if (quote) {
-            room_.setQuote(std::make_shared<const core::Quote>(std::move(*quote)));
-        } else {
-            room_.setProblem(sentenceFor(quote.error()));
-        }
-    });
+    onWorker(
+        this,
+        [lives = session_.lives(), shelf = session_.shelf(), settings = session_.settings(),
+         subject = query->subject,
+         options] { return core::makeQuote(*lives, subject, *shelf, settings, options); },
+        [this, ticket](core::Result<core::Quote> quote) {
+            if (ticket != newest_)
+                return;
+            if (quote)
+                room_.setQuote(std::make_shared<const core::Quote>(std::move(*quote)));
+            else
+                room_.setProblem(sentenceFor(quote.error()));
+        });
+}
+
+void CounterController::refreshCalls() {
+    database_.askNewest(
+        QStringLiteral("counter call facts"), this,
+        [today = session_.today()](storage::Shop& shop) { return shop.followUps().callFacts(today); },
+        [this](core::Result<std::vector<core::CallFacts>> facts) {
+            if (facts) {
+                rankCalls(std::move(*facts));
+            } else if (facts.error().code != core::ErrorCode::NotFound) {
+                emit said(sentenceFor(facts.error()));
+            }
+        });
+}
+
+void CounterController::rankCalls(std::vector<core::CallFacts> facts) {
+    const int ticket = ++newestCalls_;
+    core::CallOptions options;
+    options.unit = session_.unit();
+    options.today = session_.today();
+    onWorker(
+        this,
+        [lives = session_.lives(), shelf = session_.shelf(), staff = session_.staff(),
+         facts = std::move(facts), options] {
+            return core::rankCalls(*lives, facts, core::FacetNames{*shelf, staff}, options);
+        },
+        [this, ticket](core::Result<std::vector<core::RankedCall>> ranked) {
+            if (ticket != newestCalls_)
+                return;
+            if (ranked)
+                showRanked(std::move(*ranked));
+            else
+                emit said(sentenceFor(ranked.error()));
+        });
+}
+
+void CounterController::showRanked(std::vector<core::RankedCall> ranked) {
+    const std::size_t all = ranked.size();
+    database_.askNewest(
+        QStringLiteral("counter calls"), this,
+        [ranked = std::move(ranked), shelf = session_.shelf(), today = session_.today()](
+            storage::Shop& shop) { return readCalls(shop, *shelf, ranked, kMostCalls, today); },
+        [this, all](core::Result<std::vector<ui::CallToMake>> calls) {
+            if (calls)
+                room_.setCalls(std::move(*calls), all);
+            else
+                emit said(sentenceFor(calls.error()));
+        });
+}
+
+void CounterController::logAnswer(const ui::CallAnswer& answer) {
+    const core::FollowUp told = followUpOf(answer, session_.today(), session_.who());
+    database_.ask(
+        this, [told](storage::Shop& shop) { return shop.followUps().save(told); },
+        [this](core::Result<core::FollowUp> saved) {
+            if (!saved) {
+                emit said(sentenceFor(saved.error()));
+                return;
+            }
+            // Doing it again makes a new row; undoing that one needs its key.
+            auto stored = std::make_shared<core::FollowUp>(*saved);
+            history_.push({tr("the answer of a call"),
+                           [stored](storage::Shop& shop) {
+                               return shop.followUps().remove(stored->id, stored->revision);
+                           },
+                           [stored](storage::Shop& shop) -> core::Result<void> {
+                               core::FollowUp again = *stored;
+                               again.revision = 0;
+                               auto kept = shop.followUps().save(again);
+                               if (!kept)
+                                   return core::failureOf(kept);
+                               *stored = *kept;
+                               return {};
+                           }});
+            emit said(tr("The answer is logged"));
+            database_.announceChange();
+        });
 }
 
 ui::QuotePageDialog* CounterController::openPage() {
@@ -124,13 +212,20 @@ ui::QuotePageDialog* CounterController::openPage() {
     content.chosen = room_.chosenPath();
     content.vehicle = room_.vehicle();
     content.settings = session_.settings();
-    content.chart = [&room = room_](QPainter& painter, const QRectF& rect) {
-        room.paintChart(painter, rect);
-    };
     auto* dialog = new ui::QuotePageDialog(std::move(content), &room_);
     dialog->setAttribute(Qt::WA_DeleteOnClose);
     connect(dialog, &ui::QuotePageDialog::said, this, &CounterController::said);
     connect(dialog, &ui::QuotePageDialog::failed, this, &CounterController::said);
+    connect(dialog, &ui::QuotePageDialog::pdfWanted, dialog, [dialog] {
+        const QString start = QDir(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation))
+                                  .filePath(dialog->suggestedName());
+        QString path = askWhereToSave(dialog, tr("Keep the page as a PDF"), start, tr("PDF (*.pdf)"));
+        if (path.isEmpty())
+            return;
+        if (!path.endsWith(QStringLiteral(".pdf"), Qt::CaseInsensitive))
+            path += QStringLiteral(".pdf");
+        dialog->savePdf(path);
+    });
     dialog->open();
     return dialog;
 }

@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/counter_vehicle.h"
 
+#include "app/desktop/last_odometer.h"
 #include "storage/shop.h"
-
-#include <algorithm>
 
 namespace milehold::app {
 
@@ -72,12 +71,9 @@ ui::CounterVehicle counterVehicle(const core::VehicleHistory& history, const std
     shown.modelYear = vehicle.modelYear;
     shown.calibration = lastCalibration(history);
     shown.yearly = core::yearlyDistance(history, rules, today);
-    const auto newest = std::max_element(
-        history.odometers.begin(), history.odometers.end(),
-        [](const core::OdometerReading& a, const core::OdometerReading& b) { return a.date < b.date; });
-    if (newest != history.odometers.end()) {
-        shown.lastOdometer = newest->shown;
-        shown.lastOdometerOn = newest->date;
+    if (const auto last = lastOdometer(history, today)) {
+        shown.lastOdometer = last->shown;
+        shown.lastOdometerOn = last->on;
     }
     for (const core::LifeRecord& record : lives) {
         const bool holds =

@@ -2,11 +2,13 @@
 #include "app/desktop/office_controller.h"
 
 #include "app/desktop/error_sentence.h"
+#include "app/desktop/file_dialogs.h"
 #include "app/desktop/office_review.h"
+#include "app/desktop/worker.h"
 
-#include <QFileDialog>
+#include <QDir>
 #include <QSaveFile>
-#include <QtConcurrent>
+#include <QStandardPaths>
 
 #include <algorithm>
 #include <memory>
@@ -80,18 +82,18 @@ void OfficeController::changeUnit() {
 void OfficeController::refresh() {
     const int ticket = ++newest_;
     room_.setBusy(true);
-    QtConcurrent::run([lives = session_.lives(), shelf = session_.shelf(), staff = session_.staff(),
-                       query = room_.query()] {
-        return reviewLives(*lives, *shelf, staff, query);
-    }).then(this, [this, ticket](core::Result<ui::OfficeView> view) {
-        if (ticket != newest_)
-            return;
-        if (view) {
-            room_.setView(std::make_shared<const ui::OfficeView>(std::move(*view)));
-        } else {
-            room_.setProblem(sentenceFor(view.error()));
-        }
-    });
+    onWorker(
+        this,
+        [lives = session_.lives(), shelf = session_.shelf(), staff = session_.staff(),
+         query = room_.query()] { return reviewLives(*lives, *shelf, staff, query); },
+        [this, ticket](core::Result<ui::OfficeView> view) {
+            if (ticket != newest_)
+                return;
+            if (view)
+                room_.setView(std::make_shared<const ui::OfficeView>(std::move(*view)));
+            else
+                room_.setProblem(sentenceFor(view.error()));
+        });
 }
 
 void OfficeController::askWhere(ui::OfficeRoom::Export what) {
@@ -100,15 +102,15 @@ void OfficeController::askWhere(ui::OfficeRoom::Export what) {
     const QString suffix = isTable                    ? QStringLiteral("csv")
                            : what == Export::ChartPng ? QStringLiteral("png")
                                                       : QStringLiteral("pdf");
-    auto* dialog = new QFileDialog(&room_, tr("Save what is shown"), QString(),
-                                   QStringLiteral("%1 (*.%2)").arg(suffix.toUpper(), suffix));
-    dialog->setAttribute(Qt::WA_DeleteOnClose);
-    dialog->setAcceptMode(QFileDialog::AcceptSave);
-    dialog->setDefaultSuffix(suffix);
-    dialog->selectFile(tr("repair-life") + QChar(u'.') + suffix);
-    connect(dialog, &QFileDialog::fileSelected, this,
-            [this, what](const QString& path) { saveTo(path, what); });
-    dialog->open();
+    const QString start = QDir(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation))
+                              .filePath(tr("repair life") + QChar(u'.') + suffix);
+    QString path = askWhereToSave(&room_, tr("Save what is shown"), start,
+                                  QStringLiteral("%1 (*.%2)").arg(suffix.toUpper(), suffix));
+    if (path.isEmpty())
+        return;
+    if (!path.endsWith(QChar(u'.') + suffix, Qt::CaseInsensitive))
+        path += QChar(u'.') + suffix;
+    saveTo(path, what);
 }
 
 void OfficeController::saveTo(const QString& path, ui::OfficeRoom::Export what) {

@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/office_review.h"
 
+#include "core/quote/path_evidence.h"
+#include "core/survival/compare.h"
+
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <map>
-#include <unordered_set>
+#include <numeric>
 #include <utility>
 
 namespace milehold::app {
@@ -18,26 +20,55 @@ using ui::OfficeView;
 
 constexpr double kLevel = 0.95;
 
-/// Adds what the records themselves say; the curve and its jobs come from the columns.
-void tally(OfficeGroup& group, const core::Life& life, core::DistanceUnit unit) {
-    ++group.lives;
-    if (life.cameBack())
-        ++group.comebacks;
-    if (life.state == core::LifeState::LostSight)
-        ++group.lost;
-    group.known += (life.known - life.entry).in(unit);
-    group.unseen += life.unseen.in(unit);
-}
+/// Lives of one group as they lie side by side, with the columns that estimators read.
+struct GroupLives {
+    std::span<const core::Life> lives;
+    core::Lives columns;
+    std::vector<std::size_t> rows;
+};
 
-core::Result<void> fit(OfficeGroup& group, core::Counts counts, const OfficeQuery& query) {
-    group.counts = std::move(counts);
+core::Result<OfficeGroup> fit(const std::string& name, const GroupLives& lives, const OfficeQuery& query) {
+    OfficeGroup group;
+    group.name = name;
+    auto evidence = core::evidenceOf(lives.lives, query.unit);
+    if (!evidence)
+        return core::failureOf(evidence);
+    group.evidence = *evidence;
+    for (std::size_t i = 0; i < lives.rows.size(); ++i) {
+        const core::Life& life = lives.lives[lives.rows[i]];
+        group.jobs.push_back({life.job, lives.columns.miles[i], life.cameBack(),
+                              !life.cameBack() && lives.columns.cameBack(i)});
+    }
+    group.counts = core::countsOfAll(lives.columns);
     if (group.counts.size() == 0)
-        return {};
+        return group;
     auto curve = core::survivalCurve(group.counts, {.level = kLevel, .limits = query.limits});
     if (!curve)
         return core::failureOf(curve);
     group.curve = std::move(*curve);
     group.median = core::quantile(group.curve, 0.5);
+    return group;
+}
+
+/// What may be said of a group at the mark, by the rules of quotes; the limits are those that were asked for.
+core::Result<void> setMark(OfficeGroup& group, const GroupLives& lives, const OfficeQuery& query,
+                           double mark) {
+    if (group.curve.size() == 0)
+        return {};
+    auto watched = core::WatchedSet::of(group.counts, kLevel);
+    if (!watched)
+        return core::failureOf(watched);
+    group.atMark = watched->pointAt(mark);
+    group.atMark.at = std::llround(mark);
+    if (query.limits != core::LimitMethod::Exact && !group.atMark.beyond) {
+        const core::CurvePoint point = core::valueAt(group.curve, group.counts, mark);
+        group.atMark.lower = point.lower;
+        group.atMark.upper = point.upper;
+    }
+    auto readings = core::readingCurves(lives.lives, query.unit, kLevel);
+    if (!readings)
+        return core::failureOf(readings);
+    group.readings = readings->at(mark);
     return {};
 }
 
@@ -50,7 +81,7 @@ double chooseMark(const std::vector<OfficeGroup>& groups) {
         longest = std::max(longest, group.curve.longestWatched);
         double far = 0;
         for (std::size_t i = 0; i < group.curve.size(); ++i) {
-            if (group.curve.watched[i] >= ui::kFewWatched)
+            if (group.curve.watched[i] >= core::kFewest)
                 far = group.curve.miles[i];
         }
         reach.push_back(far);
@@ -68,9 +99,70 @@ double chooseMark(const std::vector<OfficeGroup>& groups) {
     return std::floor(target);
 }
 
-void countVehicles(OfficeGroup& group, std::vector<core::VehicleId> vehicles) {
-    std::sort(vehicles.begin(), vehicles.end());
-    group.vehicles = static_cast<int>(std::unique(vehicles.begin(), vehicles.end()) - vehicles.begin());
+/// The two groups that are asked for, else the first two with a curve; empty when there are no two.
+std::optional<std::pair<std::size_t, std::size_t>> comparedGroups(const OfficeView& view) {
+    std::vector<std::size_t> chosen;
+    for (const std::string& name : view.query.compared) {
+        for (std::size_t i = 0; i < view.groups.size(); ++i) {
+            if (view.groups[i].name == name && view.groups[i].curve.size() > 0)
+                chosen.push_back(i);
+        }
+    }
+    for (std::size_t i = 0; i < view.groups.size() && chosen.size() < 2; ++i) {
+        const bool free = std::find(chosen.begin(), chosen.end(), i) == chosen.end();
+        if (free && view.groups[i].curve.size() > 0)
+            chosen.push_back(i);
+    }
+    if (chosen.size() < 2 || chosen[0] == chosen[1])
+        return std::nullopt;
+    return std::pair(chosen[0], chosen[1]);
+}
+
+/// Both groups as one table, for the permutation.
+core::Lives together(const core::Lives& first, const core::Lives& second) {
+    core::Lives both;
+    both.groupNames = {"first", "second"};
+    std::uint32_t group = 0;
+    for (const core::Lives* lives : {&first, &second}) {
+        for (std::size_t i = 0; i < lives->size(); ++i) {
+            both.miles.push_back(lives->miles[i]);
+            // Other ends only stop the watch, as for the test itself.
+            both.end.push_back(lives->cameBack(i) ? core::kCameBack : core::kHolding);
+            both.entry.push_back(lives->entryOf(i));
+            both.group.push_back(group);
+        }
+        ++group;
+    }
+    return both;
+}
+
+core::Result<ui::OfficeComparison> compareTwo(const OfficeGroup& first, const OfficeGroup& second,
+                                              const core::Lives& firstLives, const core::Lives& secondLives,
+                                              double mark) {
+    ui::OfficeComparison two;
+    two.first = first.name;
+    two.second = second.name;
+    const auto difference = core::survivalDifference(core::valueAt(first.curve, first.counts, mark),
+                                                     core::valueAt(second.curve, second.counts, mark));
+    if (difference) {
+        two.difference = difference->value;
+        two.lower = difference->lower;
+        two.upper = difference->upper;
+    }
+    two.beyond = first.atMark.beyond || second.atMark.beyond;
+    const auto test = core::compare({{first.counts, second.counts}});
+    if (!test)
+        return core::failureOf(test);
+    two.tooFew = test->evidence == core::CompareEvidence::TooLittle;
+    if (test->evidence == core::CompareEvidence::Enough)
+        two.p = test->p;
+    if (test->evidence == core::CompareEvidence::Permutation) {
+        // Without a permutation p there is no p: the chi-square is not to be trusted here.
+        if (const auto p = core::permutationP(together(firstLives, secondLives), {}))
+            two.p = *p;
+        two.permutation = true;
+    }
+    return two;
 }
 
 } // namespace
@@ -103,81 +195,80 @@ core::Result<OfficeView> reviewLives(std::span<const core::LifeRecord> lives, co
     view.query = query;
     view.level = kLevel;
 
-    std::vector<core::Life> chosen;
-    std::vector<std::string> names;
+    // Groups lie side by side, so that each of them is one span.
+    std::map<std::string, std::vector<core::Life>> byName;
     const core::FacetNames facetNames{shelf, staff};
     for (const core::LifeRecord& record : lives) {
         if (!passes(record, query))
             continue;
-        if (!record.life.contributes) {
+        if (record.life.contributes) {
+            byName[facet->valueOf(record, facetNames)].push_back(record.life);
+        } else {
             ++view.passedOver;
-            continue;
-        }
-        chosen.push_back(record.life);
-        names.push_back(facet->valueOf(record, facetNames));
-        if (record.life.state == core::LifeState::LostSight) {
-            if (record.life.lostReason == core::LostReason::Sold)
-                ++view.lostSold;
-            if (record.life.lostReason == core::LostReason::DoNotCall)
-                ++view.lostDoNotCall;
-            if (record.life.lostReason == core::LostReason::NoContact)
-                ++view.lostNoContact;
         }
     }
-    if (chosen.empty()) {
+    if (byName.empty()) {
         view.problem = lives.empty() ? "no finished repair yet" : "no repair passes these filters";
         return view;
     }
-
-    std::map<std::string, std::size_t> groupOf;
-    std::vector<std::vector<core::VehicleId>> vehicles;
-    std::vector<core::VehicleId> allVehicles;
-    for (std::size_t i = 0; i < chosen.size(); ++i) {
-        const auto [place, isNew] = groupOf.try_emplace(names[i], view.groups.size());
-        if (isNew) {
-            view.groups.emplace_back().name = names[i];
-            vehicles.emplace_back();
-        }
-        tally(view.groups[place->second], chosen[i], query.unit);
-        tally(view.all, chosen[i], query.unit);
-        vehicles[place->second].push_back(chosen[i].vehicle);
-        allVehicles.push_back(chosen[i].vehicle);
+    std::vector<core::Life> all;
+    std::vector<std::pair<std::string, std::size_t>> names; // with where each begins
+    for (const auto& [name, group] : byName) {
+        names.emplace_back(name, all.size());
+        all.insert(all.end(), group.begin(), group.end());
     }
-    for (std::size_t g = 0; g < view.groups.size(); ++g)
-        countVehicles(view.groups[g], std::move(vehicles[g]));
-    countVehicles(view.all, std::move(allVehicles));
-
-    core::LifeColumns columns = core::toColumns(chosen, query.unit, query.reading);
-    if (auto whole = fit(view.all, core::countsOfAll(columns.lives), query); !whole)
+    const auto livesOf = [&](std::span<const core::Life> span) {
+        core::LifeColumns columns = core::toColumns(span, query.unit, query.reading);
+        return GroupLives{span, std::move(columns.lives), std::move(columns.rows)};
+    };
+    std::vector<GroupLives> groupLives;
+    for (std::size_t g = 0; g < names.size(); ++g) {
+        const std::size_t begin = names[g].second;
+        const std::size_t end = g + 1 < names.size() ? names[g + 1].second : all.size();
+        groupLives.push_back(livesOf(std::span(all).subspan(begin, end - begin)));
+        auto group = fit(names[g].first, groupLives.back(), query);
+        if (!group)
+            return core::failureOf(group);
+        view.groups.push_back(std::move(*group));
+    }
+    const GroupLives allLives = livesOf(all);
+    auto whole = fit({}, allLives, query);
+    if (!whole)
         return core::failureOf(whole);
-    columns.lives.group.clear();
-    columns.lives.groupNames.clear();
-    for (std::size_t i = 0; i < columns.rows.size(); ++i) {
-        const core::Life& life = chosen[columns.rows[i]];
-        const std::size_t place = groupOf.at(names[columns.rows[i]]);
-        columns.lives.group.push_back(static_cast<std::uint32_t>(place));
-        view.groups[place].jobs.push_back({life.job, columns.lives.miles[i], life.cameBack(),
-                                           !life.cameBack() && columns.lives.cameBack(i)});
-        view.all.jobs.push_back(view.groups[place].jobs.back());
-    }
-    for (const OfficeGroup& group : view.groups)
-        columns.lives.groupNames.push_back(group.name);
-    auto counts = core::countsByGroup(columns.lives);
-    for (std::size_t g = 0; g < view.groups.size(); ++g) {
-        if (auto fitted = fit(view.groups[g], std::move(counts[g]), query); !fitted)
-            return core::failureOf(fitted);
-    }
+    view.all = std::move(*whole);
 
     view.mark = query.mark > 0 ? static_cast<double>(query.mark) : chooseMark(view.groups);
-    for (OfficeGroup& group : view.groups)
-        group.atMark = core::valueAt(group.curve, group.counts, view.mark);
-    view.all.atMark = core::valueAt(view.all.curve, view.all.counts, view.mark);
+    for (std::size_t g = 0; g < view.groups.size(); ++g) {
+        if (auto done = setMark(view.groups[g], groupLives[g], query, view.mark); !done)
+            return core::failureOf(done);
+    }
+    if (auto done = setMark(view.all, allLives, query, view.mark); !done)
+        return core::failureOf(done);
 
-    std::stable_sort(view.groups.begin(), view.groups.end(), [](const OfficeGroup& a, const OfficeGroup& b) {
-        if (a.name.empty() != b.name.empty())
-            return b.name.empty();
-        return a.lives != b.lives ? a.lives > b.lives : a.name < b.name;
+    std::vector<std::size_t> order(view.groups.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+        const OfficeGroup& first = view.groups[a];
+        const OfficeGroup& second = view.groups[b];
+        if (first.name.empty() != second.name.empty())
+            return second.name.empty();
+        return first.lives() > second.lives();
     });
+    std::vector<OfficeGroup> sorted;
+    std::vector<const core::Lives*> columns;
+    for (const std::size_t g : order) {
+        sorted.push_back(std::move(view.groups[g]));
+        columns.push_back(&groupLives[g].columns);
+    }
+    view.groups = std::move(sorted);
+
+    if (const auto two = comparedGroups(view)) {
+        const auto& [a, b] = *two;
+        auto compared = compareTwo(view.groups[a], view.groups[b], *columns[a], *columns[b], view.mark);
+        if (!compared)
+            return core::failureOf(compared);
+        view.comparison = std::move(*compared);
+    }
     return view;
 }
 

@@ -81,12 +81,12 @@ std::optional<ChiSquare> trendOf(const Sums& sums, const std::vector<double>& sc
     return ChiSquare{value, 1, chiSquareTail(value, 1)};
 }
 
-Evidence evidenceOf(const std::vector<ComparedGroup>& groups, double comebacks) {
+CompareEvidence evidenceOf(const std::vector<ComparedGroup>& groups, double comebacks) {
     const bool tiny =
         std::any_of(groups.begin(), groups.end(), [](const ComparedGroup& g) { return g.lives < 3; });
     if (comebacks < 5 || tiny)
-        return Evidence::TooLittle;
-    return comebacks < kFewComebacks ? Evidence::Permutation : Evidence::Enough;
+        return CompareEvidence::TooLittle;
+    return comebacks < kFewComebacks ? CompareEvidence::Permutation : CompareEvidence::Enough;
 }
 
 } // namespace

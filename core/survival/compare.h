@@ -35,7 +35,7 @@ struct ChiSquare {
 inline constexpr double kFewComebacks = 10;
 
 /// How a result may be put before people.
-enum class Evidence : std::uint8_t {
+enum class CompareEvidence : std::uint8_t {
     Enough,      ///< the p of the chi-square
     Permutation, ///< fewer than 10 comebacks in all: the permutation p
     TooLittle,   ///< fewer than 5 comebacks, or a group of fewer than 3 lives: no p but words
@@ -48,7 +48,7 @@ struct Comparison {
     std::optional<double> chiSquare; ///< empty when all come back at once, so that nothing can vary
     std::optional<double> p;         ///< of the chi-square; empty when df is 0, too
     std::optional<ChiSquare> trend;  ///< empty when not asked for, or when it cannot vary
-    Evidence evidence = Evidence::Enough;
+    CompareEvidence evidence = CompareEvidence::Enough;
 };
 
 /// Tests whether groups share one hazard: the weighted log-rank family, within strata.

@@ -2,6 +2,7 @@
 #include "ui/counter/counter_room.h"
 
 #include "ui/charts/curve_chart.h"
+#include "ui/counter/calls_panel.h"
 #include "ui/counter/option_sheet.h"
 #include "ui/counter/vehicle_panel.h"
 #include "ui/counter/vehicle_words.h"
@@ -12,10 +13,11 @@
 #include "ui/widgets/segmented.h"
 #include "ui/widgets/text.h"
 #include "ui/words/amounts.h"
+#include "ui/words/chance.h"
+#include "ui/words/elided_label.h"
 #include "ui/words/labelled.h"
 
 #include <QClipboard>
-#include <QComboBox>
 #include <QGuiApplication>
 #include <QHBoxLayout>
 #include <QLabel>
@@ -29,27 +31,80 @@ namespace milehold::ui {
 
 namespace {
 
-constexpr int kLeftWidth = 272;
+constexpr int kLeftWidth = 264;
+constexpr int kAnswerWidth = 168;
+constexpr int kLowestChart = 130;
+constexpr int kTallRoom = 820;
 constexpr int kSaySoonMs = 100;
 enum Page { Options, Nothing };
+enum Side { Quote, Calls };
 
 } // namespace
 
 CounterRoom::CounterRoom(QWidget* parent) : QWidget(parent) {
-    pages_ = new QStackedWidget(this);
+    auto* quote = new QWidget(this);
+    pages_ = new QStackedWidget(quote);
     pages_->addWidget(makeQuote());
     empty_ = new EmptyState(QStringLiteral("counter"), tr("Who is at the counter?"), QString(), this);
     pages_->addWidget(empty_);
-    auto* row = new QHBoxLayout(this);
-    row->setContentsMargins(kMargin, kGap, kMargin, kGap);
+    auto* row = new QHBoxLayout(quote);
+    row->setContentsMargins(0, 0, 0, 0);
     row->setSpacing(kMargin);
     row->addWidget(makeLeft());
     row->addWidget(pages_, 1);
+    sides_ = new QStackedWidget(this);
+    sides_->addWidget(quote);
+    sides_->addWidget(makeCallsPage());
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(kMargin, kGap, kMargin, kGap);
+    column->addWidget(sides_);
     busySoon_ = new QTimer(this);
     busySoon_->setSingleShot(true);
     busySoon_->setInterval(kSaySoonMs);
     connect(busySoon_, &QTimer::timeout, busy_, &QWidget::show);
     setQuote(nullptr);
+}
+
+Segmented* CounterRoom::makeSwitch(QWidget* parent) {
+    auto* choice = new Segmented({tr("Quote"), tr("Calls to make")}, parent);
+    choice->setObjectName(QStringLiteral("switch%1").arg(switches_.size()));
+    choice->setCurrent(0);
+    switches_.push_back(choice);
+    connect(choice, &Segmented::chosen, this, [this](int page) { showCalls(page == Calls); });
+    return choice;
+}
+
+QWidget* CounterRoom::makeCallsPage() {
+    auto* page = new QWidget(this);
+    calls_ = new CallsPanel(page);
+    auto* column = new QVBoxLayout(page);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(kGrid + kHalf);
+    column->addWidget(makeSwitch(page), 0, Qt::AlignLeft);
+    column->addWidget(calls_, 1);
+    connect(calls_, &CallsPanel::answered, this, &CounterRoom::callAnswered);
+    connect(calls_, &CallsPanel::jobWanted, this,
+            [this](core::JobId job) { emit jobsWanted({job}, tr("The job of a call to make")); });
+    return page;
+}
+
+void CounterRoom::setCalls(std::vector<CallToMake> calls, std::size_t all) {
+    calls_->setCalls(std::move(calls), all);
+}
+
+void CounterRoom::showCalls(bool calls) {
+    sides_->setCurrentIndex(calls ? Calls : Quote);
+    for (Segmented* choice : switches_)
+        choice->setCurrent(calls ? Calls : Quote);
+    if (calls) {
+        calls_->focusList();
+    } else {
+        focusSearch();
+    }
+}
+
+bool CounterRoom::showsCalls() const {
+    return sides_->currentIndex() == Calls;
 }
 
 QWidget* CounterRoom::makeLeft() {
@@ -68,9 +123,11 @@ QWidget* CounterRoom::makeLeft() {
     auto* column = new QVBoxLayout(left);
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(kGap);
+    column->addWidget(makeSwitch(left), 0, Qt::AlignLeft);
     column->addLayout(labelled(tr("&Find the vehicle"), search_));
-    column->addWidget(vehicle_, 1);
+    column->addWidget(vehicle_);
     column->addWidget(busy_);
+    column->addWidget(makeNotes(), 1);
 
     connect(search_, &SearchBox::queryChanged, this, &CounterRoom::searchWanted);
     connect(search_, &SearchBox::chosen, this, [this](const QVariant& key) {
@@ -89,62 +146,65 @@ QWidget* CounterRoom::makeLeft() {
 
 QWidget* CounterRoom::makeQuote() {
     auto* page = new QWidget(this);
-    rows_ = new Segmented({tr("by years"), tr("by distance"), tr("from here on")}, page);
+    rows_ = new Segmented({}, page);
     rows_->setObjectName(QStringLiteral("rows"));
-    rows_->setCurrent(0);
-    rows_->button(2)->setToolTip(tr("Given that this vehicle's own repair has already run quiet so far"));
     sheet_ = new OptionSheet(page);
     auto* name = new QLabel(tr("Chance of being quiet"), page);
     theme::setText(name, TextRole::Lead);
-    auto* under = new QLabel(tr("with 95 % limits"), page);
+    auto* under =
+        new QLabel(tr("with 95 % limits; the sentence speaks of the row and path that you choose"), page);
     theme::setText(under, TextRole::Small, true);
+    under->setMinimumWidth(1);
+    under->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);
+    chart_ = new CurveChart(page);
+    chart_->setObjectName(QStringLiteral("quoteCurve"));
+    chart_->setKeyShown(false);
+    chart_->setMinimumHeight(kLowestChart);
     auto* head = new QHBoxLayout;
     head->setSpacing(kGrid);
     head->addWidget(name);
-    head->addWidget(under, 0, Qt::AlignBottom);
-    head->addStretch();
+    head->addWidget(under, 1);
     head->addWidget(rows_);
 
     auto* column = new QVBoxLayout(page);
     column->setContentsMargins(0, 0, 0, 0);
-    column->setSpacing(kGrid + kHalf);
+    column->setSpacing(kGrid);
     column->addWidget(makeSentence());
     column->addLayout(head);
     column->addWidget(sheet_);
-    column->addWidget(makeLower(), 1);
+    column->addWidget(chart_, 1);
 
-    connect(rows_, &Segmented::chosen, this, [this](int chosen) {
-        sheet_->setRows(static_cast<OptionModel::Rows>(chosen));
-        sheet_->setFixedHeight(sheet_->fullHeight());
-    });
+    connect(rows_, &Segmented::chosen, this,
+            [this](int chosen) { sheet_->setRows(static_cast<OptionModel::Rows>(chosen)); });
     connect(sheet_, &OptionSheet::pathChosen, this, &CounterRoom::showPath);
+    connect(sheet_, &OptionSheet::horizonChosen, this, [this](std::int64_t distance) {
+        horizon_ = distance;
+        emit quoteWanted();
+    });
     connect(sheet_, &OptionSheet::jobsAsked, this, &CounterRoom::openJobs);
+    connect(chart_, &CurveChart::seriesClicked, this, [this] { openJobs(chosenPath()); });
     return page;
 }
 
 QWidget* CounterRoom::makeSentence() {
     auto* card = new Card(QString(), this);
     card->setEdge(Card::Edge::Chosen);
-    pathName_ = new QLabel(card);
-    theme::setText(pathName_, TextRole::Strong);
-    price_ = new QLabel(card);
-    theme::setText(price_, TextRole::Strong);
+    pathName_ = new ElidedLabel(card);
+    theme::setText(pathName_, TextRole::Lead);
+    answer_ = new BigNumber(QString(), card);
+    answer_->setFixedWidth(kAnswerWidth);
     sentence_ = wrappingLabel(card);
     sentence_->setObjectName(QStringLiteral("sentence"));
-    theme::setText(sentence_, TextRole::Lead);
-    horizonField_ = modestCombo(QStringLiteral("horizon"), 12, card);
-    horizonField_->setSizePolicy(QSizePolicy::Fixed, QSizePolicy::Fixed);
-    auto* horizonName = new QLabel(tr("Speak of the first"), card);
-    theme::setText(horizonName, TextRole::Small, true);
-    horizonName->setBuddy(horizonField_);
-    horizonField_->setAccessibleName(horizonName->text());
-    copy_ = new QPushButton(tr("&Copy the sentence"), card);
+    sentence_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
+    copy_ = new QPushButton(tr("&Copy"), card);
     copy_->setObjectName(QStringLiteral("copySentence"));
     copy_->setIcon(icon(QStringLiteral("copy")));
+    copy_->setToolTip(tr("Copies the sentence"));
     theme::setRole(copy_, ButtonRole::Quiet);
     why_ = new QPushButton(tr("&Why this number"), card);
     why_->setObjectName(QStringLiteral("why"));
     why_->setIcon(icon(QStringLiteral("evidence")));
+    why_->setToolTip(tr("Opens the jobs behind it"));
     theme::setRole(why_, ButtonRole::Quiet);
     page_ = new QPushButton(tr("&Page for the customer"), card);
     page_->setObjectName(QStringLiteral("page"));
@@ -152,61 +212,50 @@ QWidget* CounterRoom::makeSentence() {
     theme::setRole(page_, ButtonRole::Primary);
 
     auto* head = new QHBoxLayout;
+    head->setSpacing(kHalf);
     head->addWidget(pathName_, 1);
-    head->addWidget(price_);
-    auto* acts = new QHBoxLayout;
-    acts->setSpacing(kGrid);
-    acts->addWidget(horizonName);
-    acts->addWidget(horizonField_);
-    acts->addStretch();
-    acts->addWidget(copy_);
-    acts->addWidget(why_);
-    acts->addWidget(page_);
-    card->body()->setSpacing(kGrid);
+    head->addWidget(copy_);
+    head->addWidget(why_);
+    head->addWidget(page_);
+    auto* said = new QHBoxLayout;
+    said->setSpacing(kGap);
+    said->addWidget(answer_, 0, Qt::AlignTop);
+    said->addWidget(sentence_, 1);
+    card->body()->setSpacing(kHalf);
     card->body()->addLayout(head);
-    card->body()->addWidget(sentence_);
-    card->body()->addLayout(acts);
+    card->body()->addLayout(said);
 
-    connect(horizonField_, &QComboBox::currentIndexChanged, this, [this] {
-        if (filling_)
-            return;
-        horizon_ = horizonField_->currentData().toLongLong();
-        emit quoteWanted();
-    });
     connect(copy_, &QPushButton::clicked, this, &CounterRoom::copySentence);
     connect(why_, &QPushButton::clicked, this, [this] { openJobs(chosenPath()); });
     connect(page_, &QPushButton::clicked, this, &CounterRoom::pageWanted);
     return card;
 }
 
-QWidget* CounterRoom::makeLower() {
-    auto* lower = new QWidget(this);
-    chart_ = new CurveChart(lower);
-    chart_->setObjectName(QStringLiteral("quoteCurve"));
-    chart_->setKeyShown(false);
-    notes_ = wrappingLabel(lower);
+QWidget* CounterRoom::makeNotes() {
+    notes_ = wrappingLabel(this);
     notes_->setObjectName(QStringLiteral("notes"));
     notes_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
     notes_->setTextFormat(Qt::RichText);
     theme::setText(notes_, TextRole::Small);
-    auto* scroll = new QScrollArea(lower);
+    auto* scroll = new QScrollArea(this);
     scroll->setWidget(notes_);
     scroll->setWidgetResizable(true);
     scroll->setFrameShape(QFrame::NoFrame);
     scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    scroll->setFixedWidth(kLeftWidth);
-    auto* row = new QHBoxLayout(lower);
-    row->setContentsMargins(0, 0, 0, 0);
-    row->setSpacing(kGap);
-    row->addWidget(chart_, 1);
-    row->addWidget(scroll);
-    connect(chart_, &CurveChart::seriesClicked, this, [this] { openJobs(chosenPath()); });
-    return lower;
+    scroll->setAccessibleName(tr("What to check, and cautions"));
+    return scroll;
+}
+
+void CounterRoom::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    // On a low screen the watched counts give way to the curve; the sheet has the numbers.
+    chart_->setWatchedShown(height() >= kTallRoom);
 }
 
 void CounterRoom::setChoices(const CounterChoices& choices) {
     choices_ = choices;
     vehicle_->setChoices(choices);
+    calls_->setUnit(choices.unit);
 }
 
 void CounterRoom::setFound(const QString& text, const std::vector<VehicleFound>& found) {
@@ -299,37 +348,23 @@ void CounterRoom::setQuote(std::shared_ptr<const core::Quote> quote) {
         return;
     }
     sheet_->setQuote(quote_, choices_.currency);
-    const bool hasFromHere = sheet_->options().hasFromHere();
-    rows_->button(2)->setVisible(hasFromHere);
-    rows_->setCurrent(static_cast<int>(sheet_->options().rows()));
-    sheet_->setFixedHeight(sheet_->fullHeight());
-    showHorizons();
+    showRowChoices();
     showPath();
     pages_->setCurrentIndex(Options);
 }
 
-void CounterRoom::showHorizons() {
-    filling_ = true;
-    const core::PathQuote& first = quote_->paths.front();
-    horizonField_->clear();
-    const core::DistanceUnit unit = quote_->options.unit;
-    for (const core::QuotePoint& point : first.byYear) {
-        const QString years = point.years == 1 ? tr("1 year") : tr("%1 years").arg(point.years);
-        horizonField_->addItem(tr("%1 (%2)").arg(years, distanceText(static_cast<double>(point.at), unit)),
-                               QVariant::fromValue<qlonglong>(point.at));
+void CounterRoom::showRowChoices() {
+    QStringList choices{tr("by years"), tr("by distance")};
+    const bool hasFromHere = sheet_->options().hasFromHere();
+    if (hasFromHere)
+        choices << tr("from here on");
+    // Building them anew would take the keyboard away from whoever is there.
+    if ((rows_->button(2) != nullptr) != hasFromHere || !rows_->button(0))
+        rows_->setChoices(choices);
+    rows_->setCurrent(static_cast<int>(sheet_->options().rows()));
+    if (hasFromHere) {
+        rows_->button(2)->setToolTip(tr("Given that this vehicle's own repair has already run quiet so far"));
     }
-    for (const core::QuotePoint& point : first.byMark) {
-        horizonField_->addItem(distanceText(static_cast<double>(point.at), unit),
-                               QVariant::fromValue<qlonglong>(point.at));
-    }
-    const auto now = static_cast<qlonglong>(first.horizon.at);
-    int place = horizonField_->findData(QVariant::fromValue(now));
-    if (place < 0) {
-        horizonField_->addItem(distanceText(static_cast<double>(now), unit), QVariant::fromValue(now));
-        place = horizonField_->count() - 1;
-    }
-    horizonField_->setCurrentIndex(place);
-    filling_ = false;
 }
 
 void CounterRoom::showPath() {
@@ -337,12 +372,26 @@ void CounterRoom::showPath() {
     if (column < 0)
         return;
     const core::PathQuote& path = sheet_->options().path(column);
-    pathName_->setText(toText(path.name));
-    price_->setText(path.price.minor > 0 ? priceText(path.price, choices_.currency) : tr("no price yet"));
+    const QString price =
+        path.price.minor > 0 ? priceText(path.price, choices_.currency) : tr("no price yet");
+    const QString name = tr("%1, %2").arg(toText(path.name), price);
+    pathName_->setText(name);
     sentence_->setText(toText(path.sentence));
     why_->setEnabled(!path.jobs.empty());
+    showAnswer(path);
     showNotes(path);
+    showCurve(path);
+}
 
+void CounterRoom::showAnswer(const core::PathQuote& path) {
+    const ChanceWords words = chanceAt(path.horizon, path);
+    answer_->setLabel(tr("Still quiet at %1")
+                          .arg(distanceText(static_cast<double>(path.horizon.at), quote_->options.unit)));
+    answer_->setValue(words.figure);
+    answer_->setNote(words.under);
+}
+
+void CounterRoom::showCurve(const core::PathQuote& path) {
     CurveData curves;
     curves.unit = quote_->options.unit;
     curves.level = quote_->options.level;
@@ -387,11 +436,7 @@ void CounterRoom::openJobs(int column) {
 
 void CounterRoom::copySentence() {
     QGuiApplication::clipboard()->setText(sentence_->text());
-    emit said(tr("Copied: the sentence for %1").arg(pathName_->text()));
-}
-
-void CounterRoom::paintChart(QPainter& painter, const QRectF& rect) const {
-    chart_->paintVector(painter, rect);
+    emit said(tr("Copied: the sentence for %1").arg(toText(sheet_->options().path(chosenPath()).name)));
 }
 
 } // namespace milehold::ui

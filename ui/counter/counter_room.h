@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "ui/counter/call_values.h"
 #include "ui/counter/counter_values.h"
 #include "ui/counter/option_model.h"
 
@@ -8,7 +9,6 @@
 
 #include <memory>
 
-class QComboBox;
 class QLabel;
 class QPushButton;
 class QStackedWidget;
@@ -16,7 +16,10 @@ class QTimer;
 
 namespace milehold::ui {
 
+class BigNumber;
+class CallsPanel;
 class CurveChart;
+class ElidedLabel;
 class EmptyState;
 class OptionSheet;
 class SearchBox;
@@ -43,11 +46,16 @@ public:
     int chosenPath() const;
     void setBusy(bool busy);
     void setProblem(const QString& sentence);
-    /// The chosen path's curve for paper.
-    void paintChart(QPainter& painter, const QRectF& rect) const;
     void focusSearch();
 
+    /// In order of rank; `all` counts those beyond the list too.
+    void setCalls(std::vector<CallToMake> calls, std::size_t all);
+    /// The calls to make instead of the quote, or back.
+    void showCalls(bool calls);
+    bool showsCalls() const;
+
 signals:
+    void callAnswered(const milehold::ui::CallAnswer& answer);
     void searchWanted(const QString& text);
     void vehicleWanted(milehold::core::VehicleId id);
     void quoteWanted(); ///< query() changed
@@ -56,14 +64,21 @@ signals:
     void pageWanted(); ///< preview, print or save the page for the customer
     void said(const QString& what);
 
+protected:
+    void resizeEvent(QResizeEvent* event) override;
+
 private:
+    Segmented* makeSwitch(QWidget* parent);
+    QWidget* makeCallsPage();
     QWidget* makeLeft();
     QWidget* makeQuote();
     QWidget* makeSentence();
-    QWidget* makeLower();
+    QWidget* makeNotes();
     void startAgain();
+    void showRowChoices();
     void showPath();
-    void showHorizons();
+    void showAnswer(const core::PathQuote& path);
+    void showCurve(const core::PathQuote& path);
     void showNotes(const core::PathQuote& path);
     void openJobs(int column);
     void copySentence();
@@ -72,14 +87,16 @@ private:
     std::shared_ptr<const core::Quote> quote_;
     std::int64_t horizon_ = 0;
 
+    std::vector<Segmented*> switches_; ///< one a page, always alike
+    QStackedWidget* sides_ = nullptr;
+    CallsPanel* calls_ = nullptr;
     SearchBox* search_ = nullptr;
     VehiclePanel* vehicle_ = nullptr;
     QStackedWidget* pages_ = nullptr;
     EmptyState* empty_ = nullptr;
-    QLabel* pathName_ = nullptr;
-    QLabel* price_ = nullptr;
+    ElidedLabel* pathName_ = nullptr;
     QLabel* sentence_ = nullptr;
-    QComboBox* horizonField_ = nullptr;
+    BigNumber* answer_ = nullptr;
     QPushButton* copy_ = nullptr;
     QPushButton* why_ = nullptr;
     QPushButton* page_ = nullptr;
@@ -89,7 +106,6 @@ private:
     QLabel* notes_ = nullptr;
     QLabel* busy_ = nullptr;
     QTimer* busySoon_ = nullptr;
-    bool filling_ = false;
 };
 
 } // namespace milehold::ui

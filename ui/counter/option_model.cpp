@@ -53,6 +53,24 @@ const core::QuotePoint* OptionModel::point(int row, int column) const {
     return place < points.size() ? &points[place] : nullptr;
 }
 
+std::optional<std::int64_t> OptionModel::distanceOf(int row) const {
+    for (int column = 0; row >= 0 && row < chanceRows() && column < columnCount(); ++column) {
+        if (const core::QuotePoint* at = point(row, column))
+            return at->at;
+    }
+    return std::nullopt;
+}
+
+int OptionModel::horizonRow() const {
+    if (!quote_ || quote_->paths.empty() || rows_ == Rows::FromHere)
+        return -1;
+    for (int row = 0; row < chanceRows(); ++row) {
+        if (distanceOf(row) == quote_->paths.front().horizon.at)
+            return row;
+    }
+    return -1;
+}
+
 int OptionModel::rowCount(const QModelIndex& parent) const {
     if (parent.isValid() || !quote_ || quote_->paths.empty())
         return 0;
@@ -70,6 +88,8 @@ QVariant OptionModel::data(const QModelIndex& index, int role) const {
     const bool isFact = index.row() >= chanceRows();
     if (role == FactRole)
         return isFact;
+    if (role == HorizonRole)
+        return index.row() == horizonRow();
     if (role == Qt::AccessibleTextRole) {
         return tr("%1, %2: %3 %4")
             .arg(toText(quoted.name), rowLabel(index.row(), Qt::DisplayRole),
@@ -177,7 +197,9 @@ QString OptionModel::fact(const core::PathQuote& path, Fact fact) const {
         return fact == CameBack ? tr("no repair yet") : QStringLiteral("\u2013");
     switch (fact) {
     case CameBack:
-        return tr("%1, %2").arg(repairsText(path.lives), cameBackText(path.comebacks));
+        return path.comebacks == 0
+                   ? tr("%1, none back").arg(repairsText(path.lives))
+                   : tr("%1, %2 back").arg(repairsText(path.lives), countText(path.comebacks));
     case Evidence:
         if (!path.evidence)
             return tr("not driven yet");
@@ -187,7 +209,7 @@ QString OptionModel::fact(const core::PathQuote& path, Fact fact) const {
             return tr("too few to say");
         if (path.median)
             return distanceText(quotedDistance(*path.median), unit);
-        return tr("not reached, watched to %1").arg(distanceText(quotedDistance(path.longestWatched), unit));
+        return tr("not by %1").arg(distanceText(quotedDistance(path.longestWatched), unit));
     case Worst:
         if (!path.horizon.worst || path.strength == core::QuoteStrength::TooFew)
             return QStringLiteral("\u2013");

@@ -16,7 +16,7 @@ class OptionModel : public QAbstractTableModel {
 public:
     /// Which distances the rows stand at.
     enum class Rows { Years, Marks, FromHere };
-    enum Role { UnderRole = Qt::UserRole + 50, FaintRole, NeedsYouRole, FactRole };
+    enum Role { UnderRole = Qt::UserRole + 50, FaintRole, NeedsYouRole, FactRole, HorizonRole };
     enum Fact { CameBack, Evidence, Half, Worst, FactCount };
 
     explicit OptionModel(QObject* parent = nullptr) : QAbstractTableModel(parent) {}
@@ -26,6 +26,10 @@ public:
     Rows rows() const { return rows_; }
     /// True when some path of the quote already runs in this vehicle.
     bool hasFromHere() const;
+    /// The distance that a row stands at, in the quote's unit; empty for a row of facts.
+    std::optional<std::int64_t> distanceOf(int row) const;
+    /// The row that stands at the quote's horizon, -1 without one.
+    int horizonRow() const;
     const core::Quote* quote() const { return quote_.get(); }
     const core::PathQuote& path(int column) const { return quote_->paths[static_cast<std::size_t>(column)]; }
 

@@ -9,12 +9,15 @@
 
 #include <QPainter>
 
+#include <algorithm>
+
 namespace milehold::ui {
 
 namespace {
 
-constexpr int kPathHeader = 72;
-constexpr int kRowHeader = 124;
+constexpr int kPathHeader = 64;
+constexpr int kRowHeader = 144;
+constexpr double kFigureColumn = 56;
 
 } // namespace
 
@@ -35,16 +38,32 @@ void OptionDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option
         drawFigures(*painter, text, Qt::AlignLeft | Qt::AlignVCenter, figure);
         return;
     }
+    if (index.data(OptionModel::HorizonRole).toBool() && (option.state & QStyle::State_Selected)) {
+        paint::box(*painter, QRectF(option.rect).adjusted(1, 1, -1, -2), QColor(), tokens.accentText, kRadius,
+                   1.5);
+    }
     const bool faint = index.data(OptionModel::FaintRole).toBool();
-    painter->setFont(theme::font(faint ? TextRole::Body : TextRole::Lead));
+    const QFont figureFont = theme::font(faint ? TextRole::Body : TextRole::Lead);
+    const QString under = index.data(OptionModel::UnderRole).toString();
+    QRectF upper(text);
+    QRectF lower(text);
+    if (option.rect.height() >= kTwoLineRow) {
+        const double half = text.height() / 2.0;
+        upper = QRectF(text.left(), text.top() + 3, text.width(), half);
+        lower = QRectF(text.left(), text.top() + half, text.width(), half - 3);
+    } else {
+        // Limits stand in a column of their own where the figures leave room for it.
+        const double taken = std::max(kFigureColumn, figuresWidth(figureFont, figure) + kGrid);
+        lower.setLeft(text.left() + taken);
+    }
+    painter->setFont(figureFont);
     painter->setPen(faint ? tokens.inkSoft : tokens.ink);
-    const double half = text.height() / 2.0;
-    drawFigures(*painter, QRectF(text.left(), text.top() + 3, text.width(), half),
-                Qt::AlignLeft | Qt::AlignVCenter, figure);
+    drawFigures(*painter, upper, Qt::AlignLeft | Qt::AlignVCenter, figure);
     painter->setFont(theme::font(TextRole::Small));
     painter->setPen(tokens.inkSoft);
-    drawFigures(*painter, QRectF(text.left(), text.top() + half, text.width(), half - 3),
-                Qt::AlignLeft | Qt::AlignVCenter, index.data(OptionModel::UnderRole).toString());
+    if (lower.width() >= figuresWidth(painter->font(), under) || option.rect.height() >= kTwoLineRow) {
+        drawFigures(*painter, lower, Qt::AlignLeft | Qt::AlignVCenter, under);
+    }
 }
 
 OptionHeader::OptionHeader(Qt::Orientation orientation, QWidget* parent) : QHeaderView(orientation, parent) {
@@ -108,15 +127,27 @@ void OptionHeader::paintRow(QPainter& painter, const QRect& rect, int section) c
         painter.drawText(text, Qt::AlignLeft | Qt::AlignVCenter, label);
         return;
     }
-    const double half = text.height() / 2.0;
+    const bool chosen = section == chosen_;
+    if (chosen)
+        paint::chevron(painter, QRectF(rect.right() - 15, rect.center().y() - 7, 14, 14), paint::Way::Right,
+                       tokens.accentText);
+    QRectF upper(text);
+    QRectF lower(text);
+    Qt::Alignment side = Qt::AlignLeft;
+    if (rect.height() >= kTwoLineRow) {
+        const double half = text.height() / 2.0;
+        upper = QRectF(text.left(), text.top() + 3, text.width(), half);
+        lower = QRectF(text.left(), text.top() + half, text.width(), half - 3);
+    } else {
+        lower.setRight(text.right() - kGap);
+        side = Qt::AlignRight;
+    }
     painter.setFont(theme::font(TextRole::Strong));
-    painter.setPen(tokens.ink);
-    drawFigures(painter, QRectF(text.left(), text.top() + 3, text.width(), half),
-                Qt::AlignLeft | Qt::AlignVCenter, label);
+    painter.setPen(chosen ? tokens.accentText : tokens.ink);
+    drawFigures(painter, upper, Qt::AlignLeft | Qt::AlignVCenter, label);
     painter.setFont(theme::font(TextRole::Small));
     painter.setPen(tokens.inkSoft);
-    drawFigures(painter, QRectF(text.left(), text.top() + half, text.width(), half - 3),
-                Qt::AlignLeft | Qt::AlignVCenter, under);
+    drawFigures(painter, lower, side | Qt::AlignVCenter, under);
 }
 
 } // namespace milehold::ui

@@ -31,7 +31,8 @@ private:
     int chosen_ = -1;
 };
 
-inline constexpr int kChanceRow = 44;
-inline constexpr int kFactRow = 28;
+inline constexpr int kOneLineRow = 32; ///< a chance with its limits beside it
+inline constexpr int kTwoLineRow = 42; ///< ... under it, in narrow columns
+inline constexpr int kFactRow = 25;
 
 } // namespace milehold::ui

@@ -14,7 +14,7 @@ namespace milehold::ui {
 namespace {
 
 constexpr int kNarrowest = 138;
-constexpr int kWidest = 260;
+constexpr int kOneLineWidth = 160; // from here on limits fit beside a chance
 
 OptionHeader* headerOf(QHeaderView* view) {
     return static_cast<OptionHeader*>(view);
@@ -46,6 +46,7 @@ OptionSheet::OptionSheet(QWidget* parent) : QTableView(parent), model_(new Optio
     setShowGrid(false);
     setCornerButtonEnabled(false);
     setFrameShape(QFrame::NoFrame);
+    setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
     setVerticalScrollMode(QAbstractItemView::ScrollPerPixel);
     connect(horizontalHeader(), &QHeaderView::sectionClicked, this, &OptionSheet::choosePath);
@@ -69,7 +70,7 @@ void OptionSheet::setQuote(std::shared_ptr<const core::Quote> quote, const std::
         if (shown->paths[i].path == *before)
             column = static_cast<int>(i);
     }
-    choosePath(column);
+    put(column);
 }
 
 void OptionSheet::setRows(OptionModel::Rows rows) {
@@ -78,22 +79,26 @@ void OptionSheet::setRows(OptionModel::Rows rows) {
     model_->setRows(rows);
     filling_ = false;
     layOut();
-    if (column >= 0) {
-        chosen_ = -1;
-        choosePath(column);
-    }
+    if (column >= 0)
+        put(column);
+}
+
+/// Puts the cursor on a path at the quote's horizon, without asking for another one.
+void OptionSheet::put(int column) {
+    filling_ = true;
+    setCurrentIndex(model_->index(std::max(0, model_->horizonRow()), column));
+    filling_ = false;
+    const bool isOther = column != chosen_;
+    chosen_ = column;
+    headerOf(horizontalHeader())->setChosen(column);
+    headerOf(verticalHeader())->setChosen(model_->horizonRow());
+    if (isOther)
+        emit pathChosen(column);
 }
 
 void OptionSheet::choosePath(int column) {
-    if (column < 0 || column >= model_->columnCount())
-        return;
-    const int row = std::max(0, currentIndex().row());
-    setCurrentIndex(model_->index(std::min(row, model_->rowCount() - 1), column));
-}
-
-int OptionSheet::fullHeight() const {
-    return horizontalHeader()->sizeHint().height() + verticalHeader()->length() + 2 * frameWidth() +
-           (horizontalScrollBar()->isVisible() ? horizontalScrollBar()->height() : 0);
+    if (column >= 0 && column < model_->columnCount())
+        put(column);
 }
 
 void OptionSheet::keyPressEvent(QKeyEvent* event) {
@@ -117,26 +122,34 @@ void OptionSheet::resizeEvent(QResizeEvent* event) {
 
 void OptionSheet::currentChanged(const QModelIndex& current, const QModelIndex& previous) {
     QTableView::currentChanged(current, previous);
-    if (filling_ || !current.isValid() || current.column() == chosen_)
+    if (filling_ || !current.isValid())
         return;
-    chosen_ = current.column();
-    selectColumn(chosen_);
-    headerOf(horizontalHeader())->setChosen(chosen_);
-    emit pathChosen(chosen_);
+    if (current.column() != chosen_) {
+        chosen_ = current.column();
+        headerOf(horizontalHeader())->setChosen(chosen_);
+        emit pathChosen(chosen_);
+    }
+    const auto distance = model_->distanceOf(current.row());
+    const bool speaks = model_->rows() != OptionModel::Rows::FromHere && distance;
+    if (speaks && *distance != model_->path(chosen_).horizon.at)
+        emit horizonChosen(*distance);
 }
 
 void OptionSheet::layOut() {
     const int columns = model_->columnCount();
     if (columns == 0)
         return;
-    const int width = std::clamp(viewport()->width() / columns, kNarrowest, kWidest);
+    const int width = std::max(viewport()->width() / columns, kNarrowest);
     for (int column = 0; column < columns; ++column)
         setColumnWidth(column, width);
+    const bool narrow = width < kOneLineWidth;
     for (int row = 0; row < model_->rowCount(); ++row) {
         const bool isFact = model_->index(row, 0).data(OptionModel::FactRole).toBool();
-        setRowHeight(row, isFact ? kFactRow : kChanceRow);
+        setRowHeight(row, isFact ? kFactRow : narrow ? kTwoLineRow : kOneLineRow);
     }
-    updateGeometry();
+    const bool scrolls = width * columns > viewport()->width();
+    const int bar = scrolls ? horizontalScrollBar()->sizeHint().height() : 0;
+    setFixedHeight(horizontalHeader()->sizeHint().height() + verticalHeader()->length() + bar);
 }
 
 } // namespace milehold::ui

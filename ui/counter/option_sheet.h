@@ -21,11 +21,10 @@ public:
     /// -1 without a path.
     int chosenPath() const { return chosen_; }
     void choosePath(int column);
-    /// Height at which nothing scrolls.
-    int fullHeight() const;
 
 signals:
     void pathChosen(int column);
+    void horizonChosen(std::int64_t distance); ///< in the quote's unit
     void jobsAsked(int column);
 
 protected:
@@ -36,6 +35,7 @@ protected:
 
 private:
     void layOut();
+    void put(int column);
 
     OptionModel* model_ = nullptr;
     int chosen_ = -1;

@@ -43,6 +43,7 @@ public:
     static void drawLine(QPainter& painter, const QRectF& rect, const QString& text, const PageText& style);
     static QFont fontOf(const PageText& style);
 
+    QSizeF sheet() const { return sheet_; }
     double width() const { return sheet_.width() - 2 * margin_; }
     /// What is left of the sheet that is being filled.
     double room() const { return bottom_ - y_; }

@@ -19,22 +19,22 @@ PagePreview::PagePreview(QWidget* parent) : QAbstractScrollArea(parent) {
     verticalScrollBar()->setSingleStep(40);
 }
 
-void PagePreview::setPage(const QuotePage* page) {
-    page_ = page;
+void PagePreview::setSheets(const PageFlow* sheets) {
+    sheets_ = sheets;
     updateBars();
     viewport()->update();
 }
 
 double PagePreview::scale() const {
-    return page_ ? std::max(0.3, (viewport()->width() - 2.0 * kMargin) / page_->pageSize().width()) : 1;
+    return sheets_ ? std::max(0.3, (viewport()->width() - 2.0 * kMargin) / sheets_->sheet().width()) : 1;
 }
 
 double PagePreview::sheetStep() const {
-    return page_ ? page_->pageSize().height() * scale() + kGap : 0;
+    return sheets_ ? sheets_->sheet().height() * scale() + kGap : 0;
 }
 
 void PagePreview::updateBars() {
-    const double all = page_ ? page_->pageCount() * sheetStep() + kMargin + kGrid : 0;
+    const double all = sheets_ ? sheets_->pageCount() * sheetStep() + kMargin + kGrid : 0;
     verticalScrollBar()->setPageStep(viewport()->height());
     verticalScrollBar()->setRange(0, std::max(0, static_cast<int>(all) - viewport()->height()));
 }
@@ -64,11 +64,11 @@ void PagePreview::paintEvent(QPaintEvent*) {
     const Tokens& tokens = theme::tokensOf(this);
     QPainter painter(viewport());
     painter.fillRect(viewport()->rect(), tokens.sunken);
-    if (!page_)
+    if (!sheets_)
         return;
     painter.setRenderHint(QPainter::Antialiasing);
-    const QSizeF sheet = page_->pageSize() * scale();
-    for (int page = 0; page < page_->pageCount(); ++page) {
+    const QSizeF sheet = sheets_->sheet() * scale();
+    for (int page = 0; page < sheets_->pageCount(); ++page) {
         const double top = kMargin + page * sheetStep() - verticalScrollBar()->value();
         const QRectF rect(QPointF(kMargin, top), sheet);
         if (!rect.intersects(viewport()->rect()))
@@ -80,7 +80,7 @@ void PagePreview::paintEvent(QPaintEvent*) {
         painter.setClipRect(rect);
         painter.translate(rect.topLeft());
         painter.scale(scale(), scale());
-        page_->paint(painter, page);
+        sheets_->paint(painter, page);
         painter.restore();
     }
 }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "ui/counter/quote_page.h"
+#include "ui/counter/page_flow.h"
 
 #include <QAbstractScrollArea>
 
@@ -12,8 +12,8 @@ class PagePreview : public QAbstractScrollArea {
     Q_OBJECT
 public:
     explicit PagePreview(QWidget* parent = nullptr);
-    /// The page must outlive the preview or be replaced by setPage().
-    void setPage(const QuotePage* page);
+    /// The sheets must outlive the preview or be replaced.
+    void setSheets(const PageFlow* sheets);
     QSize sizeHint() const override { return {560, 720}; }
 
 protected:
@@ -26,7 +26,7 @@ private:
     double sheetStep() const;
     void updateBars();
 
-    const QuotePage* page_ = nullptr;
+    const PageFlow* sheets_ = nullptr;
 };
 
 } // namespace milehold::ui

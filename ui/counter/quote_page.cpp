@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/counter/quote_page.h"
 
+#include "ui/charts/curve_chart.h"
 #include "ui/counter/vehicle_words.h"
 #include "ui/widgets/text.h"
 #include "ui/words/amounts.h"
@@ -8,11 +9,10 @@
 
 #include <QCoreApplication>
 #include <QPainter>
-#include <QPdfWriter>
-#include <QPrinter>
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
 
 namespace milehold::ui {
 
@@ -24,13 +24,14 @@ struct Words {
 
 constexpr double kMarginPoints = 48;
 constexpr double kFootPoints = 26;
-constexpr double kChartPoints = 210;
-constexpr int kDotsPerInch = 1200;
+constexpr double kLowestChart = 130;
+constexpr double kHighestChart = 230;
+constexpr double kChartScale = 0.72; // the chart's letters are made for a screen
 
 const PageText kBodyText{10, false, kPaperInk, Qt::AlignLeft};
 const PageText kStrongText{10, true, kPaperInk, Qt::AlignLeft};
 const PageText kSmallText{8, false, kPaperSoft, Qt::AlignLeft};
-const PageText kLeadText{13, false, kPaperInk, Qt::AlignLeft};
+const PageText kLeadText{12, false, kPaperInk, Qt::AlignLeft};
 const PageText kTitleText{18, true, kPaperInk, Qt::AlignLeft};
 
 PageText toRight(PageText style) {
@@ -83,7 +84,7 @@ QuotePage::QuotePage(const QuotePageContent& content, QPageSize::PageSizeId pape
     addSentence(content);
     addOptions(content);
     addChart(content);
-    addNotes(content);
+    addNotes(flow_, content);
     addFoot(content);
 }
 
@@ -159,7 +160,7 @@ void QuotePage::addOptions(const QuotePageContent& content) {
         return;
     const std::string currency = content.settings.currency;
     const auto& points = content.quote.paths.front().byYear;
-    const double each = 74;
+    const double each = 80;
     const double left = flow_.width() - each * static_cast<double>(points.size());
     const core::DistanceUnit unit = content.quote.options.unit;
 
@@ -182,7 +183,7 @@ void QuotePage::addOptions(const QuotePageContent& content) {
         const core::PathQuote path = content.quote.paths[row];
         const bool chosen = static_cast<int>(row) == content.chosen;
         const PageText nameStyle = chosen ? kStrongText : kBodyText;
-        const double nameWidth = left - 14;
+        const double nameWidth = left - 20; // right of the bar that marks the chosen path
         const QString name = toText(path.name);
         const double nameHeight = PageFlow::textHeight(name, nameWidth, nameStyle);
         const QString price =
@@ -194,12 +195,10 @@ void QuotePage::addOptions(const QuotePageContent& content) {
             if (chosen)
                 painter.fillRect(QRectF(rect.left(), rect.top() + 4, 3, rect.height() - 8), kPaperInk);
             const double inset = 8;
-            PageFlow::drawText(painter,
-                               QRectF(rect.left() + inset, rect.top() + 4, nameWidth - inset + 2, nameHeight),
+            PageFlow::drawText(painter, QRectF(rect.left() + inset, rect.top() + 4, nameWidth, nameHeight),
                                name, nameStyle);
             PageFlow::drawText(
-                painter,
-                QRectF(rect.left() + inset, rect.top() + 5 + nameHeight, nameWidth - inset + 2, underHeight),
+                painter, QRectF(rect.left() + inset, rect.top() + 5 + nameHeight, nameWidth, underHeight),
                 under, kSmallText);
             for (std::size_t i = 0; i < path.byYear.size(); ++i) {
                 const ChanceWords words = chanceAt(path.byYear[i], path);
@@ -220,37 +219,58 @@ void QuotePage::addOptions(const QuotePageContent& content) {
 
 void QuotePage::addChart(const QuotePageContent& content) {
     const core::PathQuote* path = chosenPath(content);
-    if (!path || !content.chart || path->curve.size() == 0)
+    if (!path || path->curve.size() == 0)
         return;
-    flow_.add(kChartPoints + 18, [name = toText(path->name), chart = content.chart,
-                                  unit = content.quote.options.unit](QPainter& painter, const QRectF& rect) {
+    // As high as leaves room for the notes on this sheet.
+    PageFlow notes(size_, kMarginPoints, kFootPoints);
+    const double whole = notes.room();
+    addNotes(notes, content);
+    const double noteHeight = notes.pageCount() == 1 ? whole - notes.room() : 0;
+    const double height = std::clamp(flow_.room() - noteHeight - 32, kLowestChart, kHighestChart);
+
+    CurveData curves;
+    curves.unit = content.quote.options.unit;
+    curves.level = content.quote.options.level;
+    CurveSeries series = curveSeries(path->curve, QString(), toText(path->name), 0);
+    series.median = path->median;
+    curves.series.push_back(std::move(series));
+    auto chart = std::make_shared<CurveChart>();
+    chart->setUnit(curves.unit);
+    chart->setKeyShown(false);
+    chart->setData(std::move(curves));
+    chart->setMark(static_cast<double>(path->horizon.at));
+    flow_.add(height + 18, [name = toText(path->name), chart,
+                            unit = content.quote.options.unit](QPainter& painter, const QRectF& rect) {
         PageFlow::drawLine(painter, QRectF(rect.left(), rect.top(), rect.width(), 13),
                            Words::tr("Still quiet, by %1 since the repair: %2").arg(unitWord(unit), name),
                            kStrongText);
-        chart(painter, rect.adjusted(0, 18, 0, 0));
+        painter.translate(rect.left(), rect.top() + 18);
+        painter.scale(kChartScale, kChartScale);
+        chart->paintVector(painter,
+                           QRectF(0, 0, rect.width() / kChartScale, (rect.height() - 18) / kChartScale));
     });
     flow_.space(12);
 }
 
-void QuotePage::addNotes(const QuotePageContent& content) {
+void QuotePage::addNotes(PageFlow& flow, const QuotePageContent& content) const {
     const core::PathQuote* path = chosenPath(content);
-    flow_.addText(Words::tr("Expected life, not a warranty"), kStrongText);
-    flow_.space(2);
-    flow_.addText(
+    flow.addText(Words::tr("Expected life, not a warranty"), kStrongText);
+    flow.space(2);
+    flow.addText(
         Words::tr("The figures say how repairs of this kind have lasted in this shop so far. They do not "
                   "promise how long this one will last."),
         PageText{9, false, kPaperInk, Qt::AlignLeft});
-    flow_.space(2);
-    flow_.addText(warrantyText(content.settings), PageText{9, false, kPaperInk, Qt::AlignLeft});
+    flow.space(2);
+    flow.addText(warrantyText(content.settings), PageText{9, false, kPaperInk, Qt::AlignLeft});
     if (!path || path->cautions.empty())
         return;
-    flow_.space(10);
-    flow_.addText(Words::tr("Please note"), kStrongText);
-    flow_.space(2);
+    flow.space(10);
+    flow.addText(Words::tr("Please note"), kStrongText);
+    flow.space(2);
     for (const std::string& caution : path->cautions) {
-        flow_.addText(QStringLiteral("\u2013 ") + toText(caution),
-                      PageText{9, false, kPaperInk, Qt::AlignLeft});
-        flow_.space(1);
+        flow.addText(QStringLiteral("\u2013 ") + toText(caution),
+                     PageText{9, false, kPaperInk, Qt::AlignLeft});
+        flow.space(1);
     }
 }
 
@@ -271,54 +291,6 @@ void QuotePage::addFoot(const QuotePageContent& content) {
                                Words::tr("page %1 of %2").arg(page).arg(pages), toRight(kSmallText));
         }
     });
-}
-
-void QuotePage::paint(QPainter& painter, int page) const {
-    painter.save();
-    painter.setRenderHint(QPainter::Antialiasing);
-    flow_.paint(painter, page);
-    painter.restore();
-}
-
-bool QuotePage::writePdf(QIODevice& device, const QString& title) const {
-    QPdfWriter writer(&device);
-    writer.setResolution(kDotsPerInch);
-    writer.setPageSize(QPageSize(paper_));
-    writer.setPageMargins(QMarginsF(0, 0, 0, 0));
-    writer.setTitle(title);
-    writer.setCreator(QStringLiteral("Milehold %1").arg(QStringLiteral(MILEHOLD_VERSION)));
-    QPainter painter;
-    if (!painter.begin(&writer))
-        return false;
-    for (int page = 0; page < pageCount(); ++page) {
-        if (page > 0 && !writer.newPage())
-            return false;
-        painter.save();
-        painter.scale(kDotsPerInch / 72.0, kDotsPerInch / 72.0);
-        paint(painter, page);
-        painter.restore();
-    }
-    return painter.end();
-}
-
-bool QuotePage::print(QPrinter& printer) const {
-    printer.setPageSize(QPageSize(paper_));
-    printer.setFullPage(true);
-    QPainter painter;
-    if (!painter.begin(&printer))
-        return false;
-    const double scale = printer.resolution() / 72.0;
-    const int first = printer.fromPage() > 0 ? printer.fromPage() - 1 : 0;
-    const int last = printer.toPage() > 0 ? std::min(printer.toPage(), pageCount()) : pageCount();
-    for (int page = first; page < last; ++page) {
-        if (page > first && !printer.newPage())
-            return false;
-        painter.save();
-        painter.scale(scale, scale);
-        paint(painter, page);
-        painter.restore();
-    }
-    return painter.end();
 }
 
 } // namespace milehold::ui

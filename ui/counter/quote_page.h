@@ -7,11 +7,6 @@
 
 #include <QPageSize>
 
-#include <functional>
-
-class QIODevice;
-class QPrinter;
-
 namespace milehold::ui {
 
 /// What stands on the page for the customer.
@@ -20,8 +15,6 @@ struct QuotePageContent {
     int chosen = 0; ///< the path that the sentence and the chart speak of
     CounterVehicle vehicle;
     core::ShopSettings settings;
-    /// Draws the chosen path's curve for paper, with vectors, into a rectangle of points.
-    std::function<void(QPainter& painter, const QRectF& rect)> chart;
 };
 
 /// The page for the customer: one layout for preview, PDF and printer. Lengths are points (1/72 inch); black
@@ -31,14 +24,9 @@ public:
     /// `paper` is A4 or Letter. A quote without paths makes a page that says so.
     QuotePage(const QuotePageContent& content, QPageSize::PageSizeId paper);
 
-    int pageCount() const { return flow_.pageCount(); }
+    const PageFlow& flow() const { return flow_; }
+    QPageSize::PageSizeId paper() const { return paper_; }
     QSizeF pageSize() const { return size_; }
-    /// The painter's unit must be a point, its origin the corner of the sheet.
-    void paint(QPainter& painter, int page) const;
-
-    /// False when the device cannot be written.
-    bool writePdf(QIODevice& device, const QString& title) const;
-    bool print(QPrinter& printer) const;
 
 private:
     void addHead(const QuotePageContent& content);
@@ -46,7 +34,7 @@ private:
     void addSentence(const QuotePageContent& content);
     void addOptions(const QuotePageContent& content);
     void addChart(const QuotePageContent& content);
-    void addNotes(const QuotePageContent& content);
+    void addNotes(PageFlow& flow, const QuotePageContent& content) const;
     void addFoot(const QuotePageContent& content);
 
     QPageSize::PageSizeId paper_;

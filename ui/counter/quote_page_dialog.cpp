@@ -3,11 +3,11 @@
 
 #include "ui/counter/page_preview.h"
 #include "ui/counter/vehicle_words.h"
+#include "ui/paper/paper_device.h"
 #include "ui/theme/icons.h"
 #include "ui/theme/theme.h"
 #include "ui/widgets/segmented.h"
 
-#include <QFileDialog>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QLocale>
@@ -66,7 +66,7 @@ QuotePageDialog::QuotePageDialog(QuotePageContent content, QWidget* parent)
 
     connect(paper_, &Segmented::chosen, this, [this](int chosen) { setPaper(kPapers[chosen]); });
     connect(close, &QPushButton::clicked, this, &QDialog::reject);
-    connect(pdf_, &QPushButton::clicked, this, &QuotePageDialog::askForPdf);
+    connect(pdf_, &QPushButton::clicked, this, &QuotePageDialog::pdfWanted);
     connect(print_, &QPushButton::clicked, this, &QuotePageDialog::askForPrinter);
     print_->setDefault(true);
     setPaper(usualPaper());
@@ -78,7 +78,7 @@ QuotePageDialog::~QuotePageDialog() = default;
 void QuotePageDialog::setPaper(QPageSize::PageSizeId paper) {
     paper_->setCurrent(paper == QPageSize::A4 ? 0 : 1);
     auto page = std::make_unique<QuotePage>(content_, paper);
-    preview_->setPage(page.get());
+    preview_->setSheets(&page->flow());
     page_ = std::move(page);
 }
 
@@ -88,19 +88,10 @@ QString QuotePageDialog::suggestedName() const {
     return name + QStringLiteral(".pdf");
 }
 
-void QuotePageDialog::askForPdf() {
-    auto* dialog = new QFileDialog(this, tr("Keep the page as a PDF"), QString(), tr("PDF (*.pdf)"));
-    dialog->setAttribute(Qt::WA_DeleteOnClose);
-    dialog->setAcceptMode(QFileDialog::AcceptSave);
-    dialog->setDefaultSuffix(QStringLiteral("pdf"));
-    dialog->selectFile(suggestedName());
-    connect(dialog, &QFileDialog::fileSelected, this, &QuotePageDialog::savePdf);
-    dialog->open();
-}
-
 void QuotePageDialog::savePdf(const QString& path) {
     QSaveFile file(path);
-    if (!file.open(QIODevice::WriteOnly) || !page_->writePdf(file, windowTitle()) || !file.commit()) {
+    if (!file.open(QIODevice::WriteOnly) || !writePdf(page_->flow(), page_->paper(), file, windowTitle()) ||
+        !file.commit()) {
         emit failed(tr("The PDF could not be written: %1").arg(file.errorString()));
         return;
     }
@@ -113,7 +104,7 @@ void QuotePageDialog::askForPrinter() {
     auto* dialog = new QPrintDialog(printer.get(), this);
     dialog->setAttribute(Qt::WA_DeleteOnClose);
     connect(dialog, &QDialog::accepted, this, [this, printer] {
-        if (page_->print(*printer)) {
+        if (printSheets(page_->flow(), page_->paper(), *printer)) {
             emit said(tr("Sent to the printer"));
         } else {
             emit failed(tr("The printer does not take the page."));

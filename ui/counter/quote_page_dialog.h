@@ -25,15 +25,16 @@ public:
     void setPaper(QPageSize::PageSizeId paper);
     /// Writes the PDF; the outcome is told by said() or failed().
     void savePdf(const QString& path);
+    /// A name for the PDF, after the vehicle.
+    QString suggestedName() const;
 
 signals:
+    void pdfWanted(); ///< asks where to save, then savePdf()
     void said(const QString& what);
     void failed(const QString& sentence);
 
 private:
-    void askForPdf();
     void askForPrinter();
-    QString suggestedName() const;
 
     QuotePageContent content_;
     std::unique_ptr<QuotePage> page_;

@@ -51,8 +51,6 @@ void CompareBar::setView(const OfficeView& view) {
     names_.clear();
     first_->clear();
     second_->clear();
-    first_->addItem(tr("no group"));
-    second_->addItem(tr("no group"));
     for (const OfficeGroup& group : view.groups) {
         if (group.curve.size() == 0)
             continue;
@@ -62,7 +60,7 @@ void CompareBar::setView(const OfficeView& view) {
     }
     const auto place = [this](const std::string& name) {
         const auto found = std::find(names_.begin(), names_.end(), name);
-        return found == names_.end() ? 0 : static_cast<int>(found - names_.begin()) + 1;
+        return static_cast<int>(found - names_.begin());
     };
     if (view.comparison) {
         first_->setCurrentIndex(place(view.comparison->first));
@@ -70,7 +68,7 @@ void CompareBar::setView(const OfficeView& view) {
     }
     words_->setText(view.comparison     ? comparisonWords(view)
                     : names_.size() < 2 ? tr("Two groups are needed to compare.")
-                                        : tr("Choose two groups to set beside each other."));
+                                        : tr("Choose two different groups."));
     first_->setEnabled(names_.size() >= 2);
     second_->setEnabled(names_.size() >= 2);
     filling_ = false;
@@ -79,11 +77,12 @@ void CompareBar::setView(const OfficeView& view) {
 void CompareBar::edited() {
     if (filling_)
         return;
-    const int first = first_->currentIndex() - 1;
-    const int second = second_->currentIndex() - 1;
-    if (first < 0 || second < 0 || first == second) {
-        words_->setText(tr("Choose two groups to set beside each other."));
-        emit comparedChanged({});
+    const int first = first_->currentIndex();
+    const int second = second_->currentIndex();
+    if (first < 0 || second < 0)
+        return;
+    if (first == second) {
+        words_->setText(tr("Choose two different groups."));
         return;
     }
     emit comparedChanged({names_[static_cast<std::size_t>(first)], names_[static_cast<std::size_t>(second)]});

@@ -25,7 +25,7 @@ template <class Condition> std::vector<core::JobId> jobsWhere(const OfficeGroup&
 
 JobsBehind all(const OfficeGroup& group) {
     return {jobsWhere(group, [](const OfficeJob&) { return true; }),
-            Words::tr("%1: all %2").arg(groupName(group), repairsText(group.lives))};
+            Words::tr("%1: all %2").arg(groupName(group), repairsText(group.lives()))};
 }
 
 } // namespace
@@ -37,11 +37,11 @@ QString groupName(const OfficeGroup& group) {
 JobsBehind jobsBehind(const OfficeGroup& group, GroupFigure figure, const OfficeView& view) {
     switch (figure) {
     case GroupFigure::CameBack:
-        if (group.comebacks == 0)
+        if (group.comebacks() == 0)
             return all(group);
         return {jobsWhere(group, [](const OfficeJob& job) { return job.cameBack; }),
                 Words::tr("%1: %2 of %3")
-                    .arg(groupName(group), cameBackText(group.comebacks), repairsText(group.lives))};
+                    .arg(groupName(group), cameBackText(group.comebacks()), repairsText(group.lives()))};
     case GroupFigure::AtMark: {
         auto jobs =
             jobsWhere(group, [&](const OfficeJob& job) { return job.cameBack || job.miles >= view.mark; });

@@ -62,19 +62,19 @@ std::optional<int> yearOf(const QSpinBox& year) {
 } // namespace
 
 FilterBar::FilterBar(QWidget* parent) : QWidget(parent) {
-    facet_ = modestCombo(QStringLiteral("facet"), 12, this);
+    facet_ = modestCombo(QStringLiteral("facet"), 9, this);
     for (const core::Facet& facet : core::facets()) {
         const QByteArray label(facet.label.data(), static_cast<qsizetype>(facet.label.size()));
         facet_->addItem(QCoreApplication::translate("Facet", label.constData()),
                         QString::fromUtf8(facet.id.data(), static_cast<qsizetype>(facet.id.size())));
     }
-    family_ = modestCombo(QStringLiteral("family"), 10, this);
-    path_ = modestCombo(QStringLiteral("path"), 10, this);
+    family_ = modestCombo(QStringLiteral("family"), 7, this);
+    path_ = modestCombo(QStringLiteral("path"), 8, this);
     fromYear_ = yearField(QStringLiteral("fromYear"), this);
     toYear_ = yearField(QStringLiteral("toYear"), this);
     toYear_->setAccessibleName(tr("Model years up to"));
-    technician_ = modestCombo(QStringLiteral("technician"), 8, this);
-    period_ = modestCombo(QStringLiteral("period"), 8, this);
+    technician_ = modestCombo(QStringLiteral("technician"), 7, this);
+    period_ = modestCombo(QStringLiteral("period"), 7, this);
     period_->addItem(tr("any time"));
     period_->addItem(tr("last 12 months"));
     period_->addItem(tr("last 3 years"));

@@ -139,7 +139,7 @@ QVariant GroupModel::headerData(int section, Qt::Orientation orientation, int ro
     case Name:
         return tr("Group");
     case CameBack:
-        return tr("Came back");
+        return tr("Back");
     case Known:
         return tr("Known");
     case Half:
@@ -163,9 +163,9 @@ QString GroupModel::figure(const OfficeGroup& group, int column) const {
     case Name:
         return groupName(group);
     case CameBack:
-        return countText(group.comebacks);
+        return countText(group.comebacks());
     case Known:
-        return shortCountText(group.known) + QChar(0x00a0) + unitSign(view_->query.unit);
+        return shortCountText(group.evidence.known) + QChar(0x00a0) + unitSign(view_->query.unit);
     case Half:
         return medianWords(group, view_->query.unit).figure;
     case AtMark:
@@ -178,11 +178,12 @@ QString GroupModel::figure(const OfficeGroup& group, int column) const {
 QString GroupModel::under(const OfficeGroup& group, int column) const {
     switch (column) {
     case Name:
-        return group.lost > 0 ? tr("lost sight of %1").arg(countText(group.lost)) : QString();
+        return group.lost() > 0 ? tr("lost sight of %1").arg(countText(group.lost())) : QString();
     case CameBack:
-        return tr("of %1").arg(countText(group.lives));
+        return tr("of %1").arg(countText(group.lives()));
     case Known:
-        return group.evidence() ? tr("%1 followed").arg(shareText(*group.evidence())) : tr("none driven");
+        return group.evidence.completeness ? tr("%1 followed").arg(shareText(*group.evidence.completeness))
+                                           : tr("none driven");
     case Half:
         return medianWords(group, view_->query.unit).under;
     case AtMark:
@@ -197,13 +198,13 @@ QVariant GroupModel::sortKey(const OfficeGroup& group, int column) const {
     case Name:
         return group.name.empty() ? QStringLiteral("\uffff") : toText(group.name).toCaseFolded();
     case CameBack:
-        return group.comebacks;
+        return group.comebacks();
     case Known:
-        return group.known;
+        return group.evidence.known;
     case Half:
         return group.median.miles.value_or(1e12 + group.curve.longestWatched);
     case AtMark:
-        return group.atMark.survival.value_or(-1);
+        return group.readings.known.value_or(-1);
     default:
         return {};
     }

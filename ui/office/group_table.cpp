@@ -15,7 +15,7 @@
 namespace milehold::ui {
 
 namespace {
-constexpr int kNarrowestName = 150;
+constexpr int kNarrowestName = 144;
 }
 
 GroupTable::GroupTable(QWidget* parent)

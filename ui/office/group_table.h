@@ -18,6 +18,8 @@ public:
 
     GroupModel& groups() { return *model_; }
     void setView(std::shared_ptr<const OfficeView> view);
+    /// The row of the view that has the keyboard, -1 without one.
+    int currentGroup() const { return rowOf(currentIndex()); }
 
 signals:
     void figureActivated(int row, milehold::ui::GroupFigure figure); ///< row of the view

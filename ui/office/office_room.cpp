@@ -35,6 +35,7 @@ namespace milehold::ui {
 namespace {
 
 constexpr int kSaySoonMs = 100;
+constexpr double kFewWatched = 5;      // fewer watched than this, and a line is drawn faint
 constexpr QSizeF kChartPage(720, 440); // points, of an exported chart
 
 constexpr int kTableWidth = 572; // all figures of the table, and names in two lines
@@ -126,11 +127,13 @@ QWidget* OfficeRoom::makeChartSide() {
     reading_->button(1)->setToolTip(tr("Known reading: only what somebody has checked"));
     reading_->button(2)->setToolTip(
         tr("Worst reading: every vehicle failed right after it was last known quiet"));
-    auto* readingName = new QLabel(tr("Take &unseen miles as"), side);
+    auto* readingName = new QLabel(tr("&Unseen miles"), side);
     theme::setText(readingName, TextRole::Small, true);
     readingName->setBuddy(reading_);
     limits_ = new QComboBox(side);
     limits_->setObjectName(QStringLiteral("limits"));
+    limits_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+    limits_->setMinimumContentsLength(6);
     limits_->addItems({tr("exact"), tr("exact, mid-p"), tr("log-log"), tr("log"), tr("linear")});
     limits_->setAccessibleName(tr("How the limits are made"));
     limits_->setToolTip(
@@ -141,7 +144,7 @@ QWidget* OfficeRoom::makeChartSide() {
     chart_ = new CurveChart(side);
     chart_->setObjectName(QStringLiteral("curves"));
     chart_->setKeyShown(false); // the table beside it is the key
-    chart_->setMinimumWidth(420);
+    chart_->setMinimumWidth(380);
 
     auto* fields = new QHBoxLayout;
     fields->setSpacing(kGrid);
@@ -177,6 +180,9 @@ QWidget* OfficeRoom::makeTableSide() {
     mark_->setAccessibleName(tr("Distance at which the groups are set side by side"));
     markName->setBuddy(mark_);
     table_ = new GroupTable(side);
+    readings_ = wrappingLabel(side);
+    readings_->setObjectName(QStringLiteral("readings"));
+    theme::setText(readings_, TextRole::Small);
     compare_ = new CompareBar(side);
     caution_ = wrappingLabel(side);
     caution_->setObjectName(QStringLiteral("caution"));
@@ -192,6 +198,7 @@ QWidget* OfficeRoom::makeTableSide() {
     column->setSpacing(kGrid);
     column->addLayout(fields);
     column->addWidget(table_, 1);
+    column->addWidget(readings_);
     column->addWidget(caution_);
     column->addWidget(compare_);
 
@@ -202,6 +209,7 @@ QWidget* OfficeRoom::makeTableSide() {
         fieldEdited();
     });
     connect(table_, &GroupTable::figureActivated, this, &OfficeRoom::openFigure);
+    connect(table_, &GroupTable::currentGroupChanged, this, &OfficeRoom::showReadings);
     connect(&table_->groups(), &GroupModel::shownChanged, this, &OfficeRoom::showChart);
     connect(compare_, &CompareBar::comparedChanged, this, [this](const std::vector<std::string>& names) {
         query_.compared = names;
@@ -273,6 +281,7 @@ void OfficeRoom::setView(std::shared_ptr<const OfficeView> view) {
     filling_ = false;
     table_->setView(view_);
     compare_->setView(*view_);
+    showReadings(table_->currentGroup());
     const QString caution = cautionWords(*view_);
     caution_->setText(caution);
     caution_->setVisible(!caution.isEmpty());
@@ -321,6 +330,13 @@ void OfficeRoom::showChart() {
     chart_->setMark(view_->mark > 0 ? std::optional(view_->mark) : std::nullopt);
 }
 
+void OfficeRoom::showReadings(int row) {
+    const bool known = view_ && row >= 0 && row < static_cast<int>(view_->groups.size());
+    readings_->setText(known ? readingsWords(view_->groups[static_cast<std::size_t>(row)], *view_)
+                             : QString());
+    readings_->setVisible(!readings_->text().isEmpty());
+}
+
 void OfficeRoom::openFigure(int row, GroupFigure figure) {
     const JobsBehind behind = jobsBehind(table_->groups().group(row), figure, *view_);
     emit jobsWanted(behind.jobs, behind.why);
@@ -348,6 +364,7 @@ QByteArray OfficeRoom::exported(Export what) const {
     case Export::ChartPdf:
         break;
     }
+    chart_->setKeyShown(true); // on its own the chart needs its key
     QByteArray bytes;
     QBuffer buffer(&bytes);
     buffer.open(QIODevice::WriteOnly);
@@ -359,6 +376,7 @@ QByteArray OfficeRoom::exported(Export what) const {
         chart_->paintVector(painter, QRectF(QPointF(), kChartPage).adjusted(kGap, kGap, -kGap, -kGap));
         painter.end();
         image.save(&buffer, "PNG");
+        chart_->setKeyShown(false);
         return bytes;
     }
     QPdfWriter writer(&buffer);
@@ -370,6 +388,7 @@ QByteArray OfficeRoom::exported(Export what) const {
     painter.scale(1200 / 72.0, 1200 / 72.0);
     chart_->paintVector(painter, QRectF(QPointF(), kChartPage).adjusted(kGap, kGap, -kGap, -kGap));
     painter.end();
+    chart_->setKeyShown(false);
     return bytes;
 }
 

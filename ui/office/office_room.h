@@ -60,6 +60,7 @@ private:
     void fieldEdited();
     void showChart();
     void showEmpty(bool filtered);
+    void showReadings(int row);
     void openFigure(int row, GroupFigure figure);
     void openPoint(const QString& group, double miles);
 
@@ -73,6 +74,7 @@ private:
     CurveChart* chart_ = nullptr;
     GroupTable* table_ = nullptr;
     CompareBar* compare_ = nullptr;
+    QLabel* readings_ = nullptr;
     QLabel* caution_ = nullptr;
     QLabel* evidence_ = nullptr;
     QLabel* busy_ = nullptr;

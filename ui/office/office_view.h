@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/life/evidence.h"
 #include "core/life/life_record.h"
+#include "core/life/readings.h"
+#include "core/quote/quote.h"
 #include "core/survival/counts.h"
 #include "core/survival/curve.h"
 
@@ -26,7 +29,7 @@ struct OfficeQuery {
     core::LimitMethod limits = core::LimitMethod::Exact;
     core::DistanceUnit unit = core::DistanceUnit::Miles;
     std::int64_t mark = 0; ///< in `unit`, where chances are compared; 0: chosen from what is watched
-    /// Names of the two groups to compare; empty when none are.
+    /// Names of the two groups to compare; empty: the two with most repairs.
     std::vector<std::string> compared;
 
     bool filters() const { return family || path || fromYear || toYear || technician || from || to; }
@@ -43,23 +46,18 @@ struct OfficeJob {
 
 /// One curve of the Office with the figures beside it.
 struct OfficeGroup {
-    std::string name; ///< blank: the records do not say
-    int lives = 0;
-    int comebacks = 0;
-    int vehicles = 0;
-    double known = 0;  ///< total, in the view's unit
-    double unseen = 0; ///< total that nobody has checked
-    int lost = 0;      ///< lives lost sight of
-    core::Curve curve;
+    std::string name;        ///< blank: the records do not say
+    core::Evidence evidence; ///< states, lost by reason, known and unseen distance in the view's unit
+    core::Curve curve;       ///< empty when nothing was watched
     core::Counts counts;
     core::CurveQuantile median;
-    core::CurvePoint atMark;
+    core::QuotePoint atMark;      ///< by the rules of an honest quote; limits by the query's method
+    core::ThreeReadings readings; ///< at the mark
     std::vector<OfficeJob> jobs;
 
-    /// Known over known and unseen; empty when nothing was driven.
-    std::optional<double> evidence() const {
-        return known + unseen > 0 ? std::optional(known / (known + unseen)) : std::nullopt;
-    }
+    int lives() const { return static_cast<int>(evidence.contributing); }
+    int comebacks() const { return static_cast<int>(evidence.cameBack + evidence.neverHeld); }
+    int lost() const { return static_cast<int>(evidence.lostSight); }
 };
 
 /// Two groups side by side at the mark.
@@ -81,13 +79,9 @@ struct OfficeView {
     double level = 0.95;
     std::vector<OfficeGroup> groups; ///< most lives first, "not recorded" last
     OfficeGroup all;                 ///< every life that passed the filters, one group
-    int lostSold = 0, lostDoNotCall = 0, lostNoContact = 0;
     int passedOver = 0; ///< repairs that add nothing, since they were not known quiet past their first sight
     std::optional<OfficeComparison> comparison;
     std::string problem; ///< why there is no curve, English; empty when there is one
 };
-
-/// Fewer watched than this and a figure is drawn faint and said with care.
-inline constexpr double kFewWatched = 5;
 
 } // namespace milehold::ui

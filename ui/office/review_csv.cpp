@@ -52,11 +52,12 @@ QByteArray groupsCsv(const OfficeView& view) {
               "watched_at_mark", "quiet_at_mark", "quiet_lower", "quiet_upper", "longest_watched_" + unit});
     for (const OfficeGroup& group : view.groups) {
         row(csv,
-            {quoted(group.name), std::to_string(group.lives), std::to_string(group.comebacks),
-             std::to_string(group.lost), number(group.known), number(group.unseen), number(group.evidence()),
-             number(group.median.miles), number(group.median.lower), number(group.median.upper),
-             number(view.mark), number(group.atMark.watched), number(group.atMark.survival),
-             number(group.atMark.lower), number(group.atMark.upper), number(group.curve.longestWatched)});
+            {quoted(group.name), std::to_string(group.lives()), std::to_string(group.comebacks()),
+             std::to_string(group.lost()), number(group.evidence.known), number(group.evidence.unseen.all()),
+             number(group.evidence.completeness), number(group.median.miles), number(group.median.lower),
+             number(group.median.upper), number(view.mark), number(group.atMark.watched),
+             number(group.atMark.chance), number(group.atMark.lower), number(group.atMark.upper),
+             number(group.curve.longestWatched)});
     }
     return QByteArray::fromStdString(csv);
 }

@@ -40,29 +40,43 @@ QString nameOr(const std::string& name) {
 
 QString evidenceWords(const OfficeView& view) {
     const OfficeGroup& all = view.all;
-    if (all.lives == 0)
+    if (all.lives() == 0)
         return {};
     const core::DistanceUnit unit = view.query.unit;
     QStringList parts;
-    parts << Words::tr("%1 known quiet or back").arg(distance(all.known, unit));
-    if (all.unseen > 0)
-        parts << Words::tr("%1 driven since that nobody has checked").arg(distance(all.unseen, unit));
+    parts << Words::tr("%1 known quiet or back").arg(distance(all.evidence.known, unit));
+    if (all.evidence.unseen.all() > 0)
+        parts << Words::tr("%1 driven since that nobody has checked")
+                     .arg(distance(all.evidence.unseen.all(), unit));
     QString line = parts.join(QStringLiteral(", "));
-    if (all.evidence())
-        line = Words::tr("Followed: %1 of all that was driven (%2).").arg(shareText(*all.evidence()), line);
-    if (all.lost > 0) {
+    if (all.evidence.completeness)
+        line = Words::tr("Followed: %1 of all that was driven (%2).")
+                   .arg(shareText(*all.evidence.completeness), line);
+    if (all.lost() > 0) {
         QStringList reasons;
-        if (view.lostNoContact > 0)
-            reasons << Words::tr("%1 without contact").arg(countText(view.lostNoContact));
-        if (view.lostSold > 0)
-            reasons << Words::tr("%1 sold").arg(countText(view.lostSold));
-        if (view.lostDoNotCall > 0)
-            reasons << Words::tr("%1 not to be called").arg(countText(view.lostDoNotCall));
+        if (all.evidence.noContact > 0)
+            reasons << Words::tr("%1 without contact")
+                           .arg(countText(static_cast<double>(all.evidence.noContact)));
+        if (all.evidence.sold > 0)
+            reasons << Words::tr("%1 sold").arg(countText(static_cast<double>(all.evidence.sold)));
+        if (all.evidence.doNotCall > 0)
+            reasons << Words::tr("%1 not to be called")
+                           .arg(countText(static_cast<double>(all.evidence.doNotCall)));
         line +=
             QChar(u' ') +
-            Words::tr("Lost sight of %1: %2.").arg(countText(all.lost), reasons.join(QStringLiteral(", ")));
+            Words::tr("Lost sight of %1: %2.").arg(countText(all.lost()), reasons.join(QStringLiteral(", ")));
     }
     return line;
+}
+
+QString readingsWords(const OfficeGroup& group, const OfficeView& view) {
+    const core::ThreeReadings& at = group.readings;
+    const bool said = group.atMark.chance && at.known && at.best && at.worst;
+    if (!said || group.evidence.unseen.all() <= 0)
+        return {};
+    return Words::tr("%1 at %2: %3 if every unseen mile was quiet, %4 as known, %5 if every one had failed.")
+        .arg(groupName(group), distanceText(view.mark, view.query.unit), shareText(*at.best),
+             shareText(*at.known), shareText(*at.worst));
 }
 
 QString cautionWords(const OfficeView& view) {

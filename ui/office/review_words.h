@@ -15,6 +15,9 @@ QString evidenceWords(const OfficeView& view);
 /// one.
 QString comparisonWords(const OfficeView& view);
 
+/// The three readings of one group at the mark; blank where no chance may be said or nothing is unseen.
+QString readingsWords(const OfficeGroup& group, const OfficeView& view);
+
 /// What the curves leave out or assume, as far as this view has it; blank when there is nothing to say.
 QString cautionWords(const OfficeView& view);
 

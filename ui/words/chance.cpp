@@ -31,38 +31,40 @@ ChanceWords limitsOnly(std::optional<double> lower, std::optional<double> upper,
 
 } // namespace
 
-ChanceWords chanceAtMark(const OfficeGroup& group) {
-    const core::CurvePoint& point = group.atMark;
-    if (group.lives == 0 || group.curve.size() == 0)
-        return tooFew(Words::tr("nothing known yet"));
-    if (!point.survival)
+ChanceWords chanceWords(const core::QuotePoint& point, int lives, int comebacks) {
+    if (lives < kFewLives)
+        return tooFew(repairsText(lives));
+    if (point.beyond)
         return {QStringLiteral("\u2013"), Words::tr("not watched so far"), true};
-    if (group.lives < kFewLives)
-        return tooFew(repairsText(group.lives));
-    if (group.comebacks == 0)
-        return limitsOnly(point.lower, point.upper, Words::tr("none came back"));
-    const int watched = static_cast<int>(point.watched);
-    if (point.watched < kFewWatched) {
-        return limitsOnly(point.lower, point.upper, Words::tr("only %1 watched").arg(watched));
+    if (point.few) {
+        const int watched = static_cast<int>(point.watched);
+        const QString why =
+            watched < kFewLives ? Words::tr("only %1 watched").arg(watched) : Words::tr("too few watched");
+        return limitsOnly(point.lower, point.upper, why);
     }
-    return {shareText(*point.survival), limitsText(point.lower, point.upper), false};
+    if (comebacks == 0)
+        return limitsOnly(point.lower, point.upper, Words::tr("none came back"));
+    if (!point.chance)
+        return limitsOnly(point.lower, point.upper, Words::tr("no estimate"));
+    // The first comeback lies further on: by then it is as if there were none.
+    if (*point.chance >= 1)
+        return limitsOnly(point.lower, point.upper, Words::tr("none back by then"));
+    return {shareText(*point.chance), limitsText(point.lower, point.upper), false};
+}
+
+ChanceWords chanceAtMark(const OfficeGroup& group) {
+    if (group.curve.size() == 0)
+        return tooFew(Words::tr("nothing known yet"));
+    return chanceWords(group.atMark, group.lives(), group.comebacks());
 }
 
 ChanceWords chanceAt(const core::QuotePoint& point, const core::PathQuote& path) {
-    if (path.strength == core::QuoteStrength::NoJobs)
+    if (path.strength == core::QuoteStrength::NoJobs) {
         return {QStringLiteral("\u2013"), Words::tr("no repair yet"), true};
+    }
     if (path.strength == core::QuoteStrength::TooFew)
         return tooFew(repairsText(path.lives));
-    if (point.beyond)
-        return {QStringLiteral("\u2013"), Words::tr("not watched so far"), true};
-    const int watched = static_cast<int>(point.watched);
-    if (!point.chance) {
-        return limitsOnly(point.lower, point.upper,
-                          point.few             ? Words::tr("only %1 watched").arg(watched)
-                          : path.comebacks == 0 ? Words::tr("none came back")
-                                                : Words::tr("no estimate"));
-    }
-    return {shareText(*point.chance), limitsText(point.lower, point.upper), point.few};
+    return chanceWords(point, path.lives, path.comebacks);
 }
 
 ChanceWords medianWords(const OfficeGroup& group, core::DistanceUnit unit) {
@@ -72,10 +74,10 @@ ChanceWords medianWords(const OfficeGroup& group, core::DistanceUnit unit) {
     const auto distance = [unit](double miles) { return distanceText(quotedDistance(miles), unit); };
     const auto count = [](double miles) { return countText(quotedDistance(miles)); };
     ChanceWords words;
-    words.faint = !half.miles || group.lives < kFewLives;
-    words.figure = !half.miles               ? Words::tr("not reached")
-                   : group.lives < kFewLives ? Words::tr("too few to say")
-                                             : distance(*half.miles);
+    words.faint = !half.miles || group.lives() < kFewLives;
+    words.figure = !half.miles                 ? Words::tr("not reached")
+                   : group.lives() < kFewLives ? Words::tr("too few to say")
+                                               : distance(*half.miles);
     if (half.lower && half.upper) {
         words.under = Words::tr("%1 to %2").arg(count(*half.lower), count(*half.upper));
     } else if (half.lower) {

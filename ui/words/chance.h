@@ -16,8 +16,9 @@ struct ChanceWords {
     bool faint = false; ///< no estimate, or fewer than five watched
 };
 
-/// By the rules of an honest quote: no estimate for fewer than five lives, without a comeback, or where fewer
-/// than five are watched; nothing beyond the last watched distance.
+/// By the rules of an honest quote: no estimate for fewer than five lives, without a comeback so far, or
+/// where fewer than five are watched; nothing beyond the last watched distance.
+ChanceWords chanceWords(const core::QuotePoint& point, int lives, int comebacks);
 ChanceWords chanceAtMark(const OfficeGroup& group);
 ChanceWords chanceAt(const core::QuotePoint& point, const core::PathQuote& path);
 

@@ -2,11 +2,11 @@
 #pragma once
 
 #include <QString>
+#include <QWidget>
 
 class QComboBox;
 class QLabel;
 class QVBoxLayout;
-class QWidget;
 
 namespace milehold::ui {
 

@@ -30,11 +30,11 @@ OfficeView typical() {
                                          tests::story("Oil control valves", 22, 0.45, 60'000, 13),
                                          tests::story("One phaser", 3, 0.4, 30'000, 21)});
     for (OfficeGroup& group : view.groups)
-        group.lost = group.lives / 9;
-    view.all.lost = 21;
-    view.lostNoContact = 14;
-    view.lostSold = 5;
-    view.lostDoNotCall = 2;
+        group.evidence.lostSight = group.evidence.lives / 9;
+    view.all.evidence.lostSight = 21;
+    view.all.evidence.noContact = 14;
+    view.all.evidence.sold = 5;
+    view.all.evidence.doNotCall = 2;
     OfficeComparison two;
     two.first = view.groups[0].name;
     two.second = view.groups[1].name;
@@ -98,9 +98,9 @@ TEST(OfficeRoom, ShowsExactlyTheFiguresThatItWasGiven) {
     ASSERT_EQ(model.rowCount(), 5);
     for (int row = 0; row < model.rowCount(); ++row) {
         const OfficeGroup& group = shown.group(static_cast<std::size_t>(row));
-        EXPECT_EQ(model.index(row, GroupModel::CameBack).data().toString(), countText(group.comebacks));
+        EXPECT_EQ(model.index(row, GroupModel::CameBack).data().toString(), countText(group.comebacks()));
         EXPECT_EQ(model.index(row, GroupModel::CameBack).data(GroupModel::UnderRole).toString(),
-                  QStringLiteral("of %1").arg(group.lives));
+                  QStringLiteral("of %1").arg(group.lives()));
     }
     ASSERT_EQ(shown.chart().data().series.size(), 5U);
     for (std::size_t i = 0; i < 5; ++i) {
@@ -115,10 +115,10 @@ TEST(OfficeRoom, EveryFigureOpensItsJobsByKeys) {
     shown.table().setCurrentIndex(shown.table().model()->index(0, GroupModel::CameBack));
     QTest::keyClick(&shown.table(), Qt::Key_Return);
     EXPECT_EQ(shown.asked.times, 1);
-    EXPECT_EQ(shown.asked.jobs.size(), static_cast<std::size_t>(shown.group(0).comebacks));
+    EXPECT_EQ(shown.asked.jobs.size(), static_cast<std::size_t>(shown.group(0).comebacks()));
     QTest::keyClick(&shown.table(), Qt::Key_Left);
     QTest::keyClick(&shown.table(), Qt::Key_Enter);
-    EXPECT_EQ(shown.asked.jobs.size(), static_cast<std::size_t>(shown.group(0).lives));
+    EXPECT_EQ(shown.asked.jobs.size(), static_cast<std::size_t>(shown.group(0).lives()));
     EXPECT_TRUE(shown.asked.why.contains(QStringLiteral("Phasers with the chain set")));
 }
 
@@ -127,7 +127,7 @@ TEST(OfficeRoom, AClickOnAFigureOpensItsJobs) {
     const QRect cell = shown.table().visualRect(shown.table().model()->index(1, GroupModel::CameBack));
     QTest::mouseClick(shown.table().viewport(), Qt::LeftButton, {}, cell.center());
     EXPECT_EQ(shown.asked.times, 1);
-    EXPECT_EQ(shown.asked.jobs.size(), static_cast<std::size_t>(shown.group(1).comebacks));
+    EXPECT_EQ(shown.asked.jobs.size(), static_cast<std::size_t>(shown.group(1).comebacks()));
 }
 
 TEST(OfficeRoom, AClickOnAStepOpensTheJobThatCameBackThere) {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "tests/ui/office/office_sample.h"
 
+#include "core/quote/path_evidence.h"
+
 #include <algorithm>
 #include <cmath>
 #include <random>
@@ -17,21 +19,31 @@ ui::OfficeGroup groupOf(const GroupStory& told, double mark, unsigned& number) {
         lives.miles.push_back(miles);
         lives.end.push_back(back ? core::kCameBack : core::kHolding);
         group.jobs.push_back({jobId(++number), miles, back, false});
-        group.known += miles;
+        group.evidence.known += miles;
     };
     for (const double miles : told.cameBack)
         add(miles, true);
     for (const double miles : told.holding)
         add(miles, false);
-    group.lives = static_cast<int>(lives.size());
-    group.comebacks = static_cast<int>(told.cameBack.size());
-    group.vehicles = group.lives;
-    group.unseen = told.unseen;
+    group.evidence.lives = group.evidence.contributing = lives.size();
+    group.evidence.cameBack = told.cameBack.size();
+    group.evidence.holding = told.holding.size();
+    group.evidence.unseen.holding = told.unseen;
+    const double driven = group.evidence.known + told.unseen;
+    if (driven > 0)
+        group.evidence.completeness = group.evidence.known / driven;
     group.counts = core::countsOfAll(lives);
-    if (auto curve = core::survivalCurve(group.counts))
-        group.curve = *curve;
+    if (auto watched = core::WatchedSet::of(group.counts, 0.95)) {
+        group.curve = watched->curve();
+        group.atMark = watched->pointAt(mark);
+        group.readings = {mark, std::nullopt, std::nullopt, std::nullopt};
+        if (group.atMark.chance) {
+            group.readings.known = *group.atMark.chance;
+            group.readings.best = std::min(1.0, *group.atMark.chance + 0.04);
+            group.readings.worst = *group.atMark.chance * 0.8;
+        }
+    }
     group.median = core::quantile(group.curve, 0.5);
-    group.atMark = core::valueAt(group.curve, group.counts, mark);
     return group;
 }
 

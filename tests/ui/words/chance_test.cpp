@@ -31,15 +31,12 @@ core::QuotePoint pointAt(std::int64_t at, double watched, std::optional<double> 
     return point;
 }
 
-OfficeGroup group(int lives, int comebacks, double watched) {
+OfficeGroup group(int lives, int comebacks) {
     OfficeGroup group;
-    group.lives = lives;
-    group.comebacks = comebacks;
+    group.evidence.contributing = static_cast<std::size_t>(lives);
+    group.evidence.cameBack = static_cast<std::size_t>(comebacks);
     group.curve.miles = {10'000};
-    group.atMark.watched = watched;
-    group.atMark.survival = 0.914;
-    group.atMark.lower = 0.838;
-    group.atMark.upper = 0.967;
+    group.atMark = pointAt(60'000, 20, 0.914, 0.838, 0.967);
     return group;
 }
 
@@ -83,26 +80,35 @@ TEST(Chance, SaysOnlyALowerLimitWhenNoneCameBack) {
 }
 
 TEST(Chance, HidesTheEstimateWhereFewerThanFiveAreWatched) {
-    const ChanceWords words = chanceAtMark(group(38, 4, 4));
-    EXPECT_EQ(plain(words.figure), QStringLiteral("84 to 97 %"));
-    EXPECT_EQ(words.under, QStringLiteral("only 4 watched"));
-    EXPECT_TRUE(words.faint);
-    EXPECT_EQ(plain(chanceAtMark(group(38, 4, 5)).figure), QStringLiteral("91 %"));
+    OfficeGroup few = group(38, 4);
+    EXPECT_EQ(plain(chanceAtMark(few).figure), QStringLiteral("91 %"));
+    few.atMark.few = true;
+    few.atMark.watched = 4;
+    EXPECT_EQ(plain(chanceAtMark(few).figure), QStringLiteral("84 to 97 %"));
+    EXPECT_EQ(chanceAtMark(few).under, QStringLiteral("only 4 watched"));
+    EXPECT_TRUE(chanceAtMark(few).faint);
 }
 
 TEST(Chance, HidesTheEstimateOfFewerThanFiveRepairs) {
-    EXPECT_EQ(chanceAtMark(group(4, 1, 4)).figure, QStringLiteral("too few to say"));
+    EXPECT_EQ(chanceAtMark(group(4, 1)).figure, QStringLiteral("too few to say"));
     EXPECT_EQ(chanceAtMark(OfficeGroup()).figure, QStringLiteral("too few to say"));
 }
 
 TEST(Chance, NeverCallsAHighChanceCertain) {
-    OfficeGroup nearly = group(900, 1, 400);
-    nearly.atMark.survival = 0.9989;
+    OfficeGroup nearly = group(900, 1);
+    nearly.atMark.chance = 0.9989;
     EXPECT_FALSE(chanceAtMark(nearly).figure.contains(QStringLiteral("100")));
 }
 
+TEST(Chance, SaysOnlyALowerLimitBeforeTheFirstComeback) {
+    const core::QuotePoint point = pointAt(12'000, 60, 1.0, 0.95, 1.0);
+    const ChanceWords words = chanceAt(point, fullPath());
+    EXPECT_EQ(plain(words.figure), QStringLiteral("95 % or more"));
+    EXPECT_EQ(words.under, QStringLiteral("none back by then"));
+}
+
 TEST(Chance, SaysInWordsThatHalfWereNotReached) {
-    OfficeGroup few = group(38, 4, 9);
+    OfficeGroup few = group(38, 4);
     few.curve.longestWatched = 83'600;
     EXPECT_EQ(medianWords(few, core::DistanceUnit::Miles).figure, QStringLiteral("not reached"));
     EXPECT_EQ(plain(medianWords(few, core::DistanceUnit::Miles).under), QStringLiteral("by 84,000"));
@@ -110,7 +116,7 @@ TEST(Chance, SaysInWordsThatHalfWereNotReached) {
     few.median.lower = 50'800;
     EXPECT_EQ(plain(medianWords(few, core::DistanceUnit::Miles).figure), QStringLiteral("62,000 mi"));
     EXPECT_EQ(plain(medianWords(few, core::DistanceUnit::Miles).under), QStringLiteral("at least 51,000"));
-    few.lives = 3;
+    few.evidence.contributing = 3;
     EXPECT_EQ(medianWords(few, core::DistanceUnit::Miles).figure, QStringLiteral("too few to say"));
 }
 

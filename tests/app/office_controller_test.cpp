@@ -1,0 +1,123 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/office_controller.h"
+#include "app/desktop/office_review.h"
+#include "tests/app/sample_desk.h"
+#include "tests/support/picture.h"
+
+#include <QComboBox>
+#include <QFile>
+#include <QTemporaryDir>
+#include <QTest>
+
+#include <gtest/gtest.h>
+
+namespace milehold::app {
+namespace {
+
+class OfficeControllerTest : public tests::SampleDesk {
+protected:
+    void SetUp() override {
+        SampleDesk::SetUp();
+        controller = std::make_unique<OfficeController>(room, database(), session());
+        ASSERT_TRUE(waitFor([&] { return room.view() != nullptr; }));
+    }
+
+    ui::OfficeRoom room;
+    std::unique_ptr<OfficeController> controller;
+};
+
+TEST_F(OfficeControllerTest, ShowsEveryLifeOfTheShopOnce) {
+    ASSERT_TRUE(room.view()->problem.empty());
+    int lives = 0;
+    int comebacks = 0;
+    for (const ui::OfficeGroup& group : room.view()->groups) {
+        lives += group.lives();
+        comebacks += group.comebacks();
+        EXPECT_EQ(group.jobs.size(), static_cast<std::size_t>(group.lives()));
+    }
+    int contributing = 0;
+    int back = 0;
+    for (const core::LifeRecord& record : *session().lives()) {
+        if (!record.life.contributes)
+            continue;
+        ++contributing;
+        back += record.life.cameBack() ? 1 : 0;
+    }
+    EXPECT_EQ(lives, contributing);
+    EXPECT_EQ(comebacks, back);
+    EXPECT_EQ(room.view()->all.lives(), contributing);
+    EXPECT_TRUE(tests::keepPictures(room, QStringLiteral("office-sample"), QSize(1136, 700)));
+}
+
+TEST_F(OfficeControllerTest, TheNewestQuestionWins) {
+    ui::OfficeQuery query = room.query();
+    for (const char* facet : {"technician", "engine", "calibration", "model-years", "path"}) {
+        if (!core::facetById(facet))
+            continue;
+        query.facet = facet;
+        room.setQuery(query);
+        emit room.queryChanged(query);
+    }
+    const std::string last = query.facet;
+    ASSERT_TRUE(waitFor([&] { return room.view()->query.facet == last && room.view()->groups.size() > 1; }));
+    QTest::qWait(50);
+    EXPECT_EQ(room.view()->query.facet, last);
+}
+
+TEST_F(OfficeControllerTest, AFilterKeepsOnlyWhatPassesIt) {
+    ui::OfficeQuery query = room.query();
+    query.path = session().shelf()->paths.front().id;
+    room.setQuery(query);
+    emit room.queryChanged(query);
+    ASSERT_TRUE(waitFor([&] { return room.view()->query == query; }));
+    std::size_t expected = 0;
+    for (const core::LifeRecord& record : *session().lives()) {
+        expected += record.life.contributes && record.life.path == query.path ? 1 : 0;
+    }
+    EXPECT_EQ(static_cast<std::size_t>(room.view()->all.lives()), expected);
+}
+
+TEST_F(OfficeControllerTest, SwitchesToKilometresWithoutChangingTheEvidence) {
+    const double miles = room.view()->all.evidence.known;
+    const auto chance = room.view()->all.curve.survival;
+    session().setUnit(core::DistanceUnit::Kilometres);
+    ASSERT_TRUE(waitFor([&] { return room.view()->query.unit == core::DistanceUnit::Kilometres; }));
+    EXPECT_NEAR(room.view()->all.evidence.known, miles * 1.609344, miles * 1e-9);
+    EXPECT_EQ(room.view()->all.curve.survival, chance);
+}
+
+TEST_F(OfficeControllerTest, OrdersTheThreeReadings) {
+    std::vector<double> means;
+    for (const auto reading : {core::Reading::Best, core::Reading::Known, core::Reading::Worst}) {
+        ui::OfficeQuery query;
+        query.reading = reading;
+        query.mark = 30'000;
+        const auto view = reviewLives(*session().lives(), *session().shelf(), session().staff(), query);
+        ASSERT_TRUE(view.has_value());
+        const core::ThreeReadings& at = view->all.readings;
+        ASSERT_TRUE(at.best && at.known && at.worst);
+        EXPECT_GE(*at.best, *at.known);
+        EXPECT_GE(*at.known, *at.worst);
+        means.push_back(core::valueAt(view->all.curve, view->all.counts, 30'000).survival.value_or(-1));
+    }
+    EXPECT_GE(means[0], means[1]);
+    EXPECT_GE(means[1], means[2]);
+}
+
+TEST_F(OfficeControllerTest, WritesWhatItShowsToAFile) {
+    QTemporaryDir folder;
+    const QString path = folder.filePath(QStringLiteral("figures.csv"));
+    QString said;
+    QObject::connect(controller.get(), &OfficeController::said, controller.get(),
+                     [&](const QString& what) { said = what; });
+    controller->saveTo(path, ui::OfficeRoom::Export::GroupsCsv);
+    EXPECT_TRUE(said.startsWith(QStringLiteral("Saved")));
+    QFile file(path);
+    ASSERT_TRUE(file.open(QIODevice::ReadOnly));
+    EXPECT_EQ(file.readAll().count("\r\n"), static_cast<int>(room.view()->groups.size()) + 1);
+    controller->saveTo(QStringLiteral("/nowhere/at/all.csv"), ui::OfficeRoom::Export::GroupsCsv);
+    EXPECT_TRUE(said.startsWith(QStringLiteral("Not saved")));
+}
+
+} // namespace
+} // namespace milehold::app
