@@ -1,45 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/life/evidence.h"
 
+#include "core/survival/evidence.h"
+
 #include <algorithm>
-#include <vector>
 
 namespace milehold::core {
 
 namespace {
-
-// The tolerance with which quantiles take a share for exactly one half, as survival quantiles do.
-constexpr double kSameShare = 1.5e-8;
-
-/// The share still watched after each step of the counts.
-std::vector<double> reversedCurve(const Counts& counts) {
-    std::vector<double> shares;
-    shares.reserve(counts.size());
-    const auto watched = counts.watched();
-    double share = 1;
-    for (std::size_t i = 0; i < counts.size(); ++i) {
-        const double stay = watched[i] - counts.comebacks[i];
-        if (counts.left[i] > 0 && stay > 0)
-            share *= (stay - counts.left[i]) / stay;
-        shares.push_back(share);
-    }
-    return shares;
-}
-
-std::optional<double> medianOf(const Counts& counts) {
-    const auto shares = reversedCurve(counts);
-    const auto at =
-        std::find_if(shares.begin(), shares.end(), [](double s) { return s <= 0.5 + kSameShare; });
-    if (at == shares.end())
-        return std::nullopt;
-    const auto i = static_cast<std::size_t>(at - shares.begin());
-    if (*at < 0.5 - kSameShare)
-        return counts.miles[i];
-    // Exactly one half over a stretch: its middle.
-    const auto next = std::find_if(at, shares.end(), [&](double s) { return s < *at; });
-    const auto k = next == shares.end() ? counts.size() - 1 : static_cast<std::size_t>(next - shares.begin());
-    return (counts.miles[i] + counts.miles[k]) / 2;
-}
 
 void countState(const Life& life, Evidence& evidence) {
     switch (life.state) {
@@ -90,13 +58,6 @@ double& reasonOf(const Life& life, UnseenByReason& unseen) {
 
 } // namespace
 
-double stillWatched(const Counts& counts, double miles) {
-    const auto shares = reversedCurve(counts);
-    const auto after =
-        std::upper_bound(counts.miles.begin(), counts.miles.end(), miles) - counts.miles.begin();
-    return after == 0 ? 1.0 : shares[static_cast<std::size_t>(after) - 1];
-}
-
 Result<Evidence> evidenceOf(std::span<const Life> lives, DistanceUnit unit, std::optional<Distance> horizon) {
     if (horizon && *horizon <= Distance())
         return fail(ErrorCode::InvalidInput, "the horizon is not positive");
@@ -118,8 +79,10 @@ Result<Evidence> evidenceOf(std::span<const Life> lives, DistanceUnit unit, std:
     const double all = evidence.known + evidence.unseen.all();
     if (all > 0)
         evidence.completeness = evidence.known / all;
-    if (evidence.contributing > 0)
-        evidence.medianWatch = medianOf(countsOfAll(toColumns(lives, unit).lives));
+    if (evidence.contributing > 0) {
+        if (const auto watch = watchCurve(countsOfAll(toColumns(lives, unit).lives)))
+            evidence.medianWatch = watch->median;
+    }
     return evidence;
 }
 

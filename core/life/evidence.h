@@ -2,7 +2,6 @@
 #pragma once
 
 #include "core/life/life.h"
-#include "core/survival/counts.h"
 
 #include <cstddef>
 #include <optional>
@@ -45,10 +44,5 @@ struct Evidence {
 ///         Trials 17:343 (reversed product limit for the median watch).
 Result<Evidence> evidenceOf(std::span<const Life> lives, DistanceUnit unit,
                             std::optional<Distance> horizon = std::nullopt);
-
-/// The reversed product limit: the share that would still be watched at `miles` if nothing came back. At one
-/// mileage comebacks leave first, so the factor there is 1 - left / (watched - comebacks). Source: Schemper &
-/// Smith 1996.
-double stillWatched(const Counts& counts, double miles);
 
 } // namespace milehold::core

@@ -4,9 +4,13 @@
 #include "core/survival/crossing.h"
 
 #include <algorithm>
-#include <cmath>
 
 namespace milehold::core {
+
+double WatchCurve::at(double t) const {
+    const auto after = std::upper_bound(miles.begin(), miles.end(), t) - miles.begin();
+    return after == 0 ? 1 : following[static_cast<std::size_t>(after) - 1];
+}
 
 Result<WatchCurve> watchCurve(const Counts& counts) {
     if (counts.size() == 0)
@@ -26,24 +30,6 @@ Result<WatchCurve> watchCurve(const Counts& counts) {
     curve.median =
         crossing(curve.miles, curve.following, 0, curve.miles.size(), 0.5, counts.longestWatched());
     return curve;
-}
-
-Result<Completeness> completeness(std::span<const double> knownMiles, std::span<const double> unseenMiles,
-                                  double horizon) {
-    if (knownMiles.size() != unseenMiles.size())
-        return fail(ErrorCode::InvalidInput, "known and unseen miles differ in number");
-    if (!(horizon > 0))
-        return fail(ErrorCode::InvalidInput, "the horizon is not above 0");
-    Completeness result;
-    for (std::size_t i = 0; i < knownMiles.size(); ++i) {
-        if (!(std::isfinite(knownMiles[i]) && knownMiles[i] >= 0 && std::isfinite(unseenMiles[i]) &&
-              unseenMiles[i] >= 0))
-            return fail(ErrorCode::InvalidInput, "known and unseen miles must be finite and 0 or more");
-        const double known = std::min(knownMiles[i], horizon);
-        result.known += known;
-        result.unseen += std::min(knownMiles[i] + unseenMiles[i], horizon) - known;
-    }
-    return result;
 }
 
 } // namespace milehold::core

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/life/evidence.h"
+#include "core/survival/evidence.h"
 #include "tests/core/support/lives.h"
 
 #include <gtest/gtest.h>
@@ -103,8 +104,8 @@ TEST(MedianWatch, LetsComebacksLeaveFirst) {
             lives.end.push_back(group.failed ? kCameBack : kHolding);
         }
     const Counts counts = countsOfAll(lives);
-    EXPECT_NEAR(stillWatched(counts, 6'100), 0.3951204209, 1e-10);
-    EXPECT_NEAR(stillWatched(counts, 459), 1, 1e-15);
+    EXPECT_NEAR(watchCurve(counts)->at(6'100), 0.3951204209, 1e-10);
+    EXPECT_NEAR(watchCurve(counts)->at(459), 1, 1e-15);
 }
 
 // Median 5,000 hours. Source: R survival 3.5-3, survfit of the reversed status.
