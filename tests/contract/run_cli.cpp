@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "tests/app/cli/run_cli.h"
+#include "tests/contract/run_cli.h"
 
 #include <gtest/gtest.h>
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The command line is a contract: names of JSON, nothing where nothing exists, and one answer for one table
 // however it is written.
-#include "tests/app/cli/run_cli.h"
+#include "tests/contract/run_cli.h"
 
 #include <gtest/gtest.h>
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A table that is wrong is refused with its place, what is wrong and what was expected; exit 2, nothing on
 // standard output.
-#include "tests/app/cli/run_cli.h"
+#include "tests/contract/run_cli.h"
 
 #include <gtest/gtest.h>
 
