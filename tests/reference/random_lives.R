@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Random lives for the oracles of the non-parametric methods: small and middling tables, few and many ties, comebacks at 0,
-# delayed entries, weights, and groups, as the seed has it.
+# delayed entries, weights, and groups, as drawn from the given seed number.
 draw <- function(seed, entries = TRUE, weights = TRUE, ties = TRUE) {
   set.seed(seed)
   n <- sample(c(1, 2, 3, 8, 20, 60, 250), 1)
