@@ -125,6 +125,11 @@ void writeJson(Session& session, const Answer& answer) {
 
 std::vector<Sheet> sheetsOf(const Answer& answer) {
     std::vector<Sheet> sheets;
+    Sheet groups{"Groups", "group", {"group", "lives", "longest_watched"}, {}};
+    for (std::size_t g = 0; g < answer.groups.size(); ++g)
+        groups.rows.push_back(
+            {answer.groupNames[g], answer.groups[g].lives, answer.groups[g].longestWatched});
+    sheets.push_back(std::move(groups));
     for (std::size_t g = 0; g < answer.groups.size(); ++g) {
         const core::EndCurves& curves = answer.groups[g];
         for (const core::EndCurve& end : curves.ends) {

@@ -14,32 +14,45 @@ double atEnd(const Counts& counts, EndCode end, std::size_t i) {
     return end < counts.leftBy.size() && !counts.leftBy[end].empty() ? counts.leftBy[end][i] : 0;
 }
 
-// Estimates S and F of one end and their covariance, mileage after mileage: S' = S (1 - h), F' = F + S h_k.
+// S, the incidence F of one end and the incidence G of all others, with their variances, mileage after
+// mileage: S' = S (1 - h), F' = F + S f, G' = G + S g. The three add up to 1. Where F is the greater part its
+// variance is taken from the other two, so that it is exactly 0 where everything has ended in this one way.
 class Recursion {
 public:
     void step(double n, double any, double own) {
-        const double h = any / n;
-        const double k = own / n;
         const double stay = (n - any) / n;
-        const double survivalSquared = survival_ * survival_;
-        incidence_ += survival_ * k;
-        incidenceVariance_ +=
-            2 * k * covariance_ + k * k * survivalVariance_ + survivalSquared * k * (1 - k) / n;
-        covariance_ = stay * (covariance_ + k * survivalVariance_) - survivalSquared * k * stay / n;
-        survivalVariance_ = stay * stay * survivalVariance_ + survivalSquared * h * stay / n;
+        own_.step(n, own / n, stay, survival_, survivalVariance_);
+        others_.step(n, (any - own) / n, stay, survival_, survivalVariance_);
+        survivalVariance_ = stay * stay * survivalVariance_ + survival_ * survival_ * (any / n) * stay / n;
         survival_ *= stay;
     }
 
-    double survival() const { return survival_; }
-    double incidence() const { return incidence_; }
-    double se() const { return std::sqrt(std::max(0.0, incidenceVariance_)); }
+    double incidence() const { return own_.incidence; }
+    double se() const {
+        const double variance = own_.incidence <= 0.5
+                                    ? own_.variance
+                                    : survivalVariance_ + others_.variance + 2 * others_.covariance;
+        return std::sqrt(std::max(0.0, variance));
+    }
 
 private:
+    struct Part {
+        double incidence = 0;
+        double variance = 0;
+        double covariance = 0; // with S
+
+        void step(double n, double share, double stay, double survival, double survivalVariance) {
+            const double square = survival * survival;
+            incidence += survival * share;
+            variance +=
+                2 * share * covariance + share * share * survivalVariance + square * share * (1 - share) / n;
+            covariance = stay * (covariance + share * survivalVariance) - square * share * stay / n;
+        }
+    };
     double survival_ = 1;
-    double incidence_ = 0;
     double survivalVariance_ = 0;
-    double covariance_ = 0;
-    double incidenceVariance_ = 0;
+    Part own_;
+    Part others_;
 };
 
 } // namespace

@@ -94,9 +94,25 @@ public:
         squares_ += 2 * (crossed - share * sum_) / n + (square - share * d) / (n * n);
         drift_ += share / n;
         mean_ += share;
+        keepExact();
     }
 
 private:
+    // Adding up leaves rounding of the size of the largest sum there was. Where little of that is left, and
+    // now and then anyway, the squares are added up anew; both are rare enough to cost nothing in all.
+    void keepExact() {
+        largest_ = std::max(largest_, squares_);
+        if (++steps_ < own_.size() && squares_ > 1e-3 * largest_)
+            return;
+        double sum = 0;
+        for (std::size_t i = 0; i < own_.size(); ++i) {
+            const double u = watching_[i] ? own_[i] - drift_ : own_[i];
+            sum += u * u;
+        }
+        squares_ = largest_ = sum;
+        steps_ = 0;
+    }
+
     std::vector<double> own_; // U_i, plus the drift while watched
     std::vector<bool> watching_;
     std::vector<double> amount_;
@@ -104,6 +120,8 @@ private:
     double drift_ = 0;
     double sum_ = 0;
     double squares_ = 0;
+    double largest_ = 0;    // of the squares since they were last added up anew
+    std::size_t steps_ = 0; // since then
     double mean_ = 0;
 };
 

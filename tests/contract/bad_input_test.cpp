@@ -26,8 +26,7 @@ TEST(BadTable, ThatIsEmpty) {
     EXPECT_EQ(refusal(""),
               "standard input:1: the table is empty; expected a header row with the columns miles and end");
     EXPECT_EQ(refusal("\xEF\xBB\xBF\n\n"),
-              "standard input:3: the table is empty; expected a header row with the columns "
-              "miles and end");
+              "standard input:1: the table is empty; expected a header row with the columns miles and end");
 }
 
 TEST(BadTable, WithAHeaderOnly) {

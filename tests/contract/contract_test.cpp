@@ -184,7 +184,7 @@ TEST(Contract, AnswersFromStandardInputAndInTwoFurtherForms) {
     EXPECT_NE(text.out.find("Group 10\n"), std::string::npos);
     const Answer csv = run({"curve", "--csv", "-", "--format", "csv"}, kTable);
     EXPECT_EQ(csv.out.rfind("part,group,lives,comebacks,longest_watched,miles,", 0), 0U);
-    EXPECT_NE(csv.out.find("\nstep,10,,,,30000,3,"), std::string::npos) << csv.out;
+    EXPECT_NE(csv.out.find("\nstep,10,,1,,30000,3,0,0.6666666666666666,"), std::string::npos) << csv.out;
 }
 
 TEST(Contract, HelpsOnStandardOutput) {

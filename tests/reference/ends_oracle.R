@@ -16,7 +16,7 @@ for (seed in 1:60) {
   kinds <- setdiff(unique(d$end), "holding")
   for (g in groupsOf(d)) {
     e <- d[d$group == g, ]; e <- e[rep(seq_len(nrow(e)), e$weight), ]
-    if (!any(e$end != "holding")) { if (nrow(part(a, "step")[part(a, "step")$group == g, ]) > 0) wrong("steps without an end"); next }
+    if (!any(e$end != "holding")) { if (any(a$part == "step" & a$group == g)) wrong("steps without an end"); next }
     state <- factor(e$end, c("holding", sort(kinds)))
     f <- if (late(e)) survfit(Surv(entryOf(e), e$miles, state) ~ 1, id = seq_len(nrow(e)), timefix = FALSE) else survfit(Surv(e$miles, state) ~ 1, timefix = FALSE)
     for (k in kinds) {

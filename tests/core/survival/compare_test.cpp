@@ -31,7 +31,7 @@ TEST(Compare, MatchesTheLogRankTestOfFreireich1963) {
     EXPECT_NEAR(*result.chiSquare, 16.79, 5e-3);
     EXPECT_EQ(result.df, 1);
     EXPECT_NEAR(*result.p, 4.17e-5, 1e-7);
-    EXPECT_EQ(result.evidence, Evidence::Enough);
+    EXPECT_EQ(result.evidence, CompareEvidence::Enough);
 }
 
 // One mileage with comebacks: the 2 x 2 table, chi-square = (n-1)(ad-bc)^2/(product of the margins), by hand.
@@ -100,11 +100,11 @@ TEST(Compare, HasNoChiSquareWhenAllComeBackAtOnce) {
 
 TEST(Compare, SaysHowFarItIsToBeTrusted) {
     EXPECT_EQ(compared(livesOf({{{1, 1, 2}, {9, 0, 8}}, {{2, 1, 2}, {9, 0, 8}}})).evidence,
-              Evidence::TooLittle);
+              CompareEvidence::TooLittle);
     EXPECT_EQ(compared(livesOf({{{1, 1, 2}, {9, 0, 8}}, {{2, 1, 3}, {9, 0, 8}}})).evidence,
-              Evidence::Permutation);
-    EXPECT_EQ(compared(livesOf({{{1, 1, 6}, {9, 0, 8}}, {{2, 1, 4}, {9, 0, 8}}})).evidence, Evidence::Enough);
-    EXPECT_EQ(compared(livesOf({{{1, 1, 20}}, {{2, 1, 2}}})).evidence, Evidence::TooLittle);
+              CompareEvidence::Permutation);
+    EXPECT_EQ(compared(livesOf({{{1, 1, 6}, {9, 0, 8}}, {{2, 1, 4}, {9, 0, 8}}})).evidence, CompareEvidence::Enough);
+    EXPECT_EQ(compared(livesOf({{{1, 1, 20}}, {{2, 1, 2}}})).evidence, CompareEvidence::TooLittle);
 }
 
 TEST(Compare, RefusesScoresThatDoNotMatch) {
