@@ -107,6 +107,7 @@ void BayController::connectRoom() {
     connect(sheet, &ui::JobSheet::saveWanted, this, &BayController::save);
     connect(sheet, &ui::JobSheet::voidWanted, this, &BayController::voidJob);
     connect(sheet, &ui::JobSheet::unvoidWanted, this, &BayController::unvoidJob);
+    connect(sheet, &ui::JobSheet::instrumentReplaced, this, &BayController::replaceInstrument);
     connect(sheet, &ui::JobSheet::noticeAnswered, this, &BayController::answerNotice);
 }
 
@@ -195,7 +196,29 @@ void BayController::newJob() {
     room_.sheet()->askForVehicle(freshCard());
     room_.showSheet();
     room_.sheet()->vehicleSearch()->setFocus();
+    offerJobsInWork();
     emit roomWanted();
+}
+
+void BayController::offerJobsInWork() {
+    storage::JobFilter filter;
+    filter.scope = storage::JobScope::InWork;
+    filter.limit = kMostHits;
+    database_.askNewest(
+        QStringLiteral("bay in work"), this,
+        [filter](storage::Shop& shop) { return shop.jobs().rows(filter); },
+        [this](core::Result<std::vector<storage::JobRow>> rows) {
+            if (!rows)
+                return failed(rows.error());
+            QList<ui::JobInWork> jobs;
+            for (const auto& row : toListRows(*rows, *session_.shelf(), {})) {
+                QStringList words{tr("Job %1").arg(row.number), ui::toText(row.vehicleLabel),
+                                  ui::toText(row.plate), tr("since %1").arg(ui::dateText(row.writtenUp))};
+                words.removeAll(QString());
+                jobs.append({row.id, words.join(QStringLiteral(" · "))});
+            }
+            room_.sheet()->setJobsInWork(jobs);
+        });
 }
 
 void BayController::findVehicles(const QString& query) {

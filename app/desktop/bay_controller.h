@@ -72,6 +72,9 @@ private:
     void offerMerge(const ui::JobCard& mine);
     void voidJob(const QString& reason);
     void unvoidJob();
+    void replaceInstrument(const core::OdometerReading& reading);
+    void rereadPast();
+    void offerJobsInWork();
     void answerNotice(const QString& id, int action);
     void reloadIfUntouched();
     void failed(const core::Error& error);

@@ -116,15 +116,8 @@ void BayController::notSaved(const core::Error& error, const ui::JobCard& mine) 
     if (error.code != core::ErrorCode::InvalidInput)
         return;
     // The records say no where the form did not: it knew an older past of the vehicle.
-    database_.ask(
-        this, [vehicle = mine.vehicle.id](storage::Shop& shop) { return shop.vehicles().history(vehicle); },
-        [this, job = mine.job.id](core::Result<core::VehicleHistory> past) {
-            ui::JobForm* form = room_.sheet()->form();
-            if (!past || form->stored().job.id != job)
-                return;
-            form->setPast(*past);
-            form->showAllFindings();
-        });
+    room_.sheet()->form()->showAllFindings();
+    rereadPast();
 }
 
 void BayController::offerMerge(const ui::JobCard& mine) {
@@ -211,6 +204,34 @@ void BayController::unvoidJob() {
             draft_.drop();
             openJob(outcome->id);
             database_.announceChange();
+        });
+}
+
+void BayController::replaceInstrument(const core::OdometerReading& reading) {
+    core::OdometerReading made = reading;
+    made.id = storage::makeId<core::OdometerId>();
+    database_.ask(
+        this, [made](storage::Shop& shop) { return shop.vehicles().saveOdometer(made); },
+        [this](core::Result<core::OdometerReading> kept) {
+            if (!kept)
+                return failed(kept.error());
+            history_.push(undoOfReading(tr("the replaced instrument"), *kept));
+            emit said(tr("The new instrument is read from here on. Undo: Ctrl+Z"));
+            rereadPast();
+            database_.announceChange();
+        });
+}
+
+void BayController::rereadPast() {
+    database_.ask(
+        this,
+        [vehicle = room_.sheet()->form()->stored().vehicle.id, rules = session_.settings(),
+         today = session_.today()](storage::Shop& shop) {
+            return readVehicleSheet(shop, vehicle, rules, today);
+        },
+        [this](core::Result<SheetData> data) {
+            if (data && data->card.vehicle.id == room_.sheet()->form()->stored().vehicle.id)
+                room_.sheet()->setPast(data->past, data->lives);
         });
 }
 

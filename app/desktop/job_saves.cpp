@@ -106,4 +106,19 @@ ReversibleSave undoOfUnvoid(const QString& what, const core::Job& job, const std
             [at, id = job.id](storage::Shop& shop) { return unvoidAt(shop, id, *at); }};
 }
 
+ReversibleSave undoOfReading(const QString& what, const core::OdometerReading& reading) {
+    auto at = std::make_shared<std::int64_t>(reading.revision);
+    return {what,
+            [at, id = reading.id](storage::Shop& shop) { return shop.vehicles().removeOdometer(id, *at); },
+            [at, reading](storage::Shop& shop) -> core::Result<void> {
+                core::OdometerReading again = reading;
+                again.revision = 0;
+                const auto kept = shop.vehicles().saveOdometer(again);
+                if (!kept)
+                    return core::failureOf(kept);
+                *at = kept->revision;
+                return {};
+            }};
+}
+
 } // namespace milehold::app

@@ -19,4 +19,6 @@ ReversibleSave undoOfChange(const QString& what, const storage::JobBundle& befor
 ReversibleSave undoOfVoid(const QString& what, const core::Job& job);
 ReversibleSave undoOfUnvoid(const QString& what, const core::Job& job, const std::string& reason);
 
+ReversibleSave undoOfReading(const QString& what, const core::OdometerReading& reading);
+
 } // namespace milehold::app

@@ -1,18 +1,24 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/bay/arrival_section.h"
 
+#include "ui/theme/theme.h"
 #include "ui/widgets/date_field.h"
 #include "ui/widgets/distance_field.h"
+#include "ui/widgets/findings.h"
 #include "ui/widgets/form_grid.h"
 
 #include <QLabel>
 #include <QLineEdit>
+#include <QPushButton>
 #include <QVBoxLayout>
+
+#include <algorithm>
 
 namespace milehold::ui {
 
 ArrivalSection::ArrivalSection(QWidget* parent)
-    : JobSection(parent), grid_(new FormGrid(2, this)), odometerIn_(new DistanceField),
+    : JobSection(parent), grid_(new FormGrid(2, this)), odometerFinding_(new InlineFinding),
+      replaced_(new QPushButton(tr("The instrument was replaced"))), odometerIn_(new DistanceField),
       odometerOut_(new DistanceField), firstSeen_(new DistanceField), writtenUp_(new DateField),
       started_(new DateField), delivered_(new DateField),
       technician_(new RecordBox<core::StaffId>(tr("Choose"))),
@@ -25,6 +31,13 @@ ArrivalSection::ArrivalSection(QWidget* parent)
 
     grid_->addField(tr("Odometer &in"), odometerIn_, QStringLiteral("odometerIn"));
     grid_->addField(tr("Odometer &out"), odometerOut_, QStringLiteral("odometerOut"));
+    // Under both, since what is wrong lies between them or in the record, and it takes a few words.
+    grid_->addWide(odometerFinding_);
+    grid_->addWide(replaced_);
+    replaced_->setObjectName(QStringLiteral("instrumentReplaced"));
+    theme::setRole(replaced_, ButtonRole::Quiet);
+    replaced_->hide();
+    connect(replaced_, &QPushButton::clicked, this, &ArrivalSection::instrumentReplaced);
     grid_->addField(tr("First seen &here at"), firstSeen_, QStringLiteral("firstSeen"), 2);
     grid_->addField(tr("&Written up"), writtenUp_, QStringLiteral("writtenUp"));
     grid_->addField(tr("&Delivered"), delivered_, QStringLiteral("delivered"));
@@ -95,6 +108,28 @@ void ArrivalSection::setStage(core::JobKind kind, bool finished) {
         ->setText(elsewhere ? tr("At arrival there, if known") : tr("Odometer &in"));
     grid_->labelOf(QStringLiteral("writtenUp"))->setText(elsewhere ? tr("Heard of on") : tr("&Written up"));
     grid_->labelOf(QStringLiteral("delivered"))->setText(elsewhere ? tr("Repaired on") : tr("&Delivered"));
+}
+
+core::Findings ArrivalSection::setFindings(const core::Findings& findings) {
+    core::Findings own;
+    core::Findings others;
+    for (const auto& finding : findings)
+        (finding.field == "odometerIn" || finding.field == "odometerOut" ? own : others).push_back(finding);
+    const auto mark = [&own, this](DistanceField* field) {
+        FieldState state = FieldState::Plain;
+        for (const auto& finding : own)
+            if (toText(finding.field) == field->objectName())
+                state = finding.severity == core::Severity::Error     ? FieldState::Error
+                        : finding.severity == core::Severity::Warning ? std::max(state, FieldState::Warning)
+                                                                      : state;
+        theme::setFieldState(field, state);
+        field->setAccessibleDescription(state == FieldState::Plain ? QString() : odometerFinding_->text());
+    };
+    odometerFinding_->setFindings(own);
+    mark(odometerIn_);
+    mark(odometerOut_);
+    replaced_->setVisible(core::hasErrors(own));
+    return JobSection::setFindings(others);
 }
 
 void ArrivalSection::fillOdometerOut() {

@@ -4,11 +4,13 @@
 #include "ui/bay/pickers.h"
 
 class QLineEdit;
+class QPushButton;
 
 namespace milehold::ui {
 
 class DateField;
 class DistanceField;
+class InlineFinding;
 
 /// Odometers, days and people of a job.
 class ArrivalSection : public JobSection {
@@ -23,12 +25,19 @@ public:
     /// Which fields the kind of job needs, and whether the vehicle has left. A job that is finished only now
     /// gets today as its day; one taken back into work keeps the day in mind.
     void setStage(core::JobKind kind, bool finished);
+    core::Findings setFindings(const core::Findings& findings) override;
+
+signals:
+    /// The odometer contradicts the record, and the person says why.
+    void instrumentReplaced();
 
 private:
     void fillOdometerOut();
     void setCellVisible(QWidget* field, bool visible);
 
     FormGrid* grid_;
+    InlineFinding* odometerFinding_;
+    QPushButton* replaced_;
     DistanceField* odometerIn_;
     DistanceField* odometerOut_;
     DistanceField* firstSeen_;

@@ -30,12 +30,12 @@ ComebackSection::ComebackSection(QWidget* parent)
     stack->addWidget(card_);
     question_->setWordWrap(true);
     question_->setObjectName(QStringLiteral("comebackQuestion"));
-    card_->body()->addWidget(question_);
-
     auto* row = new QHBoxLayout(answers_);
     row->setContentsMargins(0, 0, 0, 0);
+    row->setSpacing(kGrid);
+    row->addWidget(question_, 1);
     const std::pair<QString, core::ComebackDecision> answers[] = {
-        {tr("It came back: same concern"), core::ComebackDecision::SameConcern},
+        {tr("It came back"), core::ComebackDecision::SameConcern},
         {tr("Not reproduced yet"), core::ComebackDecision::NotReproduced},
         {tr("Not a comeback"), core::ComebackDecision::Unrelated}};
     for (const auto& [label, decision] : answers) {
@@ -44,7 +44,6 @@ ComebackSection::ComebackSection(QWidget* parent)
         row->addWidget(button);
         connect(button, &QPushButton::clicked, this, [this, decision = decision] { decide(decision); });
     }
-    row->addStretch(1);
     card_->body()->addWidget(answers_);
 
     setGrid(grid_);
@@ -149,16 +148,14 @@ void ComebackSection::updateParts() {
     const bool decided = earlier_->id() || decision != core::ComebackDecision::None;
     setVisible(asking || decided);
     card_->setEdge(asking ? Card::Edge::NeedsYou : Card::Edge::Plain);
-    card_->setTitle(asking || decision != core::ComebackDecision::Unrelated
-                        ? tr("Did the earlier repair hold?")
-                        : tr("Not a comeback"));
-    question_->setVisible(asking);
+    card_->setTitle(asking                                          ? QString()
+                    : decision == core::ComebackDecision::Unrelated ? tr("Not a comeback")
+                                                                    : tr("Did the earlier repair hold?"));
     answers_->setVisible(asking);
     grid_->setVisible(decided);
     if (asking)
-        question_->setText(tr("The vehicle is here for the same concern that was repaired before: %1. "
-                              "Say what became of that repair.")
-                               .arg(describe(*proposed_)));
+        question_->setText(
+            tr("The same concern was repaired before: %1. Did that repair hold?").arg(describe(*proposed_)));
     // Who pays and the supplier's claim matter only where a repair did not hold.
     const bool costs = core::countsAsComeback(decision) || cost_->money() || !claim_->text().isEmpty() ||
                        deadline_->date() || valueIn<core::Payer>(payer_) != core::Payer::Unknown;

@@ -44,6 +44,7 @@ JobForm::JobForm(QWidget* parent) : QWidget(parent), rest_(new QTimer(this)) {
         connect(section, &JobSection::edited, this, &JobForm::onEdited);
     }
     connect(vehicle_, &VehicleSection::edited, this, &JobForm::onVehicleEdited);
+    connect(arrival_, &ArrivalSection::instrumentReplaced, this, &JobForm::instrumentReplaced);
     connect(path_, &PathSection::pathChosen, this, &JobForm::onPathChosen);
     connect(kind_, &Segmented::chosen, this, &JobForm::onKindOrStage);
     connect(stage_, &Segmented::chosen, this, &JobForm::onKindOrStage);

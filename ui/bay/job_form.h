@@ -68,6 +68,7 @@ public:
 signals:
     void edited();    ///< by the person
     void fieldLeft(); ///< the keyboard went on to another field
+    void instrumentReplaced();
 
 private:
     void build();

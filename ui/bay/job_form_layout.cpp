@@ -94,17 +94,17 @@ void JobForm::layOut() {
 
     auto* main = new QHBoxLayout;
     main->setSpacing(0);
-    arrival_->setFixedWidth(296);
+    arrival_->setFixedWidth(284);
     main->addWidget(arrival_);
     repairOnly_ = new QWidget(sheet);
     auto* repair = new QHBoxLayout(repairOnly_);
     repair->setContentsMargins(0, 0, 0, 0);
     repair->setSpacing(0);
     repair->addWidget(new Divider(repairOnly_));
-    path_->setMinimumWidth(260);
+    path_->setMinimumWidth(240);
     repair->addWidget(path_, 2);
     repair->addWidget(new Divider(repairOnly_));
-    parts_->setMinimumWidth(460);
+    parts_->setMinimumWidth(496);
     repair->addWidget(parts_, 3);
     main->addWidget(repairOnly_, 1);
     stack->addLayout(main);

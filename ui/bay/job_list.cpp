@@ -21,7 +21,8 @@
 namespace milehold::ui {
 namespace {
 constexpr int kRestMs = 120;
-}
+constexpr int kWide = 1360;
+} // namespace
 
 JobList::JobList(QWidget* parent)
     : QWidget(parent), model_(new JobTableModel(this)), drafts_(new MessageBar(this)),
@@ -73,10 +74,10 @@ JobList::JobList(QWidget* parent)
     table_->setItemDelegateForColumn(JobTableModel::Engine, new EngineBadgeDelegate(table_));
     table_->setSelectionMode(QAbstractItemView::SingleSelection);
     const std::pair<int, int> widths[] = {
-        {JobTableModel::Number, 64}, {JobTableModel::Standing, 138}, {JobTableModel::Vehicle, 196},
-        {JobTableModel::Plate, 92},  {JobTableModel::Customer, 140}, {JobTableModel::Engine, 84},
-        {JobTableModel::Path, 196},  {JobTableModel::Day, 100},      {JobTableModel::Odometer, 102},
-        {JobTableModel::Known, 102}, {JobTableModel::Technician, 96}};
+        {JobTableModel::Number, 58}, {JobTableModel::Standing, 148}, {JobTableModel::Vehicle, 190},
+        {JobTableModel::Plate, 92},  {JobTableModel::Customer, 150}, {JobTableModel::Engine, 80},
+        {JobTableModel::Path, 182},  {JobTableModel::Day, 94},       {JobTableModel::Odometer, 98},
+        {JobTableModel::Known, 98},  {JobTableModel::Technician, 96}};
     for (const auto& [column, width] : widths)
         table_->setColumnWidth(column, width);
     table_->sortByColumn(JobTableModel::Number, Qt::DescendingOrder);
@@ -129,6 +130,12 @@ void JobList::setJobs(std::vector<JobListRow> rows, bool more) {
     if (kept)
         selectJob(*kept);
     updateEmptyText();
+}
+
+void JobList::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    // Whose vehicle it is matters least to who repairs it: that column comes where there is room.
+    table_->setColumnHidden(JobTableModel::Customer, width() < kWide);
 }
 
 void JobList::setUnit(core::DistanceUnit unit) {

@@ -60,6 +60,9 @@ signals:
     void draftResumed(const QString& key);
     void draftDropped(const QString& key);
 
+protected:
+    void resizeEvent(QResizeEvent* event) override;
+
 private:
     void updateEmptyText();
 

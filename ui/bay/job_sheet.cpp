@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/bay/job_sheet.h"
 
+#include "ui/bay/instrument_row.h"
 #include "ui/bay/tab_order.h"
 #include "ui/bay/vehicle_bar.h"
+#include "ui/bay/vehicle_picker.h"
 #include "ui/shell/message_bar.h"
 #include "ui/theme/theme.h"
 #include "ui/widgets/text.h"
@@ -14,16 +16,14 @@
 #include <QPushButton>
 #include <QShortcut>
 #include <QStackedWidget>
-#include <QToolButton>
 #include <QVBoxLayout>
-
-#include <algorithm>
 
 namespace milehold::ui {
 
 JobSheet::JobSheet(QWidget* parent)
-    : QWidget(parent), pages_(new QStackedWidget(this)), bar_(new VehicleBar(this)),
-      notices_(new MessageBar(this)), form_(new JobForm(this)) {
+    : QWidget(parent), pages_(new QStackedWidget(this)), picker_(new VehiclePicker(this)),
+      bar_(new VehicleBar(this)), notices_(new MessageBar(this)), form_(new JobForm(this)),
+      instrument_(new InstrumentRow(this)) {
     auto* sheet = new QWidget(this);
     auto* stack = new QVBoxLayout(sheet);
     stack->setContentsMargins(0, 0, 0, 0);
@@ -33,8 +33,10 @@ JobSheet::JobSheet(QWidget* parent)
     stack->addWidget(form_, 1);
     makeActions();
     stack->addWidget(voidRow_);
+    stack->addWidget(instrument_);
+    instrument_->hide();
 
-    pages_->addWidget(makePicker());
+    pages_->addWidget(picker_);
     pages_->addWidget(sheet);
     auto* whole = new QVBoxLayout(this);
     whole->setContentsMargins(0, 0, 0, 0);
@@ -42,6 +44,10 @@ JobSheet::JobSheet(QWidget* parent)
 
     connect(form_, &JobForm::edited, this, &JobSheet::onEdited);
     connect(form_, &JobForm::fieldLeft, this, &JobSheet::fieldLeft);
+    connect(picker_->search(), &SearchBox::queryChanged, this, &JobSheet::vehicleQueried);
+    connect(picker_->search(), &SearchBox::chosen, this, &JobSheet::vehicleChosen);
+    connect(picker_, &VehiclePicker::closeWanted, this, &JobSheet::closeWanted);
+    connect(picker_, &VehiclePicker::jobChosen, this, &JobSheet::jobActivated);
     connect(bar_, &VehicleBar::closeWanted, this, &JobSheet::closeWanted);
     connect(bar_, &VehicleBar::jobActivated, this, &JobSheet::jobActivated);
     const auto toggleVehicle = [this] {
@@ -59,53 +65,24 @@ JobSheet::JobSheet(QWidget* parent)
     shortcut(QKeySequence::Save, [this] { save(); });
     shortcut(Qt::CTRL | Qt::Key_Return, [this] { save(); });
     shortcut(Qt::Key_F2, toggleVehicle);
-}
-
-QWidget* JobSheet::makePicker() {
-    auto* page = new QWidget(this);
-    auto* stack = new QVBoxLayout(page);
-    stack->setContentsMargins(kMargin, kMargin, kMargin, kMargin);
-    stack->setSpacing(kGrid);
-    auto* head = new QHBoxLayout;
-    auto* back = new QToolButton(page);
-    back->setText(tr("Back to the jobs"));
-    back->setToolButtonStyle(Qt::ToolButtonTextOnly);
-    connect(back, &QToolButton::clicked, this, &JobSheet::closeWanted);
-    head->addWidget(back);
-    head->addStretch(1);
-    stack->addLayout(head);
-    stack->addStretch(1);
-    auto* title = new QLabel(tr("Whose vehicle?"), page);
-    theme::setText(title, TextRole::Title);
-    auto* hint =
-        new QLabel(tr("Scan the VIN. Or type its last eight characters, the plate, the customer, the phone "
-                      "or a repair order."),
-                   page);
-    theme::setText(hint, TextRole::Body, true);
-    hint->setWordWrap(true);
-    search_ = new SearchBox(page);
-    search_->setObjectName(QStringLiteral("vehicleSearch"));
-    search_->setAccessibleName(tr("Vehicle: scan or search"));
-    search_->setPlaceholderText(tr("VIN, plate, name, phone, repair order"));
-    theme::setLarge(search_);
-    title->setBuddy(search_);
-    for (QWidget* widget :
-         {static_cast<QWidget*>(title), static_cast<QWidget*>(hint), static_cast<QWidget*>(search_)}) {
-        widget->setFixedWidth(620);
-        stack->addWidget(widget, 0, Qt::AlignHCenter);
-    }
-    stack->addStretch(6);
-    connect(search_, &SearchBox::queryChanged, this, &JobSheet::vehicleQueried);
-    connect(search_, &SearchBox::chosen, this, &JobSheet::vehicleChosen);
-    return page;
+    shortcut(Qt::Key_F8, [this] { goToNextFinding(); });
+    connect(form_, &JobForm::instrumentReplaced, this,
+            [this] { instrument_->ask(form_->card().job.writtenUp); });
+    connect(instrument_, &InstrumentRow::cancelled, instrument_, &QWidget::hide);
+    connect(instrument_, &InstrumentRow::confirmed, this, [this] {
+        if (const auto reading = instrument_->reading(past_)) {
+            instrument_->hide();
+            emit instrumentReplaced(*reading);
+        }
+    });
 }
 
 void JobSheet::makeActions() {
-    summary_ = new QLabel(form_);
-    summary_->setObjectName(QStringLiteral("saveSummary"));
-    summary_->setWordWrap(true);
-    summary_->setAlignment(Qt::AlignRight | Qt::AlignVCenter);
-    theme::setText(summary_, TextRole::Small);
+    todo_ = new QPushButton(form_);
+    todo_->setObjectName(QStringLiteral("todo"));
+    theme::setRole(todo_, ButtonRole::Quiet);
+    todo_->hide();
+    connect(todo_, &QPushButton::clicked, this, &JobSheet::goToNextFinding);
     voidButton_ = new QPushButton(tr("Void the job"), form_);
     theme::setRole(voidButton_, ButtonRole::Quiet);
     saveButton_ = new QPushButton(form_);
@@ -114,7 +91,8 @@ void JobSheet::makeActions() {
     theme::setLarge(saveButton_);
     saveButton_->setMinimumWidth(168);
     saveButton_->setToolTip(tr("Ctrl+S"));
-    form_->actions()->addWidget(summary_, 1);
+    form_->actions()->addStretch(1);
+    form_->actions()->addWidget(todo_, 0, Qt::AlignBottom);
     form_->actions()->addWidget(voidButton_, 0, Qt::AlignBottom);
     form_->actions()->addWidget(saveButton_, 0, Qt::AlignBottom);
 
@@ -158,6 +136,7 @@ void JobSheet::setContext(const BayContext& context) {
     context_ = context;
     form_->setContext(context);
     bar_->setContext(context);
+    instrument_->setContext(context);
     bar_->setCard(form_->card());
 }
 
@@ -165,16 +144,23 @@ void JobSheet::askForVehicle(const JobCard& blank) {
     form_->setCard(blank);
     past_ = {};
     pages_->setCurrentIndex(0);
-    search_->clear();
-    search_->setFocus();
+    picker_->start();
 }
 
 bool JobSheet::isAskingForVehicle() const {
     return pages_->currentIndex() == 0;
 }
 
+SearchBox* JobSheet::vehicleSearch() const {
+    return picker_->search();
+}
+
+void JobSheet::setJobsInWork(const QList<JobInWork>& jobs) {
+    picker_->setJobsInWork(jobs);
+}
+
 void JobSheet::setVehicleResults(const QString& query, const QList<SearchResult>& results) {
-    search_->setResults(query, results);
+    picker_->search()->setResults(query, results);
 }
 
 void JobSheet::open(const JobCard& stored, const JobCard& shown, const core::VehicleHistory& past,
@@ -184,6 +170,7 @@ void JobSheet::open(const JobCard& stored, const JobCard& shown, const core::Veh
     for (const auto* id : {"conflict", "in-work", "draft", "problem"})
         notices_->remove(QLatin1String(id));
     askToVoid(false);
+    instrument_->hide();
     form_->setPast(past);
     form_->setCard(stored, shown);
     form_->setPast(past);
@@ -193,6 +180,12 @@ void JobSheet::open(const JobCard& stored, const JobCard& shown, const core::Veh
     setSaving(false);
     pages_->setCurrentIndex(1);
     form_->focusFirst();
+}
+
+void JobSheet::setPast(const core::VehicleHistory& past, const std::vector<core::Life>& lives) {
+    past_ = past;
+    form_->setPast(past);
+    bar_->setPast(past, lives);
 }
 
 void JobSheet::showNotice(const QString& id, const QString& text, const QStringList& actions, bool needsYou) {
@@ -228,7 +221,7 @@ void JobSheet::updateActions() {
     voidButton_->setVisible(form_->stored().job.revision > 0);
     voidButton_->setText(isVoid ? tr("Take the void back") : tr("Void the job"));
     if (!asked_)
-        summary_->clear();
+        todo_->hide();
 }
 
 void JobSheet::askToVoid(bool ask) {
@@ -238,15 +231,23 @@ void JobSheet::askToVoid(bool ask) {
         voidReason_->setFocus();
 }
 
-QString JobSheet::summaryOf(const core::Findings& findings) const {
-    const auto gravest = std::max_element(
-        findings.begin(), findings.end(),
-        [](const core::Finding& a, const core::Finding& b) { return a.severity < b.severity; });
-    const auto others = findings.size() - 1;
-    const QString first = toText(gravest->message);
-    return others == 0   ? first
-           : others == 1 ? tr("%1 And 1 more.").arg(first)
-                         : tr("%1 And %2 more.").arg(first).arg(others);
+void JobSheet::listFindings(const core::Findings& findings, const QString& text) {
+    listed_ = findings;
+    next_ = 0;
+    QStringList all;
+    for (const auto& finding : findings)
+        all << toText(finding.message);
+    todo_->setText(text);
+    todo_->setToolTip(tr("Goes to the next one (F8):\n%1").arg(all.join(QChar('\n'))));
+    todo_->setAccessibleDescription(all.join(QChar(' ')));
+    todo_->show();
+}
+
+void JobSheet::goToNextFinding() {
+    if (listed_.empty())
+        return;
+    form_->focusField(toText(listed_[next_].field));
+    next_ = (next_ + 1) % listed_.size();
 }
 
 void JobSheet::save() {
@@ -261,14 +262,16 @@ void JobSheet::save() {
         std::erase_if(grave,
                       [](const core::Finding& finding) { return finding.severity != core::Severity::Error; });
         updateActions();
-        summary_->setText(tr("Not saved yet. %1").arg(summaryOf(grave)));
-        form_->focusField(toText(grave.front().field));
+        listFindings(grave, grave.size() == 1 ? tr("Not saved: 1 thing to put right")
+                                              : tr("Not saved: %1 things to put right").arg(grave.size()));
+        goToNextFinding();
         return;
     }
     if (!grave.empty() && !asked_) {
         asked_ = true;
         updateActions();
-        summary_->setText(tr("Please check. %1").arg(summaryOf(grave)));
+        listFindings(grave, grave.size() == 1 ? tr("1 thing to check first")
+                                              : tr("%1 things to check first").arg(grave.size()));
         saveButton_->setFocus();
         return;
     }
@@ -284,6 +287,8 @@ void JobSheet::keyPressEvent(QKeyEvent* event) {
     if (event->key() == Qt::Key_Escape) {
         if (voidRow_->isVisible())
             askToVoid(false);
+        else if (instrument_->isVisible())
+            instrument_->hide();
         else
             emit closeWanted();
         return;

@@ -3,18 +3,19 @@
 
 #include "core/life/life.h"
 #include "ui/bay/job_form.h"
+#include "ui/bay/vehicle_picker.h"
 #include "ui/widgets/search_box.h"
 
 #include <QVariant>
 #include <QWidget>
 
-class QLabel;
 class QLineEdit;
 class QPushButton;
 class QStackedWidget;
 
 namespace milehold::ui {
 
+class InstrumentRow;
 class MessageBar;
 class VehicleBar;
 
@@ -30,14 +31,18 @@ public:
     /// A new job of which the vehicle is still to be found.
     void askForVehicle(const JobCard& blank);
     void setVehicleResults(const QString& query, const QList<SearchResult>& results);
+    /// Jobs that can be gone on with instead of starting one.
+    void setJobsInWork(const QList<JobInWork>& jobs);
     /// A job with its vehicle; see JobForm::setCard. The vehicle's own fields are open when it is new.
     void open(const JobCard& stored, const JobCard& shown, const core::VehicleHistory& past,
               const std::vector<core::Life>& lives);
 
     JobForm* form() const { return form_; }
-    SearchBox* vehicleSearch() const { return search_; }
+    SearchBox* vehicleSearch() const;
     bool isAskingForVehicle() const;
     const core::VehicleHistory& past() const { return past_; }
+    /// The record has grown while the sheet was open.
+    void setPast(const core::VehicleHistory& past, const std::vector<core::Life>& lives);
 
     /// A line over the form that stays until it is answered; one per id.
     void showNotice(const QString& id, const QString& text, const QStringList& actions, bool needsYou = true);
@@ -56,6 +61,7 @@ signals:
     void closeWanted();
     void jobActivated(milehold::core::JobId job);
     void noticeAnswered(const QString& id, int action);
+    void instrumentReplaced(const milehold::core::OdometerReading& reading);
     void edited();
     void fieldLeft();
 
@@ -64,25 +70,28 @@ protected:
     bool focusNextPrevChild(bool next) override;
 
 private:
-    QWidget* makePicker();
     void makeActions();
     void onEdited();
     void updateActions();
     void askToVoid(bool ask);
-    QString summaryOf(const core::Findings& findings) const;
+    void listFindings(const core::Findings& findings, const QString& text);
+    void goToNextFinding();
 
     BayContext context_;
     core::VehicleHistory past_;
     QStackedWidget* pages_;
-    SearchBox* search_ = nullptr;
+    VehiclePicker* picker_;
     VehicleBar* bar_;
     MessageBar* notices_;
     JobForm* form_;
-    QLabel* summary_ = nullptr;
+    QPushButton* todo_ = nullptr; ///< what stands in the way of a save; goes from one to the next
     QPushButton* voidButton_ = nullptr;
     QPushButton* saveButton_ = nullptr;
     QWidget* voidRow_ = nullptr;
     QLineEdit* voidReason_ = nullptr;
+    InstrumentRow* instrument_;
+    core::Findings listed_; ///< what todo_ goes through
+    std::size_t next_ = 0;
     bool asked_ = false;
     bool saving_ = false;
 };

@@ -211,7 +211,7 @@ QVariant JobTableModel::headerData(int section, Qt::Orientation orientation, int
     case Path:
         return tr("Repair path");
     case Day:
-        return tr("Delivered");
+        return tr("Date");
     case Odometer:
         return tr("Odometer");
     case Known:

@@ -41,7 +41,7 @@ PartRow::PartRow(const BayContext& context, const core::EngineFamily* family, QW
     stack->addLayout(row);
     stack->addWidget(finding_);
 
-    place_->setFixedWidth(104);
+    place_->setFixedWidth(112);
     place_->addItem(tr("No position"));
     if (family) {
         for (const auto position : family->positions) {
@@ -56,11 +56,11 @@ PartRow::PartRow(const BayContext& context, const core::EngineFamily* family, QW
     fillParts(context);
     number_->completer()->setFilterMode(Qt::MatchContains);
     number_->completer()->setCompletionMode(QCompleter::PopupCompletion);
-    lot_->setFixedWidth(84);
+    lot_->setFixedWidth(80);
     lot_->setPlaceholderText(tr("Lot"));
-    quantity_->setFixedWidth(44);
+    quantity_->setFixedWidth(40);
     quantity_->setRange(0, kMostPieces);
-    cost_->setFixedWidth(88);
+    cost_->setFixedWidth(80);
     cost_->setCurrency(toText(context.settings.currency));
     cost_->setPlaceholderText(tr("Cost"));
     remove_->setIcon(icon(QStringLiteral("close")));
@@ -144,6 +144,7 @@ void PartRow::showPart() {
     const auto at = std::find(offered_.begin(), offered_.end(), part_.part);
     const QSignalBlocker blocked(number_);
     number_->setCurrentIndex(at == offered_.end() ? -1 : static_cast<int>(at - offered_.begin()));
+    number_->lineEdit()->setCursorPosition(0);
     if (at == offered_.end())
         number_->setEditText(part_.part.isNull() ? QString() : tr("(not on the shelf)"));
 }

@@ -11,6 +11,8 @@
 #include <QPainter>
 #include <QStyledItemDelegate>
 
+#include <algorithm>
+
 namespace milehold::ui {
 
 class PathListModel : public QAbstractListModel {
@@ -128,7 +130,8 @@ PathList::PathList(QWidget* parent) : QListView(parent), model_(new PathListMode
 
 void PathList::setPaths(std::vector<PathRow> rows) {
     model_->set(std::move(rows));
-    updateGeometry();
+    // As high as its rows, up to six: what follows stands right under the last one.
+    setFixedHeight(std::clamp(model_->rowCount(), 1, 6) * kRow + 4);
 }
 
 void PathList::setPath(std::optional<core::RepairPathId> path) {
@@ -149,7 +152,7 @@ int PathList::rowOf(core::RepairPathId path) const {
 }
 
 QSize PathList::sizeHint() const {
-    return {280, std::max(2, model_->rowCount()) * kRow + 4};
+    return {280, height()};
 }
 
 void PathList::choose(std::optional<core::RepairPathId> path) {

@@ -2,6 +2,7 @@
 #include "ui/bay/path_section.h"
 
 #include "core/shop/applies.h"
+#include "ui/bay/cautions.h"
 #include "ui/bay/path_list.h"
 #include "ui/theme/theme.h"
 #include "ui/widgets/findings.h"
@@ -19,8 +20,7 @@ namespace milehold::ui {
 
 PathSection::PathSection(QWidget* parent)
     : JobSection(parent), paths_(new PathList(this)), others_(new QPushButton(this)),
-      finding_(new InlineFinding(this)), nothing_(new QLabel(this)), cautionBox_(new QWidget(this)),
-      cautions_(new QLabel(cautionBox_)) {
+      finding_(new InlineFinding(this)), nothing_(new QLabel(this)), cautions_(new Cautions(this)) {
     auto* stack = new QVBoxLayout(this);
     stack->setContentsMargins(0, 0, 0, 0);
     stack->setSpacing(kHalf);
@@ -34,22 +34,14 @@ PathSection::PathSection(QWidget* parent)
     stack->addLayout(head);
     paths_->setObjectName(QStringLiteral("path"));
     paths_->setAccessibleName(tr("Repair path"));
-    stack->addWidget(paths_, 3);
+    stack->addWidget(paths_);
     theme::setText(nothing_, TextRole::Body, true);
     nothing_->setWordWrap(true);
     stack->addWidget(nothing_);
     stack->addWidget(finding_);
 
-    auto* box = new QVBoxLayout(cautionBox_);
-    box->setContentsMargins(0, kGrid, 0, 0);
-    box->setSpacing(kHalf);
-    cautions_->setObjectName(QStringLiteral("cautions"));
-    cautions_->setWordWrap(true);
-    cautions_->setTextFormat(Qt::RichText);
-    cautions_->setTextInteractionFlags(Qt::TextSelectableByMouse);
-    theme::setText(cautions_, TextRole::Small);
-    box->addWidget(cautions_);
-    stack->addWidget(cautionBox_, 2);
+    stack->addWidget(cautions_);
+    stack->addStretch(1);
 
     connect(paths_, &PathList::chosen, this, [this] {
         fillCautions();
@@ -117,7 +109,7 @@ void PathSection::fillPaths() {
     paths_->setPaths(std::move(rows));
     paths_->setPath(paths_->path());
     others_->setVisible(hidden > 0 || showAll_);
-    others_->setText(showAll_ ? tr("Only what applies") : tr("%1 others").arg(hidden));
+    others_->setText(showAll_ ? tr("Only what applies") : tr("Show %1 more").arg(hidden));
     nothing_->setVisible(!any);
     nothing_->setText(
         !vehicle_.family      ? tr("Say which engine family the vehicle has, and its paths stand here.")
@@ -126,21 +118,7 @@ void PathSection::fillPaths() {
 }
 
 void PathSection::fillCautions() {
-    const core::RepairPath* path = paths_->path() ? context_.shelf->find(*paths_->path()) : nullptr;
-    QString html;
-    const auto list = [&html](const QString& title, const std::vector<std::string>& items) {
-        if (items.empty())
-            return;
-        html += QStringLiteral("<p style='margin:0 0 2px 0'><b>%1</b></p>").arg(title);
-        for (const auto& item : items)
-            html += QStringLiteral("<p style='margin:0 0 3px 0'>%1</p>").arg(toText(item).toHtmlEscaped());
-    };
-    if (path) {
-        list(tr("Careful"), path->cautions);
-        list(tr("Use once only"), path->replaceOnce);
-    }
-    cautions_->setText(html);
-    cautionBox_->setVisible(!html.isEmpty());
+    cautions_->setPath(paths_->path() ? context_.shelf->find(*paths_->path()) : nullptr);
 }
 
 core::Findings PathSection::setFindings(const core::Findings& findings) {

@@ -8,6 +8,7 @@ class QPushButton;
 
 namespace milehold::ui {
 
+class Cautions;
 class InlineFinding;
 class PathList;
 
@@ -42,8 +43,7 @@ private:
     QPushButton* others_;
     InlineFinding* finding_;
     QLabel* nothing_;
-    QWidget* cautionBox_;
-    QLabel* cautions_;
+    Cautions* cautions_;
 };
 
 } // namespace milehold::ui

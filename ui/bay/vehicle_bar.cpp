@@ -55,10 +55,25 @@ private:
     EngineBadge badge_;
 };
 
+/// One line that ends in an ellipsis where it must.
+class ElidedLabel : public QLabel {
+public:
+    using QLabel::QLabel;
+
+protected:
+    void paintEvent(QPaintEvent*) override {
+        QPainter painter(this);
+        painter.setFont(font());
+        painter.setPen(palette().color(foregroundRole()));
+        painter.drawText(rect(), Qt::AlignLeft | Qt::AlignVCenter,
+                         fontMetrics().elidedText(text(), Qt::ElideRight, width()));
+    }
+};
+
 VehicleBar::VehicleBar(QWidget* parent)
-    : QWidget(parent), back_(new QToolButton(this)), heading_(new QLabel(this)), title_(new QLabel(this)),
-      detail_(new QLabel(this)), engine_(new EngineSign(this)), edit_(new QToolButton(this)),
-      line_(new VehicleLineView(this)) {
+    : QWidget(parent), back_(new QToolButton(this)), heading_(new QLabel(this)),
+      title_(new ElidedLabel(this)), detail_(new ElidedLabel(this)), engine_(new EngineSign(this)),
+      edit_(new QToolButton(this)), line_(new VehicleLineView(this)) {
     auto* row = new QHBoxLayout(this);
     row->setContentsMargins(kGap, 10, kMargin, 6);
     row->setSpacing(kGrid);
@@ -76,7 +91,6 @@ VehicleBar::VehicleBar(QWidget* parent)
     theme::setText(title_, TextRole::Title);
     title_->setObjectName(QStringLiteral("vehicleTitle"));
     theme::setText(detail_, TextRole::Small, true);
-    detail_->setTextInteractionFlags(Qt::TextSelectableByMouse);
     auto* name = new QHBoxLayout;
     name->setSpacing(kHalf);
     edit_->setIcon(icon(QStringLiteral("edit")));
@@ -98,7 +112,7 @@ VehicleBar::VehicleBar(QWidget* parent)
         label->setMinimumWidth(120);
         label->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);
     }
-    title_->setSizePolicy(QSizePolicy::Maximum, QSizePolicy::Preferred);
+    title_->setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Preferred);
 
     connect(back_, &QToolButton::clicked, this, &VehicleBar::closeWanted);
     connect(edit_, &QToolButton::clicked, this, &VehicleBar::vehicleEditToggled);
