@@ -35,9 +35,9 @@ cli sample --jobs 200 --seed 7 "$shop" >/dev/null
 
 # A vehicle that has a family and whose last repair holds; its VIN is what a scanner would type.
 read -r vin odometer < <(sqlite3 -separator ' ' "file:$shop/store/shop.db?mode=ro" "
-    SELECT v.vin, MAX(o.metres) FROM vehicle v JOIN odometer o ON o.vehicle = v.id
-    WHERE v.vin <> '' AND v.engine_family IS NOT NULL AND v.id NOT IN
-        (SELECT vehicle FROM odometer WHERE reset_offset IS NOT NULL)
+    SELECT v.vin, MAX(o.shown) FROM vehicle v JOIN odometer o ON o.vehicle_id = v.id
+    WHERE v.vin <> '' AND v.family_id IS NOT NULL AND v.id NOT IN
+        (SELECT vehicle_id FROM odometer WHERE reset_offset IS NOT NULL)
     GROUP BY v.id ORDER BY MAX(o.date) LIMIT 1")
 miles=$((odometer * 1000 / 1609344 + 9000))
 jobs_before=$(count "SELECT count(*) FROM job")

@@ -55,6 +55,8 @@ private:
     EngineBadge badge_;
 };
 
+namespace {
+
 /// One line that ends in an ellipsis where it must.
 class ElidedLabel : public QLabel {
 public:
@@ -69,6 +71,8 @@ protected:
                          fontMetrics().elidedText(text(), Qt::ElideRight, width()));
     }
 };
+
+} // namespace
 
 VehicleBar::VehicleBar(QWidget* parent)
     : QWidget(parent), back_(new QToolButton(this)), heading_(new QLabel(this)),
