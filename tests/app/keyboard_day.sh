@@ -72,6 +72,8 @@ keys alt+i
 text "$miles"
 keys Tab
 text "$((miles + 3))"
+keys alt+t
+keys Down
 keys alt+p
 keys 1
 sleep 0.5
@@ -83,11 +85,9 @@ look 3-filled
 keys ctrl+s
 sleep 1
 look 4-saved
-# A warning asks once; saving again is the answer.
-if [ "$(count "SELECT count(*) FROM job")" -eq "$jobs_before" ]; then
-    keys ctrl+s
-    sleep 1
-fi
+# A warning asks once, and saving again is the answer; where there was none, nothing is open to be saved again.
+keys ctrl+s
+sleep 1
 look 5-list
 
 say "office and counter"
