@@ -29,8 +29,11 @@ struct Printed {
 
     /// Writes the PDF into the build folder, so that it can be looked at, and returns its path.
     QString write(const QString& name, QPageSize::PageSizeId paper) {
-        const QString path =
-            QStringLiteral("%1/pictures/%2.pdf").arg(QStringLiteral(MILEHOLD_BINARY_DIR), name);
+        // A file a test: two tests that run at once would otherwise write the same one.
+        const QString test =
+            QString::fromLatin1(::testing::UnitTest::GetInstance()->current_test_info()->name());
+        const QString path = QStringLiteral("%1/pictures/%2-%3.pdf")
+                                 .arg(QStringLiteral(MILEHOLD_BINARY_DIR), name, test);
         QDir().mkpath(QStringLiteral(MILEHOLD_BINARY_DIR) + QStringLiteral("/pictures"));
         QFile file(path);
         if (!file.open(QIODevice::WriteOnly))
