@@ -23,6 +23,7 @@
 #include <QApplication>
 #include <QDir>
 #include <QFileInfo>
+#include <QScreen>
 #include <QStandardPaths>
 #include <QSysInfo>
 #include <QThreadPool>
@@ -155,9 +156,17 @@ void Desk::makeWindow() {
     });
     connect(window_.get(), &ui::MainWindow::closing, this, &Desk::closeDown);
 
-    if (!window_->restoreGeometry(desk_.geometry()))
+    if (window_->restoreGeometry(desk_.geometry())) {
+        window_->show();
+    } else {
         window_->resize(1280, 800);
-    window_->show();
+        // On a laptop's 1280 by 800 the frame would push the status line off the screen.
+        const QSize room = window_->screen()->availableSize();
+        if (room.width() >= 1280 && room.height() < 850)
+            window_->showMaximized();
+        else
+            window_->show();
+    }
     if (start_)
         start_->hide();
     emit opened();

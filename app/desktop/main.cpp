@@ -9,6 +9,7 @@
 #include <QDate>
 #include <QLocale>
 #include <QTextStream>
+#include <QTranslator>
 
 #include <memory>
 #include <sys/prctl.h>
@@ -48,6 +49,12 @@ int main(int argc, char** argv) {
     // meant then.
     if (QLocale::system().language() == QLocale::C)
         QLocale::setDefault(QLocale(QLocale::English, QLocale::UnitedStates));
+    QTranslator words;
+    const QString folder = QStringLiteral(":/milehold/translations");
+    // Where there is no translation, English still needs its own for "1 minute" and "2 minutes".
+    if (words.load(QLocale(), QStringLiteral("milehold"), QStringLiteral("_"), folder) ||
+        words.load(QStringLiteral("milehold_en"), folder))
+        QApplication::installTranslator(&words);
     QApplication::setDesktopFileName(QStringLiteral("milehold"));
 
     QCommandLineParser options;

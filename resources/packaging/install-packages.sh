@@ -4,7 +4,7 @@
 # Asks the package manager for nothing when all is there, so that the second time is quick.
 set -euo pipefail
 
-build=(g++ cmake ninja-build ccache qt6-base-dev qt6-svg-dev libqcustomplot-dev libsqlite3-dev libqt6sql6-sqlite
+build=(g++ cmake ninja-build ccache qt6-base-dev qt6-svg-dev qt6-l10n-tools libqcustomplot-dev libsqlite3-dev libqt6sql6-sqlite
        libqt6svg6 libboost-math-dev libeigen3-dev libcli11-dev nlohmann-json3-dev libexpected-dev libcsv-dev
        fonts-inter fonts-dejavu-core libgtest-dev libgmock-dev librapidcheck-dev)
 window=(libqt6gui6)

@@ -74,10 +74,10 @@ JobList::JobList(QWidget* parent)
     table_->setItemDelegateForColumn(JobTableModel::Engine, new EngineBadgeDelegate(table_));
     table_->setSelectionMode(QAbstractItemView::SingleSelection);
     const std::pair<int, int> widths[] = {
-        {JobTableModel::Number, 58}, {JobTableModel::Standing, 148}, {JobTableModel::Vehicle, 190},
-        {JobTableModel::Plate, 92},  {JobTableModel::Customer, 150}, {JobTableModel::Engine, 80},
-        {JobTableModel::Path, 182},  {JobTableModel::Day, 94},       {JobTableModel::Odometer, 98},
-        {JobTableModel::Known, 98},  {JobTableModel::Technician, 96}};
+        {JobTableModel::Number, 64}, {JobTableModel::Standing, 144}, {JobTableModel::Vehicle, 176},
+        {JobTableModel::Plate, 92},  {JobTableModel::Customer, 150}, {JobTableModel::Engine, 70},
+        {JobTableModel::Path, 186},  {JobTableModel::Day, 100},      {JobTableModel::Odometer, 98},
+        {JobTableModel::Known, 100}, {JobTableModel::Technician, 96}};
     for (const auto& [column, width] : widths)
         table_->setColumnWidth(column, width);
     table_->sortByColumn(JobTableModel::Number, Qt::DescendingOrder);
