@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/desk.h"
+#include "app/desktop/end_signals.h"
 #include "app/desktop/error_sentence.h"
 #include "app/desktop/picture_book.h"
 #include "ui/theme/theme.h"
@@ -80,6 +81,8 @@ int main(int argc, char** argv) {
 
     ui::theme::apply(program, renders ? ui::Scheme::Light : app::DeskSettings().scheme());
     app::Desk desk(today);
+    const app::EndSignals ending;
+    QObject::connect(&ending, &app::EndSignals::asked, &program, &QApplication::closeAllWindows);
     std::unique_ptr<app::PictureBook> book;
     if (renders) {
         book = std::make_unique<app::PictureBook>(desk, options.value(pictures));
