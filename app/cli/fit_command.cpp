@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/cli/fit_command.h"
 
-#include "app/cli/json_writer.h"
+#include "app/cli/fit_answer.h"
 #include "app/cli/lives_input.h"
-#include "app/cli/sheet.h"
+#include "app/cli/option_reader.h"
 #include "core/survival/counts.h"
-#include "core/survival/life_average.h"
 
 #include <CLI/CLI.hpp>
 
@@ -13,10 +12,7 @@
 
 namespace milehold::cli {
 
-using core::ErrorCode;
-using core::LifeFit;
 using core::LifeModel;
-using core::LifeQuantile;
 using core::Result;
 
 namespace {
@@ -28,79 +24,43 @@ struct Options {
     std::string level = "0.95";
     std::string interval = "profile";
     std::string at;
+    std::string assumed;
     bool points = false;
 };
 
-struct Request {
-    LifeModel model = LifeModel::Weibull;
-    std::vector<double> shares;
-    double level = 0.95;
-    bool profile = true;
-    std::vector<double> at;
-};
-
-/// Everything that one group answers.
-struct GroupAnswer {
-    std::string name;
-    double lives = 0, comebacks = 0;
-    std::optional<std::string> error;
-    LifeFit fit;
-    std::vector<LifeQuantile> life;
-    std::vector<core::LifeSurvival> at;
-    std::optional<core::AveragedSurvival> averaged;
-    std::vector<core::PlotPoint> points;
-};
-
-const char* nameOf(LifeModel model) {
-    switch (model) {
-    case LifeModel::Weibull:
-        return "weibull";
-    case LifeModel::Lognormal:
-        return "lognormal";
-    case LifeModel::Exponential:
-        break;
-    }
-    return "exponential";
-}
-
-Result<Request> requestOf(const Options& options) {
-    Request request;
-    bool known = false;
-    for (const LifeModel model : {LifeModel::Weibull, LifeModel::Lognormal, LifeModel::Exponential}) {
-        if (options.model != nameOf(model))
-            continue;
-        request.model = model;
-        known = true;
-    }
-    if (!known)
-        return core::fail(ErrorCode::InvalidInput,
-                          "--model: '" + options.model +
-                              "' is unknown; expected weibull, lognormal or exponential");
-    if (options.interval != "wald" && options.interval != "profile")
-        return core::fail(ErrorCode::InvalidInput,
-                          "--interval: '" + options.interval + "' is unknown; expected wald or profile");
-    request.profile = options.interval == "profile";
-    const auto level = shareOption("--level", options.level);
-    if (!level)
-        return core::failureOf(level);
-    request.level = *level;
-    auto shares = numbersOption("--life", options.life);
-    if (!shares)
-        return core::failureOf(shares);
-    for (const double p : *shares)
-        if (!(p > 0 && p < 1))
-            return core::fail(ErrorCode::InvalidInput,
-                              "--life: '" + options.life + "' is not right; expected shares between 0 and 1");
-    request.shares = std::move(*shares);
-    auto at = mileagesOption("--at", options.at);
-    if (!at)
-        return core::failureOf(at);
-    request.at = std::move(*at);
+Result<FitRequest> requestOf(const Options& options) {
+    constexpr OptionReader::Word<LifeModel> kModels[] = {{"weibull", LifeModel::Weibull},
+                                                         {"lognormal", LifeModel::Lognormal},
+                                                         {"exponential", LifeModel::Exponential}};
+    constexpr OptionReader::Word<bool> kIntervals[] = {{"wald", false}, {"profile", true}};
+    OptionReader read;
+    FitRequest request;
+    request.model = read.oneOf<LifeModel>("--model", options.model, kModels);
+    request.profile = read.oneOf<bool>("--interval", options.interval, kIntervals);
+    request.level = read.share("--level", options.level);
+    request.shares = read.shares("--life", options.life);
+    request.at = read.mileages("--at", options.at);
+    request.assumed = read.mileages("--assumed-shapes", options.assumed);
+    for (const double shape : request.assumed)
+        if (!(shape > 0))
+            read.refuse("--assumed-shapes", "a shape is not greater than 0");
+    request.points = options.points;
+    if (!read.result())
+        return core::failureOf(read.result());
     return request;
 }
 
-GroupAnswer answerFor(std::string name, const core::LifeData& data, const Request& request) {
-    GroupAnswer answer;
+void addAssumed(FitAnswer& answer, const core::Counts& counts, const FitRequest& request) {
+    const auto shapes = core::assumedShapes(counts, request.assumed, request.level);
+    if (!shapes)
+        return; // nothing was watched over any distance: the fit says so already
+    answer.assumed = *shapes;
+    for (const double miles : request.at)
+        answer.worst.push_back(core::worstSurvival(answer.assumed, miles));
+}
+
+FitAnswer answerFor(std::string name, const core::LifeData& data, const FitRequest& request) {
+    FitAnswer answer;
     answer.name = std::move(name);
     answer.lives = data.lives;
     answer.comebacks = data.comebacks;
@@ -121,8 +81,8 @@ GroupAnswer answerFor(std::string name, const core::LifeData& data, const Reques
     return answer;
 }
 
-std::vector<GroupAnswer> answers(const core::Lives& lives, const Request& request, bool points) {
-    std::vector<GroupAnswer> out;
+std::vector<FitAnswer> answers(const core::Lives& lives, const FitRequest& request) {
+    std::vector<FitAnswer> out;
     const auto counts = core::countsByGroup(lives);
     // Counts say all there is to say unless some comeback is an interval.
     const auto rows = lives.hasIntervals() ? core::observationsByGroup(lives)
@@ -130,175 +90,12 @@ std::vector<GroupAnswer> answers(const core::Lives& lives, const Request& reques
     for (std::size_t g = 0; g < counts.size(); ++g) {
         const core::LifeData data = rows.empty() ? core::lifeData(counts[g]) : core::lifeData(rows[g]);
         out.push_back(answerFor(lives.groupNames[g], data, request));
-        if (points)
+        if (request.points)
             out.back().points = core::probabilityPlot(counts[g], request.model);
+        if (!request.assumed.empty())
+            addAssumed(out.back(), counts[g], request);
     }
     return out;
-}
-
-using Parameters = std::vector<std::pair<const char*, double>>;
-
-Parameters parametersOf(const LifeFit& fit) {
-    switch (fit.model) {
-    case LifeModel::Weibull:
-        return {{"shape", fit.shape()}, {"scale", fit.scale()}};
-    case LifeModel::Lognormal:
-        return {{"location", fit.location}, {"sigma", fit.scatter}};
-    case LifeModel::Exponential:
-        break;
-    }
-    return {{"mean", fit.scale()}};
-}
-
-void writeCovariance(JsonWriter& json, const LifeFit& fit) {
-    const auto matrix = fit.model == LifeModel::Weibull ? fit.covarianceOfShape() : fit.covariance;
-    const auto size = static_cast<std::size_t>(fit.parameters());
-    json.array("covariance", [&] {
-        for (std::size_t i = 0; i < size; ++i)
-            json.array([&] {
-                for (std::size_t j = 0; j < size; ++j)
-                    json.value(matrix[i][j]);
-            });
-    });
-}
-
-/// Its distinct entries with the names of the logarithms that they belong to.
-std::vector<std::pair<std::string, double>> covarianceCells(const LifeFit& fit) {
-    switch (fit.model) {
-    case LifeModel::Weibull: {
-        const auto m = fit.covarianceOfShape();
-        return {{"ln scale", m[0][0]}, {"ln scale, ln shape", m[0][1]}, {"ln shape", m[1][1]}};
-    }
-    case LifeModel::Lognormal: {
-        const auto& m = fit.covariance;
-        return {{"location", m[0][0]}, {"location, ln sigma", m[0][1]}, {"ln sigma", m[1][1]}};
-    }
-    case LifeModel::Exponential:
-        break;
-    }
-    return {{"ln mean", fit.covariance[0][0]}};
-}
-
-void writeSurvival(JsonWriter& json, const char* key, const std::vector<core::LifeSurvival>& points) {
-    json.array(key, [&] {
-        for (const core::LifeSurvival& point : points)
-            json.object([&] {
-                json.field("miles", point.miles);
-                json.field("survival", point.survival);
-                json.field("se", point.se);
-                json.field("lower", point.lower);
-                json.field("upper", point.upper);
-            });
-    });
-}
-
-void writeEstimates(JsonWriter& json, const GroupAnswer& group, bool points) {
-    for (const auto& [name, value] : parametersOf(group.fit))
-        json.field(name, value);
-    json.field("log_likelihood", group.fit.logLikelihood);
-    json.field("aicc", core::correctedAic(group.fit));
-    writeCovariance(json, group.fit);
-    json.array("life", [&] {
-        for (const LifeQuantile& life : group.life)
-            json.object([&] {
-                json.field("p", life.p);
-                json.field("miles", life.miles);
-                json.field("lower", life.lower);
-                json.field("upper", life.upper);
-            });
-    });
-    if (!group.at.empty())
-        writeSurvival(json, "at", group.at);
-    if (group.averaged)
-        json.object("averaged", [&] {
-            json.object("weights", [&] {
-                for (const core::WeightedFit& one : group.averaged->models)
-                    json.field(nameOf(one.fit.model), one.weight);
-            });
-            writeSurvival(json, "at", group.averaged->at);
-        });
-    if (points)
-        json.array("points", [&] {
-            for (const core::PlotPoint& point : group.points)
-                json.object([&] {
-                    json.field("miles", point.miles);
-                    json.field("failed", point.failed);
-                    json.field("quantile", point.quantile);
-                });
-        });
-}
-
-void writeJson(std::string& out, const std::vector<GroupAnswer>& groups, const Request& request,
-               bool points) {
-    JsonWriter json(out);
-    json.object([&] {
-        json.field("model", nameOf(request.model));
-        json.field("level", request.level);
-        json.field("interval", request.profile ? "profile" : "wald");
-        json.array("groups", [&] {
-            for (const GroupAnswer& group : groups)
-                json.object([&] {
-                    json.field("group", group.name);
-                    json.field("lives", group.lives);
-                    json.field("comebacks", group.comebacks);
-                    if (group.error)
-                        json.field("error", std::string_view(*group.error));
-                    else
-                        writeEstimates(json, group, points);
-                });
-        });
-    });
-    out += '\n';
-}
-
-std::vector<Sheet> sheetsOf(const std::vector<GroupAnswer>& groups, const Request& request) {
-    LifeFit shown;
-    shown.model = request.model;
-    Sheet estimates{std::string("Life distribution: ") + nameOf(request.model),
-                    "estimates",
-                    {"group", "lives", "comebacks"},
-                    {}};
-    const Parameters names = parametersOf(shown);
-    for (const auto& [name, value] : names)
-        estimates.columns.emplace_back(name);
-    estimates.columns.insert(estimates.columns.end(), {"log_likelihood", "aicc", "error"});
-    Sheet covariance{"Covariance of the estimates", "covariance", {"group", "of", "value"}, {}};
-    Sheet life{"Mileage by which a share has failed", "life", {"group", "p", "miles", "lower", "upper"}, {}};
-    Sheet at{"Survival at a mileage", "at", {"group", "miles", "survival", "se", "lower", "upper"}, {}};
-    Sheet averaged{"Survival averaged over the models",
-                   "averaged",
-                   {"group", "miles", "survival", "se", "lower", "upper"},
-                   {}};
-    const auto addPoints = [](Sheet& sheet, const std::string& group,
-                              const std::vector<core::LifeSurvival>& points) {
-        for (const core::LifeSurvival& p : points)
-            sheet.rows.push_back({group, p.miles, p.survival, p.se, p.lower, p.upper});
-    };
-    for (const GroupAnswer& group : groups) {
-        std::vector<Cell> row = {group.name, group.lives, group.comebacks};
-        if (group.error) {
-            row.resize(row.size() + names.size() + 2);
-            row.emplace_back(*group.error);
-        } else {
-            for (const auto& [name, value] : parametersOf(group.fit))
-                row.emplace_back(value);
-            row.insert(row.end(), {group.fit.logLikelihood, cellOf(core::correctedAic(group.fit)), Cell()});
-        }
-        estimates.rows.push_back(std::move(row));
-        if (!group.error)
-            for (const auto& [name, value] : covarianceCells(group.fit))
-                covariance.rows.push_back({group.name, name, value});
-        for (const LifeQuantile& q : group.life)
-            life.rows.push_back({group.name, q.p, cellOf(q.miles), cellOf(q.lower), cellOf(q.upper)});
-        addPoints(at, group.name, group.at);
-        if (group.averaged)
-            addPoints(averaged, group.name, group.averaged->at);
-    }
-    std::vector<Sheet> sheets = {std::move(estimates), std::move(covariance), std::move(life)};
-    for (Sheet* sheet : {&at, &averaged})
-        if (!sheet->rows.empty())
-            sheets.push_back(std::move(*sheet));
-    return sheets;
 }
 
 Result<void> run(Session& session, const Options& options) {
@@ -308,11 +105,7 @@ Result<void> run(Session& session, const Options& options) {
     const auto table = readLives(session, options.input);
     if (!table)
         return core::failureOf(table);
-    const std::vector<GroupAnswer> groups = answers(table->lives, *request, options.points);
-    if (session.format == Format::Json)
-        writeJson(session.out, groups, *request, options.points);
-    else
-        appendSheets(session, sheetsOf(groups, *request));
+    answerFits(session, answers(table->lives, *request), *request);
     return {};
 }
 
@@ -327,14 +120,15 @@ Action setUpFit(CLI::App& command) {
     command.add_option("--life", options->life, "shares failed whose mileages are asked for")
         ->type_name("SHARE,...")
         ->capture_default_str();
-    command.add_option("--level", options->level, "two-sided level of the limits")
-        ->type_name("SHARE")
-        ->capture_default_str();
+    addLevelOption(command, options->level);
     command.add_option("--interval", options->interval, "profile (likelihood ratio) or wald")
         ->type_name("NAME")
         ->capture_default_str();
-    command.add_option("--at", options->at, "mileages to read the fitted and the averaged survival at")
-        ->type_name("MILES,...");
+    addAtOption(command, options->at, "mileages to read the fitted and the averaged survival at");
+    command
+        .add_option("--assumed-shapes", options->assumed,
+                    "Weibull shapes to assume, as 1,1.5,2,3, where comebacks are few: one-sided limits")
+        ->type_name("NUMBER,...");
     command.add_flag("--points", options->points, "add the points of the probability plot (JSON)");
     return [options](Session& session) { return run(session, *options); };
 }

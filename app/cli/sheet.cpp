@@ -10,7 +10,8 @@ namespace milehold::cli {
 
 namespace {
 
-// Whole numbers in full, others to six significant digits: enough to read, and never 1e+06 for a mileage.
+// Whole numbers in full, others to six significant digits: enough to read, and never 1e+06 for a mileage. What no
+// vehicle runs, such as the upper limit of a life that hardly bends, is a power of ten.
 std::string readable(double number) {
     if (number == std::floor(number) && std::fabs(number) < 1e15) {
         char text[32];
@@ -19,7 +20,7 @@ std::string readable(double number) {
     const double size = std::fabs(number);
     const int decimals = size >= 1e5 ? 1 : size >= 1 ? 5 - static_cast<int>(std::floor(std::log10(size))) : 6;
     char text[64];
-    if (size < 1e-4)
+    if (size < 1e-4 || size >= 1e15)
         (void)std::snprintf(text, sizeof text, "%.5e", number);
     else
         (void)std::snprintf(text, sizeof text, "%.*f", decimals, number);

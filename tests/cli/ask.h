@@ -23,22 +23,27 @@ struct Answer {
     nlohmann::json json() const { return nlohmann::json::parse(out); }
 };
 
-/// Runs `milehold-cli COMMAND --csv TABLE --format json ...` on a table of its own.
-inline Answer ask(const std::string& table, std::vector<std::string> words) {
-    const std::filesystem::path file =
-        std::filesystem::temp_directory_path() / ("milehold-cli-test-" + std::to_string(::getpid()) + ".csv");
-    std::ofstream(file, std::ios::binary) << table;
-    std::vector<std::string> all = {"milehold-cli", words.front(), "--csv",
-                                    file.string(),  "--format",    "json"};
-    all.insert(all.end(), words.begin() + 1, words.end());
-    std::vector<const char*> arguments;
-    for (const std::string& word : all)
+/// Runs `milehold-cli` with these words.
+inline Answer askWith(const std::vector<std::string>& words) {
+    std::vector<const char*> arguments = {"milehold-cli"};
+    for (const std::string& word : words)
         arguments.push_back(word.c_str());
     std::ostringstream out, err;
     Answer answer;
     answer.code = run(static_cast<int>(arguments.size()), arguments.data(), out, err);
     answer.out = out.str();
     answer.err = err.str();
+    return answer;
+}
+
+/// Runs `milehold-cli COMMAND --csv TABLE --format json ...` on a table of its own.
+inline Answer ask(const std::string& table, std::vector<std::string> words) {
+    const std::filesystem::path file =
+        std::filesystem::temp_directory_path() / ("milehold-cli-test-" + std::to_string(::getpid()) + ".csv");
+    std::ofstream(file, std::ios::binary) << table;
+    std::vector<std::string> all = {words.front(), "--csv", file.string(), "--format", "json"};
+    all.insert(all.end(), words.begin() + 1, words.end());
+    const Answer answer = askWith(all);
     std::filesystem::remove(file);
     return answer;
 }
