@@ -5,6 +5,8 @@
 #include "app/cli/shop_input.h"
 #include "storage/exchange/records_file.h"
 #include "storage/exchange/shop_lives.h"
+#include "storage/exchange/table_sink.h"
+#include "storage/exchange/whole_shop.h"
 #include "storage/files/durable.h"
 
 #include <CLI/CLI.hpp>
@@ -24,16 +26,18 @@ struct Options {
     ShopInput shop;
     std::string what;
     std::string csv = "-";
+    std::string xlsx;   ///< blank: none
+    std::string folder; ///< of `everything`
     std::string by = "path";
     bool anonymous = false;
 };
 
 /// What `export` and `import` can be asked for, as a list in words.
 std::string kinds() {
-    return "customers, vehicles, jobs, follow-ups, odometers or lives";
+    return "customers, vehicles, jobs, follow-ups, odometers, lives or everything";
 }
 
-Result<std::size_t> write(storage::Shop& shop, const Options& options, std::ostream& out) {
+Result<std::size_t> write(storage::Shop& shop, const Options& options, storage::TableSink& out) {
     if (options.what == "lives") {
         const auto today = dateOption("--today", options.shop.today, localToday());
         if (!today)
@@ -44,20 +48,65 @@ Result<std::size_t> write(storage::Shop& shop, const Options& options, std::ostr
     return storage::exportRecords(shop, *file, out, {options.anonymous});
 }
 
-Result<void> run(Session& session, const Options& options) {
-    if (options.what != "lives" && !storage::recordFileFromCode(options.what))
+Result<void> checkOptions(const Session& session, const Options& options) {
+    const bool isEverything = options.what == "everything";
+    if (!isEverything && options.what != "lives" && !storage::recordFileFromCode(options.what))
         return core::fail(ErrorCode::InvalidInput,
                           "'" + options.what + "' cannot be exported; expected " + kinds());
-    if (session.format == Format::Csv && options.csv != "-")
+    if (isEverything != !options.folder.empty())
+        return core::fail(ErrorCode::InvalidInput, isEverything
+                                                       ? "everything goes into a folder: --into is missing"
+                                                       : "--into: a folder is for everything alone");
+    if (isEverything && (options.csv != "-" || !options.xlsx.empty() || options.anonymous))
         return core::fail(ErrorCode::InvalidInput,
-                          "--format csv: the table goes to --csv already; expected text or json");
-    std::error_code problem;
-    if (options.csv != "-" && std::filesystem::exists(options.csv, problem))
-        return core::fail(ErrorCode::InvalidInput, options.csv + ": exists; expected a name that is free");
+                          "everything: neither --csv, --xlsx nor --anonymous were expected");
+    if (!options.xlsx.empty() && options.csv != "-")
+        return core::fail(ErrorCode::InvalidInput, "--csv and --xlsx: one of them was expected");
+    if (session.format == Format::Csv && (options.csv != "-" || !options.xlsx.empty() || isEverything))
+        return core::fail(ErrorCode::InvalidInput,
+                          "--format csv: the table goes to a file already; expected text or json");
+    for (const auto& file : {options.csv, options.xlsx, options.folder}) {
+        std::error_code problem;
+        if (file != "-" && !file.empty() && std::filesystem::exists(file, problem))
+            return core::fail(ErrorCode::InvalidInput, file + ": exists; expected a name that is free");
+    }
+    return {};
+}
+
+/// What was written, into what.
+void answer(Session& session, const std::string& file, std::size_t rows, const std::string& what) {
+    if (session.format != Format::Json) {
+        session.out = file + ": " + std::to_string(rows) + " " + what + "\n";
+        return;
+    }
+    JsonWriter json(session.out);
+    json.object([&] {
+        json.field("file", file);
+        json.field("rows", static_cast<double>(rows));
+    });
+    session.out += '\n';
+}
+
+Result<void> run(Session& session, const Options& options) {
+    if (auto checked = checkOptions(session, options); !checked)
+        return checked;
+    const bool isEverything = options.what == "everything";
     std::ostringstream table;
+    std::string bytes;
     std::size_t rows = 0;
     const auto done = withShop(options.shop, [&](storage::Shop& shop) -> Result<void> {
-        const auto written = write(shop, options, table);
+        Result<std::size_t> written = 0;
+        if (isEverything) {
+            written = storage::exportWhole(shop, options.folder);
+        } else if (options.xlsx.empty()) {
+            storage::CsvSink sink(table);
+            written = write(shop, options, sink);
+            bytes = std::move(table).str();
+        } else {
+            storage::XlsxSink sink(options.what);
+            written = write(shop, options, sink);
+            bytes = sink.bytes();
+        }
         if (!written)
             return core::failureOf(written);
         rows = *written;
@@ -65,22 +114,18 @@ Result<void> run(Session& session, const Options& options) {
     });
     if (!done)
         return done;
-    if (options.csv == "-") {
-        session.out = std::move(table).str();
+    if (isEverything) {
+        answer(session, options.folder, rows, "records");
         return {};
     }
-    if (auto kept = storage::createFile(options.csv, table.view()); !kept)
-        return core::fail(kept.error().code, options.csv + ": " + kept.error().detail);
-    if (session.format == Format::Json) {
-        JsonWriter json(session.out);
-        json.object([&] {
-            json.field("file", options.csv);
-            json.field("rows", static_cast<double>(rows));
-        });
-        session.out += '\n';
+    const std::string& file = options.xlsx.empty() ? options.csv : options.xlsx;
+    if (file == "-") {
+        session.out = std::move(bytes);
         return {};
     }
-    session.out = options.csv + ": " + std::to_string(rows) + " " + options.what + "\n";
+    if (auto kept = storage::createFile(file, bytes); !kept)
+        return core::fail(kept.error().code, file + ": " + kept.error().detail);
+    answer(session, file, rows, options.what);
     return {};
 }
 
@@ -95,6 +140,10 @@ Action setUpExport(CLI::App& command) {
                     "the file to write, for its owner's eyes only; - is standard output")
         ->type_name("FILE")
         ->capture_default_str();
+    command
+        .add_option("--xlsx", options->xlsx, "write a workbook instead: numbers and dates as such")
+        ->type_name("FILE");
+    command.add_option("--into", options->folder, "everything: the folder to make")->type_name("FOLDER");
     command.add_option("--by", options->by, "lives: the facet in column group")
         ->type_name("FACET")
         ->capture_default_str();

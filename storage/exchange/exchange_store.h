@@ -42,6 +42,9 @@ public:
                                                             core::Distance shown) const;
     core::Result<std::optional<core::OdometerReading>> odometer(core::OdometerId id) const;
 
+    /// For the parts of this folder that read and write whole tables.
+    Session& session() const { return session_; }
+
     /// Writes into the change log that records left the shop.
     core::Result<void> noteExport(std::string_view what, std::size_t rows, bool anonymous);
 

@@ -30,31 +30,32 @@ template <class Line> std::vector<std::string> namesOf() {
 
 /// Writes the header and each line that `each` hands over.
 template <class Line, class Each>
-core::Result<std::size_t> writeSheet(std::ostream& out, const SheetContext& context, bool anonymous,
-                                     Each each) {
-    const auto& columns = sheetColumns<Line>();
-    const auto writeRow = [&](const auto& cellOf) {
-        bool isFirst = true;
-        for (const auto& column : columns) {
-            if (anonymous && column.personal)
-                continue;
-            if (!isFirst)
-                out << ',';
-            isFirst = false;
-            out << csvCell(cellOf(column));
-        }
-        out << '\n';
-    };
-    writeRow([](const auto& column) { return std::string(column.name); });
+core::Result<std::size_t> writeSheet(TableSink& out, const SheetContext& context, bool anonymous, Each each) {
+    std::vector<const SheetColumn<Line>*> columns;
+    std::vector<TableColumn> header;
+    for (const auto& column : sheetColumns<Line>()) {
+        if (anonymous && column.personal)
+            continue;
+        columns.push_back(&column);
+        header.push_back({std::string(column.name), column.kind});
+    }
+    core::Result<void> written = out.header(header);
     std::size_t rows = 0;
-    core::Result<void> done = each([&](const Line& line) {
-        writeRow([&](const auto& column) { return column.write(line, context); });
+    std::vector<std::string> cells(columns.size());
+    const core::Result<void> done = each([&](const Line& line) {
+        if (!written)
+            return;
+        for (std::size_t i = 0; i < columns.size(); ++i)
+            cells[i] = columns[i]->write(line, context);
+        written = out.row(cells);
         ++rows;
     });
     if (!done)
         return core::failureOf(done);
-    if (!out.flush())
-        return core::fail(ErrorCode::DiskProblem, "the file cannot be written to its end");
+    if (written)
+        written = out.finish();
+    if (!written)
+        return core::failureOf(written);
     return rows;
 }
 
@@ -88,6 +89,12 @@ std::vector<std::string> columnsOf(RecordFile file) {
 }
 
 core::Result<std::size_t> exportRecords(Shop& shop, RecordFile file, std::ostream& out,
+                                        const ExportOptions& options) {
+    CsvSink sink(out);
+    return exportRecords(shop, file, sink, options);
+}
+
+core::Result<std::size_t> exportRecords(Shop& shop, RecordFile file, TableSink& out,
                                         const ExportOptions& options) {
     if (file == RecordFile::Customers && options.anonymous)
         return core::fail(ErrorCode::Unsupported, "customers are nothing without their names");

@@ -17,7 +17,9 @@ using core::ErrorCode;
 namespace {
 
 /// Which column of the sheet each cell of a row belongs to.
-template <class Line> core::Result<std::vector<const SheetColumn<Line>*>> readHeader(CsvRows& rows) {
+template <class Line>
+core::Result<std::vector<const SheetColumn<Line>*>>
+readHeader(CsvRows& rows, const std::optional<std::vector<std::string>>& mapped) {
     const auto more = rows.next();
     if (!more)
         return core::failureOf(more);
@@ -28,8 +30,17 @@ template <class Line> core::Result<std::vector<const SheetColumn<Line>*>> readHe
     if (!*more)
         return core::fail(ErrorCode::InvalidInput,
                           rows.place() + ": the file is empty; expected a header row with " + all);
+    if (mapped && mapped->size() != rows.cells().size())
+        return core::fail(ErrorCode::InvalidInput, rows.place() + ": the header has " +
+                                                       std::to_string(rows.cells().size()) +
+                                                       " cells; expected " + std::to_string(mapped->size()));
     std::vector<const SheetColumn<Line>*> header;
-    for (const auto cell : rows.cells()) {
+    for (std::size_t i = 0; i < rows.cells().size(); ++i) {
+        const std::string_view cell = mapped ? std::string_view(mapped->at(i)) : rows.cells()[i];
+        if (mapped && cell.empty()) {
+            header.push_back(nullptr);
+            continue;
+        }
         const auto found = std::ranges::find(columns, cell, &SheetColumn<Line>::name);
         if (found == columns.end())
             return core::fail(ErrorCode::InvalidInput, rows.place() + ": column '" + std::string(cell) +
@@ -59,6 +70,8 @@ Line readLine(const CsvRows& rows, const std::vector<const SheetColumn<Line>*>& 
         return line;
     }
     for (std::size_t i = 0; i < header.size(); ++i) {
+        if (header[i] == nullptr)
+            continue;
         const auto& column = *header[i];
         const std::string_view cell = rows.cells()[i];
         std::optional<std::string> expected;
@@ -74,8 +87,8 @@ Line readLine(const CsvRows& rows, const std::vector<const SheetColumn<Line>*>& 
 
 template <class Line>
 core::Result<void> importInto(RowSaver& saver, const SheetContext& context, CsvRows& rows,
-                              ImportReport& report) {
-    const auto header = readHeader<Line>(rows);
+                              ImportReport& report, const ImportOptions& options) {
+    const auto header = readHeader<Line>(rows, options.columns);
     if (!header)
         return core::failureOf(header);
     while (true) {
@@ -107,38 +120,38 @@ core::Result<ImportReport> importRecords(Shop& shop, RecordFile file, ByteSource
     RowSaver saver(shop, options.update, report);
     std::optional<core::Error> failure;
     // Rows are saved one after another in one unit of work, so that a row may name an earlier one; the unit
-    // is kept only when every row was good.
+    // is kept only when every row was good, or when the bad ones were to be left out.
     const auto done = shop.together([&]() -> core::Result<void> {
         core::Result<void> read;
         switch (file) {
         case RecordFile::Customers:
-            read = importInto<core::Customer>(saver, *context, rows, report);
+            read = importInto<core::Customer>(saver, *context, rows, report, options);
             break;
         case RecordFile::Vehicles:
-            read = importInto<VehicleLine>(saver, *context, rows, report);
+            read = importInto<VehicleLine>(saver, *context, rows, report, options);
             break;
         case RecordFile::Jobs:
-            read = importInto<JobLine>(saver, *context, rows, report);
+            read = importInto<JobLine>(saver, *context, rows, report, options);
             break;
         case RecordFile::FollowUps:
-            read = importInto<FollowUpLine>(saver, *context, rows, report);
+            read = importInto<FollowUpLine>(saver, *context, rows, report, options);
             break;
         case RecordFile::Odometers:
-            read = importInto<OdometerLine>(saver, *context, rows, report);
+            read = importInto<OdometerLine>(saver, *context, rows, report, options);
             break;
         }
         if (!read) {
             failure = read.error();
             return read;
         }
-        if (options.dryRun || !report.bad.empty())
+        if (options.dryRun || (!report.bad.empty() && !options.goodRowsOnly))
             return core::fail(ErrorCode::InvalidInput, "nothing is kept");
         return {};
     });
     if (failure)
         return tl::unexpected(*failure);
     report.kept = done.has_value();
-    if (!done && !options.dryRun && report.bad.empty())
+    if (!done && !options.dryRun && (report.bad.empty() || options.goodRowsOnly))
         return core::failureOf(done); // the commit itself failed
     return report;
 }

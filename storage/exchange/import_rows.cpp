@@ -10,6 +10,21 @@ namespace milehold::storage {
 
 using core::ErrorCode;
 
+namespace {
+
+/// A field of a form by the name of its column: `odometerOut` is `odometer_out`.
+std::string columnOf(const std::string& field) {
+    std::string column;
+    for (const char c : field) {
+        if (c >= 'A' && c <= 'Z')
+            column += '_';
+        column += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    }
+    return column;
+}
+
+} // namespace
+
 void RowSaver::bad(std::string column, std::string what) {
     report_.bad.push_back({line_, std::move(column), std::move(what)});
 }
@@ -19,7 +34,7 @@ bool RowSaver::refuse(const core::Findings& findings) {
     for (const auto& finding : findings) {
         if (finding.severity != core::Severity::Error)
             continue;
-        bad(finding.field, finding.message);
+        bad(columnOf(finding.field), finding.message);
         any = true;
     }
     return any;

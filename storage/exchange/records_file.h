@@ -3,6 +3,7 @@
 
 #include "core/result.h"
 #include "storage/exchange/csv_rows.h"
+#include "storage/exchange/table_sink.h"
 #include "storage/shop.h"
 
 #include <cstddef>
@@ -28,16 +29,23 @@ struct ExportOptions {
     bool anonymous = false;
 };
 
-/// Writes every record of a kind as CSV: RFC 4180, UTF-8, LF, a header row; text that a spreadsheet could
-/// take for a formula is guarded. What is written reads back as the same records. The change log keeps that
-/// it was done. Output: the number of records.   Errors: those of the stores; Unsupported for customers
-/// without their names.
+/// Writes every record of a kind as a table; text that a spreadsheet could take for a formula is guarded. The
+/// CSV that is written reads back as the same records. The change log keeps that it was done. Output: the
+/// number of records. Errors: those of the stores and of the sink; Unsupported for customers without their
+/// names.
+core::Result<std::size_t> exportRecords(Shop& shop, RecordFile file, TableSink& out,
+                                        const ExportOptions& options);
 core::Result<std::size_t> exportRecords(Shop& shop, RecordFile file, std::ostream& out,
                                         const ExportOptions& options);
 
 struct ImportOptions {
     bool dryRun = false; ///< everything is tried and nothing is kept
     bool update = false; ///< a row with the key of a record that differs replaces it; else it is a bad row
+    /// Keeps what can be taken although there are bad rows; they are left out and listed.
+    bool goodRowsOnly = false;
+    /// What each cell of the header stands for, by the names of columnsOf(), blank: left out. Empty: the header
+    /// bears those names itself.
+    std::optional<std::vector<std::string>> columns = {};
 };
 
 /// A row that was not taken.
@@ -54,8 +62,20 @@ struct ImportReport {
     std::size_t changed = 0;
     std::size_t there = 0; ///< rows whose record was in the shop already
     std::vector<BadRow> bad;
-    bool kept = false; ///< false: a dry run, or there was a bad row; the shop is as it was
+    bool kept = false; ///< false: a dry run, or a bad row kept everything out; the shop is as it was
 };
+
+/// What a header of somebody else's table stands for, as far as its words tell: for each cell the column of
+/// ours, each at most once, or blank.
+std::vector<std::string> guessColumns(RecordFile file, const std::vector<std::string>& header);
+
+/// The header of a table and its first rows, to look at before it is taken.
+struct TableStart {
+    std::vector<std::string> header;
+    std::vector<std::vector<std::string>> rows;
+};
+/// Errors: InvalidInput as `NAME:LINE: ...` for what is no table; those of the source.
+core::Result<TableStart> readStart(ByteSource source, const std::string& name, std::size_t mostRows);
 
 /// Reads a file of records into the shop, all of it or nothing.
 ///

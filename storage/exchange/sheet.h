@@ -6,6 +6,7 @@
 #include "core/shop/settings.h"
 #include "core/shop/shelf.h"
 #include "core/shop/vehicle.h"
+#include "storage/exchange/table_sink.h"
 
 #include <optional>
 #include <string>
@@ -56,6 +57,7 @@ template <class Line> struct SheetColumn {
                                        const SheetContext& context) = nullptr;
     bool required = false; ///< must stand in the header and in every row
     bool personal = false; ///< tells who somebody is: left out where people are
+    CellKind kind = CellKind::Text;
 };
 
 /// The columns of each kind of file, in the order in which they are written; defined in sheet_*.cpp.

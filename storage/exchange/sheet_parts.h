@@ -150,6 +150,15 @@ template <class Field> struct CellCodec<std::optional<Field>> {
     }
 };
 
+template <class Field> constexpr CellKind kKindOf = CellKind::Text;
+template <std::integral Number>
+requires(!std::same_as<Number, bool>) constexpr CellKind kKindOf<Number> = CellKind::Number;
+template <> inline constexpr CellKind kKindOf<core::Distance> = CellKind::Number;
+template <> inline constexpr CellKind kKindOf<core::Money> = CellKind::Number;
+template <> inline constexpr CellKind kKindOf<core::Hours> = CellKind::Number;
+template <> inline constexpr CellKind kKindOf<core::Date> = CellKind::Date;
+template <class Field> constexpr CellKind kKindOf<std::optional<Field>> = kKindOf<Field>;
+
 /// `member<JobLine, &JobLine::job, &core::Job::oilGrade>("oil_grade")`.
 template <class Line, auto... Path> SheetColumn<Line> member(std::string_view name) {
     return {name,
@@ -160,7 +169,9 @@ template <class Line, auto... Path> SheetColumn<Line> member(std::string_view na
             [](Line& line, std::string_view cell, const SheetContext& context) {
                 auto& field = detail::memberOf<Line, Path...>(line);
                 return CellCodec<std::remove_cvref_t<decltype(field)>>::read(field, cell, context);
-            }};
+            },
+            false, false,
+            kKindOf<std::remove_cvref_t<decltype(detail::memberOf<Line, Path...>(std::declval<Line&>()))>>};
 }
 
 template <class Line, auto... Path> SheetColumn<Line> personalMember(std::string_view name) {

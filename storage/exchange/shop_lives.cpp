@@ -112,7 +112,7 @@ core::Result<LivesTable> livesFromShop(Shop& shop, const ShopLivesOptions& optio
     return table;
 }
 
-core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& options, std::ostream& out) {
+core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& options, TableSink& out) {
     const auto by = facetNamed(options.by);
     if (!by)
         return core::failureOf(by);
@@ -120,23 +120,35 @@ core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& option
     if (!gathered)
         return core::failureOf(gathered);
     const core::Lives& lives = gathered->columns.lives;
-    out << "miles,end,until,entry,group,vehicle";
+    std::vector<TableColumn> header = {{"miles", CellKind::Number}, {"end"},
+                                       {"until", CellKind::Number}, {"entry", CellKind::Number},
+                                       {"group"},                   {"vehicle", CellKind::Number}};
     for (const auto& facet : core::facets())
-        out << ',' << facet.id;
-    out << '\n';
-    for (std::size_t i = 0; i < lives.size(); ++i) {
+        header.push_back({std::string(facet.id)});
+    core::Result<void> written = out.header(header);
+    std::vector<std::string> cells;
+    for (std::size_t i = 0; written && i < lives.size(); ++i) {
         const bool isInterval = lives.untilOf(i) > lives.miles[i];
-        out << numberCell(lives.miles[i]) << ',' << lives.endNames[lives.end[i]] << ','
-            << (isInterval ? numberCell(lives.untilOf(i)) : std::string()) << ','
-            << numberCell(lives.entryOf(i)) << ',' << csvCell(guarded(valueOf(*gathered, i, **by))) << ','
-            << lives.vehicle[i] + 1;
+        cells = {numberCell(lives.miles[i]),
+                 lives.endNames[lives.end[i]],
+                 isInterval ? numberCell(lives.untilOf(i)) : std::string(),
+                 numberCell(lives.entryOf(i)),
+                 guarded(valueOf(*gathered, i, **by)),
+                 std::to_string(lives.vehicle[i] + 1)};
         for (const auto& facet : core::facets())
-            out << ',' << csvCell(guarded(valueOf(*gathered, i, facet)));
-        out << '\n';
+            cells.push_back(guarded(valueOf(*gathered, i, facet)));
+        written = out.row(cells);
     }
-    if (!out.flush())
-        return core::fail(ErrorCode::DiskProblem, "the file cannot be written to its end");
+    if (written)
+        written = out.finish();
+    if (!written)
+        return core::failureOf(written);
     return lives.size();
+}
+
+core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& options, std::ostream& out) {
+    CsvSink sink(out);
+    return exportLives(shop, options, sink);
 }
 
 } // namespace milehold::storage

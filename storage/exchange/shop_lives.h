@@ -5,6 +5,7 @@
 #include "core/result.h"
 #include "core/shop/settings.h"
 #include "storage/exchange/lives_table.h"
+#include "storage/exchange/table_sink.h"
 
 #include <iosfwd>
 #include <span>
@@ -29,8 +30,9 @@ struct ShopLivesOptions {
 /// `not recorded`. Errors: InvalidInput for a facet that is none, naming those that are; those of the stores.
 core::Result<LivesTable> livesFromShop(Shop& shop, const ShopLivesOptions& options);
 
-/// The same as CSV, with every facet as a column of its own, for other programs and for `--csv`. Nobody can
-/// be told from it: vehicles are numbered. Output: the number of lives.
+/// The same as a table, with every facet as a column of its own, for other programs and, as CSV, for `--csv`.
+/// Nobody can be told from it: vehicles are numbered. Output: the number of lives.
+core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& options, TableSink& out);
 core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& options, std::ostream& out);
 
 } // namespace milehold::storage

@@ -152,6 +152,32 @@ Value listText(const std::vector<std::vector<Value>>& rows, std::size_t columns)
     return textValue(QJsonDocument(list).toJson(QJsonDocument::Compact).toStdString());
 }
 
+std::optional<std::vector<std::vector<Value>>> listFromText(std::string_view text, std::size_t columns) {
+    const auto document =
+        QJsonDocument::fromJson(QByteArray(text.data(), static_cast<qsizetype>(text.size())));
+    if (!document.isArray())
+        return std::nullopt;
+    const auto valueOf = [](const QJsonValue& value) {
+        if (value.isDouble())
+            return intValue(value.toInteger());
+        return value.isString() ? textValue(value.toString().toStdString()) : Value();
+    };
+    std::vector<std::vector<Value>> rows;
+    for (const QJsonValue& entry : document.array()) {
+        auto& row = rows.emplace_back();
+        if (columns == 1) {
+            row.push_back(valueOf(entry));
+            continue;
+        }
+        const QJsonArray cells = entry.toArray();
+        if (cells.size() != static_cast<qsizetype>(columns))
+            return std::nullopt;
+        for (const QJsonValue& cell : cells)
+            row.push_back(valueOf(cell));
+    }
+    return rows;
+}
+
 tl::unexpected<core::Error> conflict(std::string_view table) {
     return core::fail(core::ErrorCode::Conflict,
                       std::string(table) + " was changed by somebody else meanwhile");

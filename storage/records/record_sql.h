@@ -9,6 +9,7 @@
 
 #include <cstddef>
 #include <functional>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -59,6 +60,9 @@ core::Result<void> writeList(Session& session, const ListSql& sql, const core::U
                              const std::vector<std::vector<Value>>& rows, bool replace);
 /// A list as the change log holds it, in JSON; NULL when it is empty.
 Value listText(const std::vector<std::vector<Value>>& rows, std::size_t columns);
+
+/// The inverse of listText(); empty when it is no such list.
+std::optional<std::vector<std::vector<Value>>> listFromText(std::string_view text, std::size_t columns);
 
 tl::unexpected<core::Error> conflict(std::string_view table);
 /// A column holds a value that its field cannot take.

@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/exchange/records_file.h"
 #include "storage/exchange/shop_lives.h"
+#include "storage/exchange/whole_shop.h"
 #include "storage/make_id.h"
 #include "tests/storage/support/shop_fixture.h"
 
 #include <gmock/gmock.h>
 
+#include <fstream>
 #include <sstream>
 
 namespace milehold::test {
@@ -224,12 +226,144 @@ TEST_F(RecordsFile, OneBadRowKeepsTheWholeFileOutAndEachIsNamed) {
                                                                                          {3, "kind"},
                                                                                          {4, "vin"},
                                                                                          {5, "delivered"},
-                                                                                         {5, "odometerOut"},
+                                                                                         {5, "odometer_out"},
                                                                                          {6, ""},
                                                                                          {7, "written_up"}}));
     EXPECT_HOLDS(shop().changeLog().head(), *head);
     EXPECT_TRUE(shop().jobs().rows({})->empty());
     EXPECT_EQ(saved(finishedJob()).number, 1);
+}
+
+TEST_F(RecordsFile, GoodRowsAloneAreKeptWhenThatIsChosen) {
+    const std::string text = "name,do_not_call\nFenna Kinglake,yes\nRufus Inskip,perhaps\n,no\nAda Quill,no\n";
+    const auto refused = import(RecordFile::Customers, text);
+    ASSERT_OK(refused);
+    EXPECT_FALSE(refused->kept);
+    EXPECT_TRUE(shop().customers().search("Fenna", 5)->empty());
+    storage::ImportOptions good;
+    good.goodRowsOnly = true;
+    const auto taken = import(RecordFile::Customers, text, good);
+    ASSERT_OK(taken);
+    EXPECT_TRUE(taken->kept);
+    EXPECT_EQ(taken->added, 2U);
+    ASSERT_EQ(taken->bad.size(), 2U);
+    EXPECT_EQ(taken->bad[0], (storage::BadRow{3, "do_not_call", "expected yes or no"}));
+    EXPECT_EQ(taken->bad[1].line, 4U);
+    EXPECT_TRUE(shop().customers().search("Fenna", 5)->front().doNotCall);
+    EXPECT_TRUE(shop().customers().search("Rufus", 5)->empty());
+    EXPECT_EQ(shop().customers().search("Quill", 5)->size(), 1U);
+    const auto again = import(RecordFile::Customers, text, good);
+    ASSERT_OK(again);
+    EXPECT_EQ(again->there, 2U);
+    EXPECT_EQ(again->added, 0U);
+}
+
+TEST_F(RecordsFile, AHeaderInOtherWordsIsGuessedAndTheRestLeftOut) {
+    const std::vector<std::string> header = {"Client", "Phone Number", "Shoe size", "Do not call"};
+    const auto guessed = storage::guessColumns(RecordFile::Customers, header);
+    EXPECT_EQ(guessed, (std::vector<std::string>{"name", "phones", "", "do_not_call"}));
+    EXPECT_EQ(storage::guessColumns(RecordFile::Vehicles, {"VIN", "License plate", "Make", "Model", "Year", "Owner"}),
+              (std::vector<std::string>{"vin", "plate", "maker", "model", "model_year", "customer"}));
+    // "Mileage" is the odometer of a reading and the odometer at arrival of a job.
+    EXPECT_EQ(storage::guessColumns(RecordFile::Odometers, {"Mileage"}).front(), "odometer");
+    EXPECT_EQ(storage::guessColumns(RecordFile::Jobs, {"Mileage"}).front(), "odometer_in");
+    storage::ImportOptions options;
+    options.columns = guessed;
+    const auto taken = import(RecordFile::Customers,
+                              "Client,Phone Number,Shoe size,Do not call\nFenna Kinglake,555 0142,43,no\n", options);
+    ASSERT_OK(taken);
+    EXPECT_TRUE(taken->kept);
+    EXPECT_EQ(shop().customers().search("Fenna", 5)->front().phones, std::vector<std::string>{"555 0142"});
+    options.columns = std::vector<std::string>{"phones", "", "", ""};
+    const auto refused = import(RecordFile::Customers,
+                                "Client,Phone Number,Shoe size,Do not call\nFenna Kinglake,555 0142,43,no\n", options);
+    EXPECT_FAILS(refused, ErrorCode::InvalidInput);
+    EXPECT_THAT(refused.error().detail, ::testing::HasSubstr("column 'name' is missing"));
+}
+
+TEST_F(RecordsFile, TheStartOfATableIsThereToLookAt) {
+    const auto start = storage::readStart(storage::bytesOf("a,b\n1,2\n3,4\n5,6\n"), "book.csv", 2);
+    ASSERT_OK(start);
+    EXPECT_EQ(start->header, (std::vector<std::string>{"a", "b"}));
+    EXPECT_EQ(start->rows, (std::vector<std::vector<std::string>>{{"1", "2"}, {"3", "4"}}));
+    EXPECT_FAILS(storage::readStart(storage::bytesOf(""), "book.csv", 2), ErrorCode::InvalidInput);
+}
+
+/// All records of the shop as an export of everything writes them.
+std::map<std::string, std::string> textsOf(const fs::path& folder) {
+    std::map<std::string, std::string> texts;
+    for (const auto& entry : fs::directory_iterator(folder)) {
+        std::ifstream file(entry.path());
+        std::stringstream text;
+        text << file.rdbuf();
+        texts[entry.path().filename().string()] = text.str();
+    }
+    return texts;
+}
+
+TEST_F(RecordsFile, AWholeShopComesBackEqualRecordByRecord) {
+    fill();
+    core::PartNumber newer = part;
+    newer.id = {};
+    newer.revision = 0;
+    newer.revisionLabel = "D";
+    newer = *shop().shelf().save(newer);
+    part.supersededBy = newer.id;
+    part = *shop().shelf().save(part);
+    core::OdometerReading swapped;
+    swapped.vehicle = vehicle.id;
+    swapped.date = day(2031, 4, 21);
+    swapped.shown = Distance::miles(12);
+    swapped.resetOffset = Distance::miles(50'901);
+    ASSERT_OK(shop().vehicles().saveOdometer(swapped));
+    const TemporaryFolder place;
+    const auto written = storage::exportWhole(shop(), place.path() / "book");
+    ASSERT_OK(written);
+    EXPECT_GT(*written, 15U);
+    EXPECT_EQ(shop().changeLog().newest(1)->front().table, "everything");
+    EXPECT_FAILS(storage::exportWhole(shop(), place.path() / "book"), ErrorCode::InvalidInput);
+    auto before = shop().vehicles().history(vehicle.id);
+    const auto shelf = shop().shelf().load();
+
+    auto other = storage::Shop::create(place.path() / "Other.milehold", someSettings(),
+                                       {.clock = [this] { return now; }});
+    ASSERT_OK(other);
+    const auto taken = storage::importWhole(place.path() / "book", **other);
+    ASSERT_OK(taken);
+    EXPECT_EQ(*taken, *written);
+    // Every record of every table, by the text of its fields; and through the stores.
+    ASSERT_OK(storage::exportWhole(**other, place.path() / "again"));
+    const auto first = textsOf(place.path() / "book");
+    EXPECT_EQ(first.size(), 12U);
+    EXPECT_EQ(textsOf(place.path() / "again"), first);
+    const auto after = (*other)->vehicles().history(vehicle.id);
+    ASSERT_OK(after);
+    EXPECT_TRUE(withoutRevisions(*after) == withoutRevisions(*before));
+    EXPECT_EQ((*other)->shelf().load()->parts.size(), shelf->parts.size());
+    // The next job goes on counting.
+    core::Job next = finishedJob(day(2031, 5, 1), 60'000);
+    const auto saved = (*other)->jobs().save({next, {}, {}});
+    ASSERT_OK(saved);
+    EXPECT_EQ(saved->job.number, 4);
+    EXPECT_FAILS(storage::importWhole(place.path() / "book", **other), ErrorCode::InvalidInput);
+}
+
+TEST_F(RecordsFile, AWholeShopWithOneBadCellIsNotTakenAtAll) {
+    fill();
+    const TemporaryFolder place;
+    ASSERT_OK(storage::exportWhole(shop(), place.path() / "book"));
+    auto text = textsOf(place.path() / "book")["job.csv"];
+    const auto at = text.find("2031-04-09");
+    ASSERT_NE(at, std::string::npos);
+    text.replace(at, 10, "2031-02-30");
+    std::ofstream(place.path() / "book" / "job.csv") << text;
+    auto other = storage::Shop::create(place.path() / "Other.milehold", someSettings());
+    ASSERT_OK(other);
+    const auto refused = storage::importWhole(place.path() / "book", **other);
+    EXPECT_FAILS(refused, ErrorCode::InvalidInput);
+    EXPECT_THAT(refused.error().detail, ::testing::HasSubstr("job.csv:"));
+    EXPECT_TRUE((*other)->staff().list()->empty());
+    EXPECT_TRUE((*other)->customers().search("", 5)->empty());
 }
 
 TEST_F(RecordsFile, ADryRunTriesEverythingAndKeepsNothing) {
