@@ -106,6 +106,7 @@ void Desk::openShop(const QString& folder) {
 }
 
 void Desk::createShop(const QString& folder, const core::ShopSettings& settings) {
+    QDir().mkpath(QFileInfo(folder).path()); // a home may have no folder for documents yet
     open(folder, [path = toPath(folder), settings] { return storage::Shop::create(path, settings); });
 }
 
@@ -128,6 +129,8 @@ void Desk::open(const QString& folder, Database::Opener opener) {
 void Desk::makeWindow() {
     window_ = std::make_unique<ui::MainWindow>();
     window_->setShopName(ui::toText(session_.settings().name));
+    if (const auto unit = desk_.unit(folder_))
+        session_.setUnit(*unit);
     window_->setUnit(session_.unit());
     window_->setScheme(ui::theme::scheme());
     wireRooms();
@@ -136,7 +139,10 @@ void Desk::makeWindow() {
     connect(&session_, &Session::settingsChanged, this,
             [this] { window_->setShopName(ui::toText(session_.settings().name)); });
     connect(&session_, &Session::unitChanged, this, [this] { window_->setUnit(session_.unit()); });
-    connect(window_.get(), &ui::MainWindow::unitChosen, &session_, &Session::setUnit);
+    connect(window_.get(), &ui::MainWindow::unitChosen, this, [this](core::DistanceUnit unit) {
+        desk_.setUnit(folder_, unit);
+        session_.setUnit(unit);
+    });
     connect(window_.get(), &ui::MainWindow::personChosen, this, &Desk::choosePerson);
     connect(window_.get(), &ui::MainWindow::schemeChosen, this, [this](ui::Scheme scheme) {
         desk_.setScheme(scheme);
@@ -167,6 +173,7 @@ void Desk::makeWindow() {
         else
             window_->show();
     }
+    window_->enterRoom();
     if (start_)
         start_->hide();
     emit opened();
@@ -267,13 +274,19 @@ void Desk::showPeople() {
             names.append(ui::toText(person.name));
     const QString known = desk_.person(folder_);
     const QString current = names.contains(known) ? known : QString();
-    window_->setPeople(names, current);
-    if (!current.isEmpty())
+    if (current.isEmpty())
+        window_->setPeople(names, {});
+    else
         choosePerson(current);
 }
 
 void Desk::choosePerson(const QString& name) {
     desk_.setPerson(folder_, name);
+    QStringList names;
+    for (const auto& person : session_.staff())
+        if (person.active)
+            names.append(ui::toText(person.name));
+    window_->setPeople(names, names.contains(name) ? name : QString());
     const std::string wanted = ui::toUtf8(name);
     for (const auto& person : session_.staff()) {
         if (person.name != wanted)

@@ -12,9 +12,10 @@ namespace {
 
 constexpr int kMostRecent = 8;
 
-QString personKey(const QString& shopFolder) {
+/// Folders stand in the settings by their hash: their names are the shop's own.
+QString keyOf(const char* what, const QString& shopFolder) {
     const auto hash = QCryptographicHash::hash(shopFolder.toUtf8(), QCryptographicHash::Sha1).toHex();
-    return QStringLiteral("person/") + QString::fromLatin1(hash);
+    return QString::fromLatin1(what) + QLatin1Char('/') + QString::fromLatin1(hash);
 }
 
 } // namespace
@@ -48,11 +49,25 @@ void DeskSettings::setScheme(ui::Scheme scheme) {
 }
 
 QString DeskSettings::person(const QString& shopFolder) const {
-    return QSettings().value(personKey(shopFolder)).toString();
+    return QSettings().value(keyOf("person", shopFolder)).toString();
 }
 
 void DeskSettings::setPerson(const QString& shopFolder, const QString& name) {
-    QSettings().setValue(personKey(shopFolder), name);
+    QSettings().setValue(keyOf("person", shopFolder), name);
+}
+
+std::optional<core::DistanceUnit> DeskSettings::unit(const QString& shopFolder) const {
+    const QString known = QSettings().value(keyOf("unit", shopFolder)).toString();
+    if (known == QStringLiteral("mi"))
+        return core::DistanceUnit::Miles;
+    if (known == QStringLiteral("km"))
+        return core::DistanceUnit::Kilometres;
+    return std::nullopt;
+}
+
+void DeskSettings::setUnit(const QString& shopFolder, core::DistanceUnit unit) {
+    QSettings().setValue(keyOf("unit", shopFolder),
+                         unit == core::DistanceUnit::Miles ? QStringLiteral("mi") : QStringLiteral("km"));
 }
 
 QByteArray DeskSettings::geometry() const {

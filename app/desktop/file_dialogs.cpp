@@ -22,32 +22,32 @@ public:
     }
 };
 
-QString ask(QFileDialog& dialog) {
-    PlainIcons icons; // not owned by the dialog, and must outlive it
+/// `icons` is not owned by the dialog and must outlive it; a dialog cannot do without.
+QString ask(QFileDialog& dialog, PlainIcons& icons) {
     dialog.setOption(QFileDialog::DontUseNativeDialog);
     dialog.setOption(QFileDialog::DontUseCustomDirectoryIcons);
     dialog.setIconProvider(&icons);
     const bool accepted = dialog.exec() == QDialog::Accepted && !dialog.selectedFiles().isEmpty();
-    const QString chosen = accepted ? dialog.selectedFiles().constFirst() : QString();
-    dialog.setIconProvider(nullptr);
-    return chosen;
+    return accepted ? dialog.selectedFiles().constFirst() : QString();
 }
 
 } // namespace
 
 QString askForFolder(QWidget* parent, const QString& title, const QString& start) {
+    PlainIcons icons;
     QFileDialog dialog(parent, title, start);
     dialog.setFileMode(QFileDialog::Directory);
     dialog.setOption(QFileDialog::ShowDirsOnly);
-    return ask(dialog);
+    return ask(dialog, icons);
 }
 
 QString askWhereToSave(QWidget* parent, const QString& title, const QString& start, const QString& filter) {
+    PlainIcons icons;
     QFileDialog dialog(parent, title, QFileInfo(start).path(), filter);
     dialog.setAcceptMode(QFileDialog::AcceptSave);
     dialog.setFileMode(QFileDialog::AnyFile);
     dialog.selectFile(QFileInfo(start).fileName());
-    return ask(dialog);
+    return ask(dialog, icons);
 }
 
 } // namespace milehold::app

@@ -103,11 +103,11 @@ void ArrivalSection::setStage(core::JobKind kind, bool finished) {
     setCellVisible(firstSeen_, elsewhere);
     setCellVisible(started_, !elsewhere);
     grid_->labelOf(QStringLiteral("odometerOut"))
-        ->setText(elsewhere ? tr("Odometer at that repair") : tr("Odometer &out"));
+        ->setText(elsewhere ? tr("&Odometer then") : tr("Odometer &out"));
     grid_->labelOf(QStringLiteral("odometerIn"))
-        ->setText(elsewhere ? tr("At arrival there, if known") : tr("Odometer &in"));
-    grid_->labelOf(QStringLiteral("writtenUp"))->setText(elsewhere ? tr("Heard of on") : tr("&Written up"));
-    grid_->labelOf(QStringLiteral("delivered"))->setText(elsewhere ? tr("Repaired on") : tr("&Delivered"));
+        ->setText(elsewhere ? tr("At arrival, if kno&wn") : tr("Odometer &in"));
+    grid_->labelOf(QStringLiteral("writtenUp"))->setText(elsewhere ? tr("Heard of o&n") : tr("&Written up"));
+    grid_->labelOf(QStringLiteral("delivered"))->setText(elsewhere ? tr("Repaire&d on") : tr("&Delivered"));
 }
 
 core::Findings ArrivalSection::setFindings(const core::Findings& findings) {
@@ -128,7 +128,11 @@ core::Findings ArrivalSection::setFindings(const core::Findings& findings) {
     odometerFinding_->setFindings(own);
     mark(odometerIn_);
     mark(odometerOut_);
-    replaced_->setVisible(core::hasErrors(own));
+    // Only where there is a reading to have fallen; and the keyboard does not vanish with the button.
+    const bool fell = core::hasErrors(own) && odometerIn_->distance();
+    if (!fell && replaced_->hasFocus())
+        odometerOut_->setFocus(Qt::OtherFocusReason);
+    replaced_->setVisible(fell);
     return JobSection::setFindings(others);
 }
 

@@ -9,10 +9,13 @@ BayRoom::BayRoom(QWidget* parent)
     : QStackedWidget(parent), jobs_(new JobList(this)), sheet_(new JobSheet(this)) {
     addWidget(jobs_);
     addWidget(sheet_);
-    setFocusProxy(nullptr);
+    setFocusProxy(jobs_->list());
+    connect(this, &QStackedWidget::currentChanged, this,
+            [this](int page) { setFocusProxy(page == 0 ? jobs_->list() : nullptr); });
     connect(jobs_, &JobList::newJobWanted, this, &BayRoom::newJobWanted);
     auto* fresh = new QShortcut(QKeySequence::New, this);
-    fresh->setContext(Qt::WidgetWithChildrenShortcut);
+    // Wherever the keyboard is in the window, while this room is the one on view.
+    fresh->setContext(Qt::WindowShortcut);
     connect(fresh, &QShortcut::activated, this, &BayRoom::newJobWanted);
 }
 

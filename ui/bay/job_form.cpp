@@ -13,9 +13,12 @@
 #include "ui/bay/path_section.h"
 #include "ui/bay/vehicle_section.h"
 #include "ui/bay/work_section.h"
+#include "ui/theme/theme.h"
 #include "ui/widgets/segmented.h"
 
 #include <QApplication>
+#include <QScrollArea>
+#include <QScrollBar>
 #include <QTimer>
 
 namespace milehold::ui {
@@ -51,7 +54,10 @@ JobForm::JobForm(QWidget* parent) : QWidget(parent), rest_(new QTimer(this)) {
     rest_->setSingleShot(true);
     rest_->setInterval(kRestMs);
     connect(rest_, &QTimer::timeout, this, &JobForm::refreshFindings);
-    connect(qApp, &QApplication::focusChanged, this, [this](QWidget* old, QWidget*) {
+    connect(qApp, &QApplication::focusChanged, this, [this](QWidget* old, QWidget* now) {
+        // However the keyboard got there: nobody types into what is not on view.
+        if (now && scroll_->widget()->isAncestorOf(now))
+            scroll_->ensureWidgetVisible(now, kGap, kMargin);
         if (!old || !isAncestorOf(old))
             return;
         for (const QWidget* widget = old; widget != this && widget; widget = widget->parentWidget())
@@ -83,9 +89,14 @@ void JobForm::setContext(const BayContext& context) {
 
 void JobForm::setCard(const JobCard& stored, const JobCard& shown) {
     stored_ = stored;
-    visited_.clear();
     showAll_ = stored.job.revision > 0;
     show(shown);
+    scroll_->verticalScrollBar()->setValue(0);
+    forgetVisits();
+}
+
+void JobForm::forgetVisits() {
+    visited_.clear();
     refreshFindings();
 }
 

@@ -56,6 +56,8 @@ public:
     core::Findings findings() const;
     /// From now on every finding is on view, not only those of fields that somebody has been in.
     void showAllFindings();
+    /// Nobody has been in any field yet: what is empty is not called wrong.
+    void forgetVisits();
     bool focusField(const QString& name);
     /// Where a new card starts, or an old one is looked at.
     void focusFirst();

@@ -74,7 +74,7 @@ void JobForm::build() {
     scroll_->setWidget(sheet);
     scroll_->setWidgetResizable(true);
     scroll_->setFrameShape(QFrame::NoFrame);
-    scroll_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    scroll_->setHorizontalScrollBarPolicy(Qt::ScrollBarAsNeeded); // on a screen narrower than the sheet
     scroll_->setFocusPolicy(Qt::NoFocus);
 }
 

@@ -183,6 +183,10 @@ void JobList::selectJob(core::JobId job) {
     table_->setCurrentRecord(model_->rowOf(job));
 }
 
+QWidget* JobList::list() const {
+    return table_;
+}
+
 void JobList::focusList() {
     table_->setFocus(Qt::ShortcutFocusReason);
 }

@@ -52,6 +52,7 @@ public:
     JobTableModel* model() const { return model_; }
     void selectJob(core::JobId job);
     void focusList();
+    QWidget* list() const; ///< where the keyboard belongs on this page
 
 signals:
     void queryChanged();

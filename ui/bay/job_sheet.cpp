@@ -18,6 +18,9 @@
 #include <QStackedWidget>
 #include <QVBoxLayout>
 
+#include <algorithm>
+#include <iterator>
+
 namespace milehold::ui {
 
 JobSheet::JobSheet(QWidget* parent)
@@ -72,6 +75,7 @@ JobSheet::JobSheet(QWidget* parent)
     connect(instrument_, &InstrumentRow::confirmed, this, [this] {
         if (const auto reading = instrument_->reading(past_)) {
             instrument_->hide();
+            form_->focusField(QStringLiteral("odometerIn"));
             emit instrumentReplaced(*reading);
         }
     });
@@ -106,7 +110,7 @@ void JobSheet::makeActions() {
     auto* confirm = new QPushButton(tr("Void the job: it drops out of every figure"), voidRow_);
     confirm->setObjectName(QStringLiteral("voidConfirm"));
     theme::setRole(confirm, ButtonRole::Danger);
-    auto* cancel = new QPushButton(tr("Keep it"), voidRow_);
+    auto* cancel = new QPushButton(tr("Keep the job"), voidRow_);
     row->addWidget(label);
     row->addWidget(voidReason_, 1);
     row->addWidget(confirm);
@@ -180,6 +184,9 @@ void JobSheet::open(const JobCard& stored, const JobCard& shown, const core::Veh
     setSaving(false);
     pages_->setCurrentIndex(1);
     form_->focusFirst();
+    if (stored.job.revision == 0)
+        form_->forgetVisits(); // the field that the keyboard came from belonged to another job
+    lastFinding_.clear();
 }
 
 void JobSheet::setPast(const core::VehicleHistory& past, const std::vector<core::Life>& lives) {
@@ -232,8 +239,7 @@ void JobSheet::askToVoid(bool ask) {
 }
 
 void JobSheet::listFindings(const core::Findings& findings, const QString& text) {
-    listed_ = findings;
-    next_ = 0;
+    lastFinding_.clear();
     QStringList all;
     for (const auto& finding : findings)
         all << toText(finding.message);
@@ -244,10 +250,24 @@ void JobSheet::listFindings(const core::Findings& findings, const QString& text)
 }
 
 void JobSheet::goToNextFinding() {
-    if (listed_.empty())
+    // Asked anew at each press: what has been put right meanwhile is not gone back to.
+    form_->showAllFindings();
+    core::Findings left = form_->findings();
+    std::erase_if(left,
+                  [](const core::Finding& finding) { return finding.severity == core::Severity::Hint; });
+    if (left.empty())
         return;
-    form_->focusField(toText(listed_[next_].field));
-    next_ = (next_ + 1) % listed_.size();
+    std::stable_sort(left.begin(), left.end(),
+                     [](const auto& a, const auto& b) { return a.severity > b.severity; });
+    auto next = std::find_if(left.begin(), left.end(),
+                             [this](const auto& finding) { return finding.field == lastFinding_; });
+    // A finding about the job as a whole has no field of its own to go to.
+    for (std::size_t tried = 0; tried < left.size(); ++tried) {
+        next = next == left.end() || std::next(next) == left.end() ? left.begin() : std::next(next);
+        lastFinding_ = next->field;
+        if (form_->focusField(toText(lastFinding_)))
+            return;
+    }
 }
 
 void JobSheet::save() {

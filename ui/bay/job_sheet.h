@@ -90,8 +90,7 @@ private:
     QWidget* voidRow_ = nullptr;
     QLineEdit* voidReason_ = nullptr;
     InstrumentRow* instrument_;
-    core::Findings listed_; ///< what todo_ goes through
-    std::size_t next_ = 0;
+    std::string lastFinding_; ///< the field that F8 went to last
     bool asked_ = false;
     bool saving_ = false;
 };

@@ -215,7 +215,7 @@ QVariant JobTableModel::headerData(int section, Qt::Orientation orientation, int
     case Odometer:
         return tr("Odometer");
     case Known:
-        return tr("Known since");
+        return tr("Known quiet");
     case Technician:
         return tr("Technician");
     default:

@@ -44,14 +44,14 @@ VehicleSection::VehicleSection(QWidget* parent)
     year_->setValidator(new QIntValidator(0, kMostYear, year_));
 
     grid_->addSection(tr("Vehicle and customer"));
-    grid_->addField(tr("&VIN"), vin_, QStringLiteral("vehicle.vin"), 2);
+    grid_->addField(tr("VI&N"), vin_, QStringLiteral("vehicle.vin"), 2);
     grid_->addField(tr("Plate"), plate_, QStringLiteral("vehicle.plate"));
     grid_->addField(tr("Model year"), year_, QStringLiteral("vehicle.modelYear"));
     grid_->addField(tr("Engine family"), family_, QStringLiteral("vehicle.family"), 2);
     grid_->addField(tr("Maker"), maker_, QStringLiteral("vehicle.maker"), 2);
     grid_->addField(tr("Model"), model_, QStringLiteral("vehicle.model"), 2);
     grid_->addField(tr("Note on the vehicle"), note_, QStringLiteral("vehicle.note"), 2);
-    grid_->addField(tr("C&ustomer"), name_, QStringLiteral("customer.name"), 2);
+    grid_->addField(tr("Custo&mer"), name_, QStringLiteral("customer.name"), 2);
     grid_->addField(tr("Phones, a comma between two"), phones_, QStringLiteral("customer.phones"), 2);
     grid_->addField(tr("E-mail"), emails_, QStringLiteral("customer.emails"), 2);
     grid_->addField(tr("Best time to call"), bestTime_, QStringLiteral("customer.bestTime"), 2);
@@ -77,6 +77,7 @@ void VehicleSection::setContext(const BayContext& context) {
 void VehicleSection::showCard(const JobCard& card) {
     const core::Vehicle& vehicle = card.vehicle;
     vin_->setText(toText(vehicle.vin));
+    yearOfVin_.clear();
     plate_->setText(toText(vehicle.plate));
     year_->setText(vehicle.modelYear ? QString::number(*vehicle.modelYear) : QString());
     maker_->setText(toText(vehicle.maker));
@@ -122,9 +123,13 @@ void VehicleSection::finishVin() {
     if (tidied)
         vin_->setText(toText(vin));
     const auto year = core::vinModelYear(vin);
-    const bool filled = year && year_->text().isEmpty();
+    // A year that an earlier reading of the VIN filled in goes when the VIN is put right.
+    const bool filled = year && (year_->text().isEmpty() || year_->text() == yearOfVin_) &&
+                        year_->text() != QString::number(*year);
     if (filled)
         year_->setText(QString::number(*year));
+    if (year && (filled || year_->text() == QString::number(*year)))
+        yearOfVin_ = year_->text();
     vin_->setModified(false);
     if (tidied || filled)
         emit edited();

@@ -44,6 +44,7 @@ private:
     QLineEdit* bestTime_;
     QLineEdit* customerNote_;
     QCheckBox* doNotCall_;
+    QString yearOfVin_; ///< the model year that the VIN so far has filled in
 };
 
 } // namespace milehold::ui

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/shell/main_window.h"
 
+#include "ui/shell/enter_presses.h"
 #include "ui/shell/help_viewer.h"
 #include "ui/shell/message_bar.h"
 #include "ui/shell/rail.h"
@@ -11,6 +12,7 @@
 #include "ui/widgets/search_box.h"
 #include "ui/widgets/segmented.h"
 
+#include <QApplication>
 #include <QCloseEvent>
 #include <QHBoxLayout>
 #include <QShortcut>
@@ -22,6 +24,7 @@ namespace milehold::ui {
 MainWindow::MainWindow(QWidget* parent) : QMainWindow(parent) {
     setWindowTitle(QStringLiteral("Milehold"));
     setMinimumSize(960, 600);
+    qApp->installEventFilter(new EnterPresses(this));
     resize(1280, 800);
     auto* page = new QWidget(this);
     auto* across = new QHBoxLayout(page);
@@ -71,13 +74,29 @@ void MainWindow::addRoom(const QString& id, const QString& name, const QString& 
             auto* shortcut = new QShortcut(QKeySequence(keys.arg(number)), this);
             connect(shortcut, &QShortcut::activated, this, [this, id] {
                 showRoom(id);
-                if (QWidget* shown = room(id); shown && !shown->isAncestorOf(focusWidget()))
-                    shown->setFocus();
+                enterRoom();
             });
         }
     }
     if (roomIds_.size() == 1)
         rail_->setCurrentRow(0);
+}
+
+void MainWindow::enterRoom() {
+    QWidget* shown = rooms_->currentWidget();
+    if (!shown || shown->isAncestorOf(focusWidget()))
+        return;
+    QWidget* place = shown->focusWidget(); // where the keyboard was when the room was left
+    if (shown->focusProxy())
+        place = shown->focusProxy();
+    if (!place || !place->isVisible() || !place->isEnabled()) {
+        place = shown;
+        do
+            place = place->nextInFocusChain();
+        while (place != shown && !(shown->isAncestorOf(place) && place->isVisible() && place->isEnabled() &&
+                                   (place->focusPolicy() & Qt::TabFocus)));
+    }
+    place->setFocus(Qt::ShortcutFocusReason);
 }
 
 void MainWindow::showRoom(const QString& id) {
@@ -155,7 +174,15 @@ void MainWindow::showShortcuts() {
                               {tr("Ctrl+Z"), tr("Take back the last save")},
                               {tr("F1"), tr("Help for this room")},
                               {tr("F6"), tr("To the rooms, and back")},
+                              {tr("Ctrl+Q"), tr("Close the shop and leave")},
                               {tr("Ctrl+/"), tr("This sheet")}}},
+                            {tr("Bay"),
+                             {{tr("Ctrl+N"), tr("Log a job")},
+                              {tr("Ctrl+S"), tr("Save the job")},
+                              {tr("Ctrl+F"), tr("Find a job in the list")},
+                              {tr("F2"), tr("Show or hide the vehicle's fields")},
+                              {tr("F8"), tr("To the next thing to put right")},
+                              {tr("Esc"), tr("Back to the jobs; what is unfinished is kept")}}},
                             {tr("Engine plan"),
                              {{tr("← →"), tr("From phaser to phaser")},
                               {tr("Space"), tr("Choose or leave it")},
@@ -187,10 +214,10 @@ void MainWindow::addShortcuts() {
     });
     add(QKeySequence(QKeySequence::HelpContents), [this] { showHelp(); });
     add(QKeySequence(QStringLiteral("Ctrl+/")), [this] { showShortcuts(); });
+    add(QKeySequence(QKeySequence::Quit), [this] { close(); });
     add(QKeySequence(QStringLiteral("F6")), [this] {
         if (rail_->hasFocus()) {
-            if (QWidget* shown = rooms_->currentWidget())
-                shown->setFocus(Qt::ShortcutFocusReason);
+            enterRoom();
         } else {
             rail_->setFocus(Qt::ShortcutFocusReason);
         }

@@ -28,6 +28,8 @@ public:
     /// Adds a room at the end of the rail, reached by Alt and Ctrl with its number. The window owns the page.
     void addRoom(const QString& id, const QString& name, const QString& iconName, QWidget* page);
     void showRoom(const QString& id);
+    /// Gives the keyboard to the room on view: where it was there last, or to its first place.
+    void enterRoom();
     QString currentRoom() const;
     QWidget* room(const QString& id) const;
     /// A number beside a room's name: what waits there. 0 takes it away.

@@ -11,8 +11,11 @@ DistanceField::DistanceField(QWidget* parent) : UnitField(parent) {
     setMaxLength(16);
     connect(this, &QLineEdit::textEdited, this, &DistanceField::edited);
     connect(this, &QLineEdit::editingFinished, this, [this] {
+        // Thousands set apart do not make a typed number less of the person's own.
+        const bool typed = isModified();
         if (const auto value = distance())
             show(value);
+        setModified(typed);
     });
 }
 

@@ -79,6 +79,8 @@ Segmented::Segmented(const QStringList& choices, QWidget* parent) : QWidget(pare
     row->setContentsMargins(0, 0, 0, 0);
     row->setSpacing(0);
     setSizePolicy(QSizePolicy::Maximum, QSizePolicy::Fixed);
+    // A label's shortcut skips a widget without a policy, even where its proxy would take the keyboard.
+    setFocusPolicy(Qt::ClickFocus);
     setChoices(choices);
 }
 

@@ -1,0 +1,155 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "tests/support/bay_sample.h"
+#include "ui/bay/job_form.h"
+#include "ui/bay/job_sheet.h"
+#include "ui/shell/enter_presses.h"
+
+#include <QApplication>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QScrollArea>
+#include <QScrollBar>
+#include <QTest>
+
+#include <gtest/gtest.h>
+
+#include <map>
+
+namespace milehold::ui {
+namespace {
+
+/// A new finished repair on a known vehicle, as the Bay opens it.
+JobCard newRepair(const BayContext& context) {
+    JobCard card{{}, tests::vehicleWithEverything(3), std::nullopt};
+    card.vehicle.revision = 1;
+    card.job.vehicle = card.vehicle.id;
+    card.job.writtenUp = context.today;
+    card.job.delivered = context.today;
+    return card;
+}
+
+class SheetKeys : public ::testing::Test {
+protected:
+    void SetUp() override {
+        sheet_.setContext(context_);
+        sheet_.resize(1180, 720);
+        sheet_.open(newRepair(context_), newRepair(context_), {}, {});
+        sheet_.show();
+        sheet_.activateWindow();
+        ASSERT_TRUE(QTest::qWaitForWindowActive(&sheet_));
+        form_ = sheet_.findChild<JobForm*>();
+        ASSERT_NE(form_, nullptr);
+    }
+
+    QLineEdit* field(const char* name) const { return sheet_.findChild<QLineEdit*>(QLatin1String(name)); }
+
+    BayContext context_ = tests::sampleContext();
+    JobSheet sheet_;
+    JobForm* form_ = nullptr;
+};
+
+TEST_F(SheetKeys, NoTwoVisibleLabelsShareALetter) {
+    form_->setVehicleShown(true);
+    std::map<QString, QString> labels;
+    for (const QLabel* label : sheet_.findChildren<QLabel*>()) {
+        const auto at = label->text().indexOf(QChar('&'));
+        if (!label->isVisible() || !label->buddy() || at < 0)
+            continue;
+        const QString letter = label->text().mid(at + 1, 1).toUpper();
+        EXPECT_TRUE(labels.emplace(letter, label->text()).second)
+            << "Alt+" << letter.toStdString() << " goes to \"" << labels[letter].toStdString()
+            << "\" and to \"" << label->text().toStdString() << "\"";
+    }
+    EXPECT_GT(labels.size(), 8u);
+}
+
+TEST_F(SheetKeys, ALetterLeadsToTheDeliveryCheck) {
+    QTest::keyClick(QApplication::focusWidget(), Qt::Key_V, Qt::AltModifier);
+    QWidget* check = sheet_.findChild<QWidget*>(QStringLiteral("deliveryCheck"));
+    ASSERT_NE(check, nullptr);
+    EXPECT_TRUE(check->isAncestorOf(QApplication::focusWidget()));
+}
+
+// A five-figure odometer gets its thousands set apart when it is left, and is still what the person typed.
+TEST_F(SheetKeys, TheOdometerOutFollowsTheOneThatWasTyped) {
+    QLineEdit* in = field("odometerIn");
+    ASSERT_NE(in, nullptr);
+    in->setFocus();
+    QTest::keyClicks(in, QStringLiteral("101500"));
+    QTest::keyClick(in, Qt::Key_Tab);
+    EXPECT_EQ(form_->card().job.odometerOut, core::Distance::from(101500, core::DistanceUnit::Miles));
+}
+
+TEST_F(SheetKeys, WhoeverHasTheKeyboardIsOnView) {
+    auto* area = sheet_.findChild<QScrollArea*>();
+    ASSERT_NE(area, nullptr);
+    ASSERT_GT(area->verticalScrollBar()->maximum(), 0);
+    area->verticalScrollBar()->setValue(area->verticalScrollBar()->maximum());
+    QLineEdit* in = field("odometerIn");
+    field("repairOrder")->setFocus();
+    area->verticalScrollBar()->setValue(area->verticalScrollBar()->maximum());
+    in->setFocus();
+    const QRect shown(area->viewport()->mapToGlobal(QPoint()), area->viewport()->size());
+    EXPECT_TRUE(shown.contains(QRect(in->mapToGlobal(QPoint()), in->size())));
+    area->verticalScrollBar()->setValue(area->verticalScrollBar()->maximum());
+    sheet_.open(newRepair(context_), newRepair(context_), {}, {});
+    EXPECT_EQ(area->verticalScrollBar()->value(), 0);
+}
+
+TEST_F(SheetKeys, F8DoesNotGoBackToWhatWasPutRight) {
+    QTest::keyClick(QApplication::focusWidget(), Qt::Key_F8);
+    const QWidget* first = QApplication::focusWidget();
+    QTest::keyClick(QApplication::focusWidget(), Qt::Key_F8);
+    EXPECT_NE(QApplication::focusWidget(), first);
+    const auto before = form_->findings().size();
+    QLineEdit* in = field("odometerIn");
+    in->setFocus();
+    QTest::keyClicks(in, QStringLiteral("101500"));
+    QTest::keyClick(in, Qt::Key_Tab);
+    ASSERT_LT(form_->findings().size(), before);
+    for (std::size_t i = 0; i < before + 2; ++i) {
+        QTest::keyClick(QApplication::focusWidget(), Qt::Key_F8);
+        EXPECT_NE(QApplication::focusWidget(), in);
+    }
+}
+
+TEST_F(SheetKeys, AYearThatAMistypedVinFilledInGoesWithIt) {
+    form_->setVehicleShown(true);
+    QLineEdit* vin = field("vehicle.vin");
+    QLineEdit* year = field("vehicle.modelYear");
+    year->clear();
+    vin->setFocus();
+    vin->selectAll();
+    // 49 CFR 565.15: the tenth character is the model year, J is 2018 and K 2019 where the seventh is a
+    // letter.
+    QTest::keyClicks(vin, QStringLiteral("0TVH4PZ40JJ479087"));
+    QTest::keyClick(vin, Qt::Key_Tab);
+    EXPECT_EQ(year->text(), QStringLiteral("2018"));
+    vin->setFocus();
+    vin->selectAll();
+    QTest::keyClicks(vin, QStringLiteral("0TVH4PZ40KJ479087"));
+    QTest::keyClick(vin, Qt::Key_Tab);
+    EXPECT_EQ(year->text(), QStringLiteral("2019"));
+}
+
+TEST(EnterPresses, ReturnPressesTheButtonThatHasTheKeyboard) {
+    EnterPresses filter;
+    qApp->installEventFilter(&filter);
+    QWidget window;
+    QPushButton button(QStringLiteral("Press"), &window);
+    int pressed = 0;
+    QObject::connect(&button, &QPushButton::clicked, [&] { ++pressed; });
+    window.show();
+    window.activateWindow();
+    ASSERT_TRUE(QTest::qWaitForWindowActive(&window));
+    button.setFocus();
+    QTest::keyClick(&button, Qt::Key_Return);
+    EXPECT_EQ(pressed, 1);
+    button.setEnabled(false);
+    QTest::keyClick(&button, Qt::Key_Return);
+    EXPECT_EQ(pressed, 1);
+}
+
+} // namespace
+} // namespace milehold::ui
