@@ -110,6 +110,7 @@ void CounterController::refresh() {
     core::QuoteOptions options;
     options.unit = session_.unit();
     options.horizon = query->horizon;
+    options.project = query->project;
     options.dataDate = session_.today();
     room_.setBusy(true);
     onWorker(

@@ -59,15 +59,15 @@ QuotePoint WatchedSet::pointAt(double miles) const {
     point.lower = value.lower;
     point.upper = value.upper;
     // Before the first comeback the estimate would be "all", which reads as never.
-    if (value.survival && *value.survival < 1 && !point.few)
+    if (value.survival && *value.survival == 1 && point.lower)
+        point.atLeast = oneSidedBeforeComebacks(*point.lower, curve_.options.level);
+    else if (value.survival && !point.few)
         point.chance = value.survival;
     return point;
 }
 
-std::optional<double> twoSidedFor(double level) {
-    if (level <= 0.5)
-        return std::nullopt;
-    return 2 * level - 1;
+double oneSidedBeforeComebacks(double twoSidedLower, double level) {
+    return std::pow(twoSidedLower, std::log(1 - level) / std::log((1 - level) / 2));
 }
 
 } // namespace milehold::core

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "core/quote/quote.h"
+#include "core/quote/quote_point.h"
+#include "core/result.h"
 #include "core/survival/counts.h"
+#include "core/survival/curve.h"
 
 #include <optional>
-#include <span>
-#include <string>
 
 namespace milehold::core {
 
@@ -26,9 +26,11 @@ public:
 
     /// The value at `miles` by the rules of an honest quote: nothing beyond the last watched distance; no
     /// estimate before the first comeback, nor from where fewer than five were watched (with late entries,
-    /// from the first such distance on). At the very last distance the limits are those just below it, as the
-    /// lower one is 0 from there on.
+    /// from the first such distance on); before the first comeback the one-sided lower limit instead. At the
+    /// very last distance the limits are those just below it, as the lower one is 0 from there on.
     QuotePoint pointAt(double miles) const;
+    /// Fewer than five are watched somewhere just after this distance.
+    double fewFrom() const { return fewFrom_; }
 
 private:
     bool isFew(double miles) const;
@@ -38,8 +40,8 @@ private:
     double fewFrom_ = 0; ///< fewer than five are watched somewhere just after this distance
 };
 
-/// What a one-sided lower limit of the level needs of two-sided ones: 0.90 for 0.95; empty for a level of 0.5
-/// or less.
-std::optional<double> twoSidedFor(double level);
+/// The one-sided lower limit of a level from the two-sided exact one of the same level, before the first
+/// comeback, where both are a power of the number watched: (1 - level)^(1/n) from ((1 - level)/2)^(1/n).
+double oneSidedBeforeComebacks(double twoSidedLower, double level);
 
 } // namespace milehold::core

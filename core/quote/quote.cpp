@@ -17,6 +17,7 @@ namespace {
 
 constexpr int kYearsOfHorizon = 2;
 constexpr double kShortestRow = 1000;
+constexpr double kProjectedAtMost = 2; // times as far as any was watched
 
 double inUnit(std::int64_t count, DistanceUnit unit) {
     return Distance::from(count, unit).in(unit);
@@ -53,8 +54,9 @@ std::int64_t horizonOf(const QuoteOptions& options, const YearlyDistance& yearly
 class PathQuoter {
 public:
     PathQuoter(const RepairPath& path, std::vector<const LifeRecord*> records, const QuoteSubject& subject,
-               const Shelf& shelf, const QuoteOptions& options)
-        : path_(path), records_(std::move(records)), subject_(subject), options_(options) {
+               const Shelf& shelf, const QuoteOptions& options, std::span<const LifeRecord> all)
+        : path_(path), records_(std::move(records)), subject_(subject), options_(options), shelf_(shelf),
+          all_(all) {
         quote_.path = path.id;
         quote_.name = path.name;
         quote_.price = path.price;
@@ -74,6 +76,8 @@ public:
         } else if (auto watched = watch(); !watched) {
             return failureOf(watched);
         }
+        if (auto added = addPooled(); !added)
+            return failureOf(added);
         facts_.yearly = subject_.yearly;
         facts_.options = options_;
         quote_.sentence = quoteSentence(quote_, facts_);
@@ -141,8 +145,18 @@ private:
                                            [&](double miles) { return miles > horizon; }));
         addMedian(*watched);
         quote_.strength = strength();
-        if (auto added = addWords(*watched, horizon); !added)
-            return added;
+        addWords(*watched);
+        auto facts = evidenceFacts(lives_, options_.unit, horizon, quote_.horizon);
+        if (!facts)
+            return failureOf(facts);
+        quote_.evidenceFacts = std::move(*facts);
+        auto cost = quietCost(*watched, horizon, quote_.price);
+        if (cost)
+            quote_.cost = *cost;
+        else
+            quote_.noCost = cost.error().detail;
+        if (options_.project)
+            addProjection(*watched);
         if (auto added = addConditional(*watched); !added)
             return added;
         quote_.curve = watched->curve();
@@ -172,31 +186,64 @@ private:
         return quote_.horizon.chance ? QuoteStrength::Full : QuoteStrength::LimitsOnly;
     }
 
-    Result<void> addWords(const WatchedSet& watched, double horizon) {
-        if (quote_.horizon.beyond) {
-            // The furthest thousand at which the watched set still makes five.
-            for (auto at = toThousand(std::floor(quote_.longestWatched / kShortestRow) * kShortestRow);
-                 at >= static_cast<std::int64_t>(kShortestRow);
-                 at -= static_cast<std::int64_t>(kShortestRow)) {
-                QuotePoint point;
-                point.at = at;
-                fill(point, watched, false);
-                if (point.beyond || point.few)
-                    continue;
-                facts_.stillWatched = point;
-                break;
-            }
-            return {};
+    void addWords(const WatchedSet& watched) {
+        if (!quote_.horizon.beyond)
+            return;
+        // The furthest thousand at which the watched set still makes five.
+        for (auto at = toThousand(std::floor(quote_.longestWatched / kShortestRow) * kShortestRow);
+             at >= static_cast<std::int64_t>(kShortestRow); at -= static_cast<std::int64_t>(kShortestRow)) {
+            QuotePoint point;
+            point.at = at;
+            fill(point, watched, false);
+            if (point.beyond || point.few)
+                continue;
+            facts_.stillWatched = point;
+            break;
         }
-        facts_.noneByHorizon = valueAt(watched.curve(), watched.counts(), horizon).survival == 1;
-        const auto level = twoSidedFor(options_.level);
-        if (!facts_.noneByHorizon || !level)
+    }
+
+    /// Where the path's own comebacks are few, what like paths add.
+    Result<void> addPooled() {
+        if (quote_.comebacks >= kFewest)
             return {};
-        auto oneSided = WatchedSet::of(watched.counts(), *level);
-        if (!oneSided)
-            return failureOf(oneSided);
-        facts_.atLeast = oneSided->pointAt(horizon).lower;
+        auto pooled = pooledWithLikePaths(all_, path_, *subject_.family, shelf_, options_.unit,
+                                          inUnit(quote_.horizon.at, options_.unit), options_.level);
+        if (pooled)
+            quote_.pooled = std::move(*pooled);
+        else if (pooled.error().code == ErrorCode::NotEstimable ||
+                 pooled.error().code == ErrorCode::NoConvergence)
+            quote_.notPooled = pooled.error().detail;
+        else
+            return failureOf(pooled);
         return {};
+    }
+
+    /// From where fewer than five are watched to the furthest row that is asked for, at most twice as far as
+    /// any was watched.
+    void addProjection(const WatchedSet& watched) {
+        double to = inUnit(quote_.horizon.at, options_.unit);
+        for (const auto* rows : {&quote_.byYear, &quote_.byMark})
+            for (const auto& row : *rows)
+                to = std::max(to, inUnit(row.at, options_.unit));
+        to = std::min(to, kProjectedAtMost * quote_.longestWatched);
+        auto made = projectOn(watched.counts(), watched.fewFrom(), to, options_.level);
+        if (!made) {
+            quote_.notProjected = made.error().code == ErrorCode::InvalidInput
+                                      ? "everything that is asked for was watched"
+                                      : made.error().detail;
+            return;
+        }
+        quote_.projection = std::move(*made);
+        const auto project = [&](QuotePoint& row) {
+            if (!row.few && !row.beyond)
+                return;
+            if (const auto at = quote_.projection->at(inUnit(row.at, options_.unit)))
+                row.projected = ProjectedChance{at->survival, at->lower, at->upper};
+        };
+        for (auto* rows : {&quote_.byYear, &quote_.byMark})
+            for (auto& row : *rows)
+                project(row);
+        project(quote_.horizon);
     }
 
     Result<void> addConditional(const WatchedSet& watched) {
@@ -236,6 +283,8 @@ private:
     std::vector<const LifeRecord*> records_;
     const QuoteSubject& subject_;
     const QuoteOptions& options_;
+    const Shelf& shelf_;
+    std::span<const LifeRecord> all_;
     std::vector<Life> lives_;
     Counts worstCounts_;
     Curve worst_;
@@ -277,7 +326,7 @@ Result<Quote> makeQuote(std::span<const LifeRecord> lives, const QuoteSubject& s
         for (const auto& record : lives)
             if (record.life.path == path->id && record.family == subject.family)
                 records.push_back(&record);
-        auto made = PathQuoter(*path, std::move(records), subject, shelf, options).quote();
+        auto made = PathQuoter(*path, std::move(records), subject, shelf, options, lives).quote();
         if (!made)
             return failureOf(made);
         quote.paths.push_back(std::move(*made));

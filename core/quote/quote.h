@@ -3,6 +3,11 @@
 
 #include "core/life/life_record.h"
 #include "core/quantity/money.h"
+#include "core/quote/evidence_facts.h"
+#include "core/quote/like_paths.h"
+#include "core/quote/projection.h"
+#include "core/quote/quiet_cost.h"
+#include "core/quote/quote_point.h"
 #include "core/result.h"
 #include "core/shop/settings.h"
 #include "core/shop/shelf.h"
@@ -35,6 +40,8 @@ struct QuoteOptions {
     std::int64_t horizon =
         0;         ///< in `unit`, what the sentence speaks of; 0: two years of this driver, to the thousand
     Date dataDate; ///< "today" of the records
+    /// Go on by a model where too few are watched; every figure of it says so.
+    bool project = false;
 };
 
 /// How much a quote may say.
@@ -43,19 +50,6 @@ enum class QuoteStrength : std::uint8_t {
     TooFew,     ///< fewer than five were followed: counts and limits, said to be too few
     LimitsOnly, ///< no estimate at the horizon: limits there, or nothing beyond the last watched distance
     Full,       ///< an estimate with limits at the horizon
-};
-
-/// The chance of still being quiet at one distance.
-struct QuotePoint {
-    std::int64_t at = 0; ///< in the options' unit
-    int years = 0;       ///< > 0 for a row by year
-    double watched = 0;
-    std::optional<double> chance; ///< empty when it may not be said
-    std::optional<double> lower;
-    std::optional<double> upper;
-    std::optional<double> worst; ///< the worst reading of unseen distance
-    bool few = false;            ///< fewer than five watched there: limits only
-    bool beyond = false;         ///< past the last watched distance: nothing may be said
 };
 
 /// One applicable repair path in a quote, with all the figures that its page shows and the jobs behind them.
@@ -84,6 +78,15 @@ struct PathQuote {
     std::vector<QuotePoint> conditional; ///< the marks still ahead of it
     /// As far again as the horizon from where it is now, to the thousand.
     std::optional<QuotePoint> conditionalHorizon;
+    /// Price for each 1,000 quiet within the horizon; empty with the reason where it cannot be said honestly.
+    std::optional<QuietCost> cost;
+    std::string noCost;
+    /// Beside the raw figure where that rests on fewer than five comebacks; empty with the reason.
+    std::optional<PooledFigure> pooled;
+    std::string notPooled; ///< blank where pooling was not called for
+    EvidenceFacts evidenceFacts; ///< at the horizon; `known`, `unseen` and `evidence` are its sums
+    std::optional<QuoteProjection> projection; ///< only when asked for; empty with the reason
+    std::string notProjected;
     Curve curve;          ///< known reading, exact limits; empty when NoJobs
     std::string sentence; ///< English, by the rules of an honest quote
     std::vector<std::string> cautions;

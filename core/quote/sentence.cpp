@@ -27,6 +27,8 @@ public:
         counts();
         verdict();
         worst();
+        pooled();
+        projected();
         conditional();
         lastWatched();
         text_ += dataDate();
@@ -75,10 +77,21 @@ private:
                      (path_.datedBySight == 1 ? "it" : "them") + ". ";
     }
 
+    /// What may be said at a distance, by one rule: the estimate with its limits; before the first comeback
+    /// only the one-sided limit; else the limits alone.
+    std::string said(const QuotePoint& at) const {
+        if (at.chance)
+            return "about " + percentWords(*at.chance) + " are still quiet (" + limits(at) + ")";
+        if (at.atLeast)
+            return "we can be " + level() + " sure, one-sided, only that at least " +
+                   atLeastWords(*at.atLeast) + " are still quiet";
+        return "the " + limits(at);
+    }
+
     void verdict() {
         const QuotePoint& at = path_.horizon;
         const bool few = path_.lives < 5;
-        const bool none = facts_.noneByHorizon;
+        const bool none = at.atLeast.has_value();
         if (few && path_.comebacks == 0) {
             const std::string all = smallNumber(path_.lives);
             text_ += all + " of " + lower(all) + " says almost nothing";
@@ -89,29 +102,16 @@ private:
         }
         if (at.beyond)
             beyond();
-        else if (at.chance)
-            text_ += "At " + horizonInYears() + " about " + percentWords(*at.chance) + " are still quiet (" +
-                     limits(at) + "). ";
-        else if (none && facts_.atLeast)
-            text_ += "at " + horizonInYears() + " we can be " + level() +
-                     " sure, one-sided, only that at least " + atLeastWords(*facts_.atLeast) +
-                     " are still quiet. ";
-        else if (few || none)
-            text_ += std::string(none ? "at " : "At ") + horizonInYears() + " the " + limits(at) + ". ";
+        else if (at.chance || none || few)
+            text_ += std::string(none ? "at " : "At ") + horizonInYears() + " " + said(at) + ". ";
         else
             text_ += tooFewWatched() + " for an estimate: the " + limits(at) + ". ";
     }
 
     void beyond() {
         text_ += "None has been followed as far as " + horizonInYears() + ", so nothing is said about that. ";
-        const auto& still = facts_.stillWatched;
-        if (!still)
-            return;
-        text_ += "At " + distance(static_cast<double>(still->at)) + ", ";
-        if (still->chance)
-            text_ += "about " + percentWords(*still->chance) + " are still quiet (" + limits(*still) + "). ";
-        else
-            text_ += "the " + limits(*still) + ". ";
+        if (const auto& still = facts_.stillWatched)
+            text_ += "At " + distance(static_cast<double>(still->at)) + ", " + said(*still) + ". ";
     }
 
     std::string tooFewWatched() const {
@@ -153,8 +153,29 @@ private:
         if (at->chance)
             text_ += "about " + percentWords(*at->chance) + " are still quiet at " + where + " (" +
                      limits(*at) + "). ";
+        else if (at->atLeast)
+            text_ += "none came back before " + where + ", so " + said(*at) + " there. ";
         else
             text_ += "all that can be said of " + where + " are the " + limits(*at) + ". ";
+    }
+
+    void pooled() {
+        if (!path_.pooled)
+            return;
+        const PooledFigure& with = *path_.pooled;
+        text_ += "Taken together with " + countWords(with.likePaths, "like path", "like paths") + " it is about " +
+                 percentWords(with.survival) + " (" + percentWords(with.lower) + " to " +
+                 percentWords(with.upper) + "), of which " + percentWords(with.weightFromOthers) +
+                 " is their word. ";
+    }
+
+    void projected() {
+        if (!path_.horizon.projected)
+            return;
+        const ProjectedChance& chance = *path_.horizon.projected;
+        text_ += "Projection, not watched: a Weibull life would leave about " + percentWords(chance.chance) +
+                 " quiet at " + horizon() + " (" + percentWords(chance.lower) + " to " +
+                 percentWords(chance.upper) + "). ";
     }
 
     void lastWatched() { text_ += "The longest watched has run " + distance(path_.longestWatched) + ". "; }

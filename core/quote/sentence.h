@@ -12,8 +12,6 @@ namespace milehold::core {
 struct SentenceFacts {
     YearlyDistance yearly;
     QuoteOptions options;
-    bool noneByHorizon = false;    ///< it was watched, and nothing came back by then
-    std::optional<double> atLeast; ///< then: one-sided lower limit at the horizon
     /// The furthest thousand at which five are still watched, and what may be said there; where the horizon
     /// is beyond.
     std::optional<QuotePoint> stillWatched;

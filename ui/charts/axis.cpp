@@ -77,6 +77,13 @@ QString tickText(double value, const std::vector<double>& ticks) {
     return QLocale().toString(value, 'f', decimals);
 }
 
+QString shareTickText(double share, const std::vector<double>& ticks) {
+    std::vector<double> percents;
+    for (const double tick : ticks)
+        percents.push_back(tick * 100);
+    return tickText(share * 100, percents) + QChar(0x00a0) + QLocale().percent();
+}
+
 double Axis::at(double value) const {
     if (logarithmic) {
         const double low = std::log(from);

@@ -18,6 +18,9 @@ std::vector<double> logTicks(double from, double to, int most);
 /// As few decimals as tell these ticks apart, grouped by the locale.
 QString tickText(double value, const std::vector<double>& ticks);
 
+/// A share on an axis of shares, in per cent: `20 %`, `2.5 %`; what every chart writes.
+QString shareTickText(double share, const std::vector<double>& ticks);
+
 /// A straight map of values onto pixels.
 struct Axis {
     double from = 0, to = 1;   ///< values

@@ -99,16 +99,13 @@ void BarChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t
         }
     }
     const auto ticks = niceTicks(0, x.to, std::max(2, static_cast<int>((x.end - x.start) / 72)));
-    std::vector<double> shown;
-    for (const double tick : ticks)
-        shown.push_back(data_.percent ? tick * 100 : tick);
-    for (std::size_t i = 0; i < ticks.size(); ++i) {
-        const double at = std::round(x.at(ticks[i]));
-        painter.setPen(QPen(ticks[i] == 0 ? t.outline : t.hairline, 1));
+    for (const double tick : ticks) {
+        const double at = std::round(x.at(tick));
+        painter.setPen(QPen(tick == 0 ? t.outline : t.hairline, 1));
         painter.drawLine(QPointF(at, top), QPointF(at, bottom));
         painter.setPen(t.inkSoft);
         drawFigures(painter, QRectF(at - 40, bottom + 4, 80, 16), Qt::AlignHCenter | Qt::AlignVCenter,
-                    tickText(shown[i], shown) + (data_.percent ? QStringLiteral(" %") : QString()));
+                    data_.percent ? shareTickText(tick, ticks) : tickText(tick, ticks));
     }
     painter.drawText(QRectF(x.start, bottom + 22, x.end - x.start, 18), Qt::AlignRight | Qt::AlignVCenter,
                      data_.axisName);

@@ -206,15 +206,17 @@ void CurveFrame::paintUnder(QPainter& painter, const Tokens& t) const {
     painter.drawText(QRectF(table.left(), plot.top() - kTitleHeight - 6,
                             plot.width() + plot.left() - table.left(), kTitleHeight),
                      Qt::AlignLeft | Qt::AlignVCenter, chartWords(ChartWord::StillQuiet));
-    for (int percent = 0; percent <= 100; percent += plot.height() < 160 ? 50 : 20) {
-        const double at = y.at(percent / 100.0);
-        painter.setPen(QPen(percent == 0 ? t.outline : t.hairline, 1));
+    const std::vector<double> shares = plot.height() < 160 ? std::vector<double>{0, 0.5, 1}
+                                                           : std::vector<double>{0, 0.2, 0.4, 0.6, 0.8, 1};
+    for (const double share : shares) {
+        const double at = y.at(share);
+        painter.setPen(QPen(share == 0 ? t.outline : t.hairline, 1));
         painter.setRenderHint(QPainter::Antialiasing, print_);
         painter.drawLine(QPointF(plot.left(), std::round(at)), QPointF(plot.right(), std::round(at)));
         painter.setRenderHint(QPainter::Antialiasing);
         painter.setPen(t.inkSoft);
         drawFigures(painter, QRectF(plot.left() - 60, at - 9, 52, 18), Qt::AlignRight | Qt::AlignVCenter,
-                    shareText(percent / 100.0));
+                    shareTickText(share, shares));
     }
     // Miles.
     for (const double mark : marks) {

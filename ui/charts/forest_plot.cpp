@@ -148,13 +148,10 @@ void ForestPlot::paintChart(QPainter& painter, const QRectF& rect, const Tokens&
         painter.setPen(QPen(t.hairline, 1));
         painter.drawLine(QPointF(at, rect.top() + kHead), QPointF(at, bottom));
         painter.setPen(t.inkSoft);
-        const double shown = data_.percent ? tick * 100 : tick;
-        std::vector<double> all;
-        for (const double one : ticks)
-            all.push_back(data_.percent ? one * 100 : one);
-        const QString text = data_.logarithmic ? QLocale().toString(shown, 'g', 3) : tickText(shown, all);
-        drawFigures(painter, QRectF(at - 40, bottom + 5, 80, 16), Qt::AlignHCenter | Qt::AlignVCenter,
-                    data_.percent ? text + QStringLiteral(" %") : text);
+        const QString text = data_.percent       ? shareTickText(tick, ticks)
+                             : data_.logarithmic ? QLocale().toString(tick, 'g', 3)
+                                                 : tickText(tick, ticks);
+        drawFigures(painter, QRectF(at - 40, bottom + 5, 80, 16), Qt::AlignHCenter | Qt::AlignVCenter, text);
     }
     // Under the drawing, wider than it when the name needs it.
     const double middle = (c.left + c.right) / 2;

@@ -70,13 +70,9 @@ void FunnelChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens
         painter.setPen(QPen(tick == 0 ? t.outline : t.hairline, 1));
         painter.drawLine(QPointF(f.plot.left(), at), QPointF(f.plot.right(), at));
         painter.setPen(t.inkSoft);
-        std::vector<double> all;
-        for (const double one : ys)
-            all.push_back(data_.percent ? one * 100 : one);
         drawFigures(painter, QRectF(rect.left(), at - 9, f.plot.left() - rect.left() - 8, 18),
                     Qt::AlignRight | Qt::AlignVCenter,
-                    tickText(data_.percent ? tick * 100 : tick, all) +
-                        (data_.percent ? QStringLiteral(" %") : QString()));
+                    data_.percent ? shareTickText(tick, ys) : tickText(tick, ys));
     }
     const auto xs = niceTicks(0, f.x.to, std::max(2, static_cast<int>(f.plot.width() / 80)));
     for (const double tick : xs) {

@@ -3,28 +3,18 @@
 
 #include "ui/counter/call_values.h"
 #include "ui/counter/counter_values.h"
-#include "ui/counter/option_model.h"
 
 #include <QWidget>
 
 #include <memory>
 
-class QLabel;
-class QPushButton;
 class QStackedWidget;
-class QTimer;
 
 namespace milehold::ui {
 
-class BigNumber;
 class CallsPanel;
-class CurveChart;
-class ElidedLabel;
-class EmptyState;
-class OptionSheet;
-class SearchBox;
+class QuoteSide;
 class Segmented;
-class VehiclePanel;
 
 /// The advisor's room: one honest sentence on how long a repair will last for this vehicle, every applicable
 /// path side by side, and the page for the customer. Shows a core::Quote and computes nothing.
@@ -41,7 +31,7 @@ public:
     /// What is asked to be quoted now; empty while there is no engine family.
     std::optional<CounterQuery> query() const;
     void setQuote(std::shared_ptr<const core::Quote> quote);
-    const core::Quote* quote() const { return quote_.get(); }
+    const core::Quote* quote() const;
     /// The path that the sentence speaks of; -1 without one.
     int chosenPath() const;
     void setBusy(bool busy);
@@ -62,50 +52,17 @@ signals:
     void jobsWanted(const std::vector<milehold::core::JobId>& jobs, const QString& why);
     void openVehicleWanted(milehold::core::VehicleId id);
     void pageWanted(); ///< preview, print or save the page for the customer
+    void quoteGiven(); ///< the chosen path's figure was told to the customer: keep it with the vehicle
     void said(const QString& what);
-
-protected:
-    void resizeEvent(QResizeEvent* event) override;
 
 private:
     Segmented* makeSwitch(QWidget* parent);
     QWidget* makeCallsPage();
-    QWidget* makeLeft();
-    QWidget* makeQuote();
-    QWidget* makeSentence();
-    QWidget* makeNotes();
-    void startAgain();
-    void showRowChoices();
-    void showPath();
-    void showAnswer(const core::PathQuote& path);
-    void showCurve(const core::PathQuote& path);
-    void showNotes(const core::PathQuote& path);
-    void openJobs(int column);
-    void copySentence();
-
-    CounterChoices choices_;
-    std::shared_ptr<const core::Quote> quote_;
-    std::int64_t horizon_ = 0;
 
     std::vector<Segmented*> switches_; ///< one a page, always alike
     QStackedWidget* sides_ = nullptr;
+    QuoteSide* side_ = nullptr;
     CallsPanel* calls_ = nullptr;
-    SearchBox* search_ = nullptr;
-    VehiclePanel* vehicle_ = nullptr;
-    QStackedWidget* pages_ = nullptr;
-    EmptyState* empty_ = nullptr;
-    ElidedLabel* pathName_ = nullptr;
-    QLabel* sentence_ = nullptr;
-    BigNumber* answer_ = nullptr;
-    QPushButton* copy_ = nullptr;
-    QPushButton* why_ = nullptr;
-    QPushButton* page_ = nullptr;
-    Segmented* rows_ = nullptr;
-    OptionSheet* sheet_ = nullptr;
-    CurveChart* chart_ = nullptr;
-    QLabel* notes_ = nullptr;
-    QLabel* busy_ = nullptr;
-    QTimer* busySoon_ = nullptr;
 };
 
 } // namespace milehold::ui

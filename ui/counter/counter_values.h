@@ -43,6 +43,7 @@ struct CounterQuery {
     std::optional<core::VehicleId> vehicle;
     std::int64_t horizon =
         0; ///< in the shop's unit, what the sentence speaks of; 0: two years of this driver
+    bool project = false; ///< go on by a model where too few are watched
 };
 
 /// What the fields of the Counter offer and how it words.

@@ -34,6 +34,8 @@ bool OptionModel::hasFromHere() const {
 int OptionModel::chanceRows() const {
     if (!quote_ || quote_->paths.empty())
         return 0;
+    if (rows_ == Rows::Basis)
+        return 0;
     std::size_t most = 0;
     for (const core::PathQuote& path : quote_->paths) {
         const auto& points = rows_ == Rows::Years   ? path.byYear
@@ -42,6 +44,13 @@ int OptionModel::chanceRows() const {
         most = std::max(most, points.size());
     }
     return static_cast<int>(most);
+}
+
+std::vector<OptionModel::Fact> OptionModel::facts() const {
+    if (rows_ != Rows::Basis)
+        return {Fact::RestsOn, Fact::Cost};
+    return {Fact::RestsOn,  Fact::Followed,  Fact::LostSight, Fact::HalfBack,
+            Fact::Readings, Fact::LikePaths, Fact::Cost,      Fact::ShelfFacts};
 }
 
 const core::QuotePoint* OptionModel::point(int row, int column) const {
@@ -62,7 +71,7 @@ std::optional<std::int64_t> OptionModel::distanceOf(int row) const {
 }
 
 int OptionModel::horizonRow() const {
-    if (!quote_ || quote_->paths.empty() || rows_ == Rows::FromHere)
+    if (!quote_ || quote_->paths.empty() || rows_ == Rows::FromHere || rows_ == Rows::Basis)
         return -1;
     for (int row = 0; row < chanceRows(); ++row) {
         if (distanceOf(row) == quote_->paths.front().horizon.at)
@@ -74,7 +83,7 @@ int OptionModel::horizonRow() const {
 int OptionModel::rowCount(const QModelIndex& parent) const {
     if (parent.isValid() || !quote_ || quote_->paths.empty())
         return 0;
-    return chanceRows() + FactCount;
+    return chanceRows() + static_cast<int>(facts().size());
 }
 
 int OptionModel::columnCount(const QModelIndex& parent) const {
@@ -96,10 +105,10 @@ QVariant OptionModel::data(const QModelIndex& index, int role) const {
                  data(index, Qt::DisplayRole).toString(), data(index, UnderRole).toString());
     }
     if (isFact) {
-        const auto which = static_cast<Fact>(index.row() - chanceRows());
-        if (role == Qt::DisplayRole || role == Qt::ToolTipRole)
+        const Fact which = facts()[static_cast<std::size_t>(index.row() - chanceRows())];
+        if (role == Qt::DisplayRole)
             return fact(quoted, which);
-        return {};
+        return role == Qt::ToolTipRole ? factTip(quoted, which) : QVariant();
     }
     const core::QuotePoint* at = point(index.row(), index.column());
     if (!at) {
@@ -131,19 +140,7 @@ QString OptionModel::rowLabel(int row, int role) const {
     if (row >= chances) {
         if (role != Qt::DisplayRole)
             return {};
-        switch (static_cast<Fact>(row - chances)) {
-        case CameBack:
-            return tr("Rests on");
-        case Evidence:
-            return tr("Followed");
-        case Half:
-            return tr("Half back by");
-        case Worst:
-            return tr("Worst reading");
-        case FactCount:
-            break;
-        }
-        return {};
+        return factName(facts()[static_cast<std::size_t>(row - chances)], unit);
     }
     const core::QuotePoint* at = nullptr;
     for (int column = 0; column < columnCount() && !at; ++column)
@@ -191,34 +188,123 @@ QVariant OptionModel::headerData(int section, Qt::Orientation orientation, int r
     }
 }
 
+QString OptionModel::factName(Fact fact, core::DistanceUnit unit) {
+    switch (fact) {
+    case Fact::RestsOn:
+        return tr("Rests on");
+    case Fact::Cost:
+        return tr("Each 1,000 quiet %1").arg(unitSign(unit));
+    case Fact::Followed:
+        return tr("Followed");
+    case Fact::LostSight:
+        return tr("Lost sight of");
+    case Fact::HalfBack:
+        return tr("Half back by");
+    case Fact::Readings:
+        return tr("Best, known, worst");
+    case Fact::LikePaths:
+        return tr("With like paths");
+    case Fact::ShelfFacts:
+        return tr("Facts on the shelf");
+    }
+    return {};
+}
+
+QString OptionModel::costText(const core::PathQuote& path) const {
+    if (!path.cost)
+        return path.noCost.empty() ? tr("too few to say") : toText(path.noCost);
+    const QString low = roundPriceText(path.cost->eachLower, currency_);
+    const QString high = roundPriceText(path.cost->eachUpper, currency_);
+    if (!path.cost->each)
+        return tr("%1 to %2").arg(low, high);
+    return tr("%1 (%2 to %3)").arg(roundPriceText(*path.cost->each, currency_), low, high);
+}
+
 QString OptionModel::fact(const core::PathQuote& path, Fact fact) const {
     const core::DistanceUnit unit = quote_->options.unit;
-    if (path.strength == core::QuoteStrength::NoJobs)
-        return fact == CameBack ? tr("no repair yet") : QStringLiteral("\u2013");
+    const auto& evidence = path.evidenceFacts.evidence;
+    const bool few = path.strength == core::QuoteStrength::TooFew;
     switch (fact) {
-    case CameBack:
+    case Fact::LikePaths:
+        if (!path.pooled)
+            return path.notPooled.empty() ? tr("not needed") : toText(path.notPooled);
+        return tr("%1 (%2), %3 theirs")
+            .arg(shareText(path.pooled->survival), limitsText(path.pooled->lower, path.pooled->upper),
+                 shareText(path.pooled->weightFromOthers));
+    case Fact::ShelfFacts:
+        return path.stale.empty()       ? tr("checked")
+               : path.stale.size() == 1 ? tr("1 wants checking")
+                                        : tr("%1 want checking").arg(path.stale.size());
+    default:
+        break;
+    }
+    if (path.strength == core::QuoteStrength::NoJobs)
+        return fact == Fact::RestsOn ? tr("no repair yet") : QStringLiteral("\u2013");
+    switch (fact) {
+    case Fact::RestsOn:
         return path.comebacks == 0
                    ? tr("%1, none back").arg(repairsText(path.lives))
                    : tr("%1, %2 back").arg(repairsText(path.lives), countText(path.comebacks));
-    case Evidence:
+    case Fact::Cost:
+        return costText(path);
+    case Fact::Followed:
         if (!path.evidence)
             return tr("not driven yet");
         return tr("%1 of all %2 driven").arg(shareText(*path.evidence), unitWord(unit));
-    case Half:
-        if (path.strength == core::QuoteStrength::TooFew)
+    case Fact::LostSight:
+        return evidence.lostSight == 0
+                   ? tr("none")
+                   : tr("%1 of %2").arg(countText(static_cast<double>(evidence.lostSight)),
+                                        countText(static_cast<double>(evidence.lives)));
+    case Fact::HalfBack:
+        if (few)
             return tr("too few to say");
         if (path.median)
             return distanceText(quotedDistance(*path.median), unit);
         return tr("not by %1").arg(distanceText(quotedDistance(path.longestWatched), unit));
-    case Worst:
-        if (!path.horizon.worst || path.strength == core::QuoteStrength::TooFew)
-            return QStringLiteral("\u2013");
-        return tr("%1 at %2")
-            .arg(shareText(*path.horizon.worst), distanceText(static_cast<double>(path.horizon.at), unit));
-    case FactCount:
+    case Fact::Readings: {
+        const core::ThreeReadings& at = path.evidenceFacts.readings;
+        if (few || !at.best || !at.known || !at.worst)
+            return tr("too few to say");
+        return tr("%1, %2, %3").arg(shareText(*at.best), shareText(*at.known), shareText(*at.worst));
+    }
+    case Fact::LikePaths:
+    case Fact::ShelfFacts:
         break;
     }
     return {};
+}
+
+QString OptionModel::factTip(const core::PathQuote& path, Fact fact) const {
+    const core::DistanceUnit unit = quote_->options.unit;
+    const QString where = distanceText(static_cast<double>(path.horizon.at), unit);
+    switch (fact) {
+    case Fact::Cost:
+        return tr("The price over the quiet %1 that may be expected within %2 (the area under the curve so far, "
+                  "with limits). What a repair runs after that does not count.")
+            .arg(unitWord(unit), where);
+    case Fact::Followed:
+    case Fact::LostSight:
+    case Fact::Readings:
+        return toText(core::evidenceLine(path.evidenceFacts));
+    case Fact::LikePaths:
+        if (!path.pooled)
+            break;
+        return tr("At %1, with %2 like paths (%3, %4) of the same main work; %5 of the figure is their word.")
+            .arg(where, countText(path.pooled->likePaths),
+                 repairsText(static_cast<int>(path.pooled->lives)),
+                 cameBackText(static_cast<int>(path.pooled->comebacks)),
+                 shareText(path.pooled->weightFromOthers));
+    case Fact::ShelfFacts: {
+        QStringList lines;
+        for (const std::string& stale : path.stale)
+            lines << toText(stale);
+        return lines.isEmpty() ? this->fact(path, fact) : lines.join(QChar(u'\n'));
+    }
+    default:
+        break;
+    }
+    return this->fact(path, fact);
 }
 
 } // namespace milehold::ui

@@ -6,6 +6,7 @@
 #include <QAbstractTableModel>
 
 #include <memory>
+#include <vector>
 
 namespace milehold::ui {
 
@@ -14,10 +15,10 @@ namespace milehold::ui {
 class OptionModel : public QAbstractTableModel {
     Q_OBJECT
 public:
-    /// Which distances the rows stand at.
-    enum class Rows { Years, Marks, FromHere };
+    /// Which distances the rows stand at; Basis: none, but all that the figures rest on.
+    enum class Rows { Years, Marks, Basis, FromHere };
     enum Role { UnderRole = Qt::UserRole + 50, FaintRole, NeedsYouRole, FactRole, HorizonRole };
-    enum Fact { CameBack, Evidence, Half, Worst, FactCount };
+    enum class Fact { RestsOn, Cost, Followed, LostSight, HalfBack, Readings, LikePaths, ShelfFacts };
 
     explicit OptionModel(QObject* parent = nullptr) : QAbstractTableModel(parent) {}
 
@@ -41,8 +42,13 @@ public:
 
 private:
     int chanceRows() const;
+    /// The facts under the chances, two of them beside figures, all of them by themselves.
+    std::vector<Fact> facts() const;
     const core::QuotePoint* point(int row, int column) const;
     QString fact(const core::PathQuote& path, Fact fact) const;
+    QString factTip(const core::PathQuote& path, Fact fact) const;
+    QString costText(const core::PathQuote& path) const;
+    static QString factName(Fact fact, core::DistanceUnit unit);
     QString rowLabel(int row, int role) const;
 
     std::shared_ptr<const core::Quote> quote_;

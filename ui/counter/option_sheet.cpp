@@ -130,7 +130,7 @@ void OptionSheet::currentChanged(const QModelIndex& current, const QModelIndex& 
         emit pathChosen(chosen_);
     }
     const auto distance = model_->distanceOf(current.row());
-    const bool speaks = model_->rows() != OptionModel::Rows::FromHere && distance;
+    const bool speaks = model_->rows() != OptionModel::Rows::FromHere && distance; // Basis has no distances
     if (speaks && *distance != model_->path(chosen_).horizon.at)
         emit horizonChosen(*distance);
 }

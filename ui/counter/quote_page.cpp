@@ -24,14 +24,14 @@ struct Words {
 
 constexpr double kMarginPoints = 48;
 constexpr double kFootPoints = 26;
-constexpr double kLowestChart = 130;
+constexpr double kLowestChart = 112;
 constexpr double kHighestChart = 230;
 constexpr double kChartScale = 0.72; // the chart's letters are made for a screen
 
 const PageText kBodyText{10, false, kPaperInk, Qt::AlignLeft};
 const PageText kStrongText{10, true, kPaperInk, Qt::AlignLeft};
 const PageText kSmallText{8, false, kPaperSoft, Qt::AlignLeft};
-const PageText kLeadText{12, false, kPaperInk, Qt::AlignLeft};
+const PageText kLeadText{11, false, kPaperInk, Qt::AlignLeft};
 const PageText kTitleText{18, true, kPaperInk, Qt::AlignLeft};
 
 PageText toRight(PageText style) {
@@ -68,6 +68,15 @@ QString yearlyText(const core::YearlyDistance& yearly, core::DistanceUnit unit) 
                : Words::tr("reckoned with %1 a year").arg(rounded);
 }
 
+/// What the path costs for the quiet distance that may be expected of it; blank where that cannot be said.
+QString costLine(const core::PathQuote& path, core::DistanceUnit unit, const std::string& currency) {
+    if (!path.cost || !path.cost->each)
+        return {};
+    return Words::tr("about %1 for each 1,000 quiet %2 (%3 to %4)")
+        .arg(roundPriceText(*path.cost->each, currency), unitWord(unit),
+             roundPriceText(path.cost->eachLower, currency), roundPriceText(path.cost->eachUpper, currency));
+}
+
 QString restsOn(const core::PathQuote& path) {
     if (path.strength == core::QuoteStrength::NoJobs)
         return Words::tr("no repair yet");
@@ -84,6 +93,7 @@ QuotePage::QuotePage(const QuotePageContent& content, QPageSize::PageSizeId pape
     addSentence(content);
     addOptions(content);
     addChart(content);
+    addEvidence(flow_, content);
     addNotes(flow_, content);
     addFoot(content);
 }
@@ -188,7 +198,9 @@ void QuotePage::addOptions(const QuotePageContent& content) {
         const double nameHeight = PageFlow::textHeight(name, nameWidth, nameStyle);
         const QString price =
             path.price.minor > 0 ? moneyText(path.price, toText(currency)) : Words::tr("price on request");
-        const QString under = Words::tr("%1 \u00b7 %2").arg(price, restsOn(path));
+        QString under = Words::tr("%1 \u00b7 %2").arg(price, restsOn(path));
+        if (const QString cost = costLine(path, unit, currency); !cost.isEmpty())
+            under += QChar(u'\n') + cost;
         const double underHeight = PageFlow::textHeight(under, nameWidth, kSmallText);
         const double height = std::max(nameHeight + underHeight + 9, 34.0);
         flow_.add(height, [=](QPainter& painter, const QRectF& rect) {
@@ -213,7 +225,17 @@ void QuotePage::addOptions(const QuotePageContent& content) {
         });
     }
     flow_.space(4);
-    flow_.addText(Words::tr("The two figures under a chance are its 95 % limits."), kSmallText);
+    QString legend = Words::tr("The two figures under a chance are its 95 % limits; \u201cor more\u201d is a one-sided "
+                               "limit, where nothing has come back yet.");
+    const auto& paths = content.quote.paths;
+    const auto costed =
+        std::find_if(paths.begin(), paths.end(), [](const auto& path) { return path.cost && path.cost->each; });
+    if (costed != paths.end())
+        legend += QChar(u' ') + Words::tr("Cost counts the quiet %1 expected within the first %2 only.")
+                                    .arg(unitWord(unit), distanceText(costed->cost->within, unit));
+    if (content.quote.options.project)
+        legend += QChar(u' ') + Words::tr("A projection is a model's word about what was not watched.");
+    flow_.addText(legend, kSmallText);
     flow_.space(12);
 }
 
@@ -224,6 +246,7 @@ void QuotePage::addChart(const QuotePageContent& content) {
     // As high as leaves room for the notes on this sheet.
     PageFlow notes(size_, kMarginPoints, kFootPoints);
     const double whole = notes.room();
+    addEvidence(notes, content);
     addNotes(notes, content);
     const double noteHeight = notes.pageCount() == 1 ? whole - notes.room() : 0;
     const double height = std::clamp(flow_.room() - noteHeight - 32, kLowestChart, kHighestChart);
@@ -233,6 +256,8 @@ void QuotePage::addChart(const QuotePageContent& content) {
     curves.level = content.quote.options.level;
     CurveSeries series = curveSeries(path->curve, QString(), toText(path->name), 0);
     series.median = path->median;
+    if (const auto& on = path->projection)
+        series.projection = CurveProjection{on->miles, on->survival, on->lower, on->upper};
     curves.series.push_back(std::move(series));
     auto chart = std::make_shared<CurveChart>();
     chart->setUnit(curves.unit);
@@ -250,6 +275,17 @@ void QuotePage::addChart(const QuotePageContent& content) {
                            QRectF(0, 0, rect.width() / kChartScale, (rect.height() - 18) / kChartScale));
     });
     flow_.space(12);
+}
+
+void QuotePage::addEvidence(PageFlow& flow, const QuotePageContent& content) const {
+    const core::PathQuote* path = chosenPath(content);
+    const std::string line = path ? core::evidenceLine(path->evidenceFacts) : std::string();
+    if (line.empty())
+        return;
+    flow.addText(Words::tr("How well this is known"), kStrongText);
+    flow.space(2);
+    flow.addText(toText(line), PageText{8, false, kPaperInk, Qt::AlignLeft});
+    flow.space(8);
 }
 
 void QuotePage::addNotes(PageFlow& flow, const QuotePageContent& content) const {

@@ -34,6 +34,7 @@ private:
     void addSentence(const QuotePageContent& content);
     void addOptions(const QuotePageContent& content);
     void addChart(const QuotePageContent& content);
+    void addEvidence(PageFlow& flow, const QuotePageContent& content) const;
     void addNotes(PageFlow& flow, const QuotePageContent& content) const;
     void addFoot(const QuotePageContent& content);
 

@@ -15,7 +15,7 @@
 namespace milehold::ui {
 
 namespace {
-constexpr int kNarrowestName = 144;
+constexpr int kNarrowestName = 120;
 }
 
 GroupTable::GroupTable(QWidget* parent)
@@ -32,7 +32,8 @@ GroupTable::GroupTable(QWidget* parent)
     setTabKeyNavigation(false); // Tab leaves the table
     setMouseTracking(true);
     setShowGrid(false);
-    setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    // Figures are never cut: where even the narrowest name leaves them no room, the table scrolls.
+    setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
     setVerticalScrollMode(QAbstractItemView::ScrollPerPixel);
     verticalHeader()->hide();
     verticalHeader()->setSectionResizeMode(QHeaderView::Fixed);

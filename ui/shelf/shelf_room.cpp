@@ -26,6 +26,8 @@
 namespace milehold::ui {
 namespace {
 
+constexpr int kWidestFigure = 150;
+
 constexpr int kListWidth = 392;
 constexpr int kWidestList = 560;
 
@@ -220,11 +222,8 @@ void ShelfRoom::refreshList(const core::Uuid& keep) {
     QHeaderView* header = table_->horizontalHeader();
     header->setStretchLastSection(false);
     for (int column = 0; column < static_cast<int>(list.headers.size()); ++column) {
-        const int width = list.widths[static_cast<std::size_t>(column)];
         header->setSectionResizeMode(column, column == list.stretched ? QHeaderView::Stretch
                                                                       : QHeaderView::Interactive);
-        if (width > 0)
-            header->resizeSection(column, width);
         const bool isStatus =
             !list.rows.empty() && list.rows.front().cells[static_cast<std::size_t>(column)].status;
         const bool isBadge =
@@ -234,6 +233,10 @@ void ShelfRoom::refreshList(const core::Uuid& keep) {
             table_->setItemDelegateForColumn(column, new StatusDelegate(table_));
         if (isBadge)
             table_->setItemDelegateForColumn(column, new EngineBadgeDelegate(table_));
+        // A price or a number is never cut for the sake of the name beside it.
+        const int needed = static_cast<QAbstractItemView*>(table_)->sizeHintForColumn(column);
+        if (const int asked = list.widths[static_cast<std::size_t>(column)]; asked > 0)
+            header->resizeSection(column, std::max(asked, std::min(needed, kWidestFigure)));
     }
     int row = keep.isNull() ? -1 : model_->rowOf(keep);
     if (row < 0 && !list.rows.empty())

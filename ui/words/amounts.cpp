@@ -60,6 +60,17 @@ QString limitsText(std::optional<double> lower, std::optional<double> upper) {
     return Words::tr("no limits");
 }
 
+QString orMoreText(double share) {
+    // A limit that is a whole percent but for the last bits of its arithmetic is that percent.
+    return unbroken(Words::tr("%1 % or more").arg(static_cast<int>(std::floor(share * 100 + 1e-9))));
+}
+
+QString roundPriceText(double minor, const std::string& currency) {
+    const QString code = toText(currency);
+    const double unit = std::pow(10.0, minorDigits(code));
+    return QLocale().toCurrencyString(static_cast<qlonglong>(std::llround(minor / unit)), currencySign(code));
+}
+
 QString priceText(core::Money money, const std::string& currency) {
     const QString code = toText(currency);
     const auto unit = static_cast<std::int64_t>(std::llround(std::pow(10.0, minorDigits(code))));

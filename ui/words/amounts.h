@@ -21,8 +21,12 @@ QString shortCountText(double count);
 double quotedDistance(double count);
 /// `84 to 97 %`; a missing limit is said in words.
 QString limitsText(std::optional<double> lower, std::optional<double> upper);
+/// `95 % or more`, rounded down: a one-sided limit.
+QString orMoreText(double share);
 /// As moneyText(), without minor digits when they are zero.
 QString priceText(core::Money money, const std::string& currency);
+/// A sum that was worked out, in whole units of the currency: `$62`.
+QString roundPriceText(double minor, const std::string& currency);
 /// `1 repair`, `38 repairs`.
 QString repairsText(int count);
 /// `none came back`, `4 came back`.

@@ -34,21 +34,26 @@ ChanceWords limitsOnly(std::optional<double> lower, std::optional<double> upper,
 ChanceWords chanceWords(const core::QuotePoint& point, int lives, int comebacks) {
     if (lives < kFewLives)
         return tooFew(repairsText(lives));
-    if (point.beyond)
+    if (point.beyond) {
+        if (const auto& model = point.projected)
+            return {shareText(model->chance),
+                    Words::tr("projection, %1").arg(limitsText(model->lower, model->upper)), true};
         return {QStringLiteral("\u2013"), Words::tr("not watched so far"), true};
-    if (point.few) {
-        const int watched = static_cast<int>(point.watched);
-        const QString why =
-            watched < kFewLives ? Words::tr("only %1 watched").arg(watched) : Words::tr("too few watched");
-        return limitsOnly(point.lower, point.upper, why);
     }
-    if (comebacks == 0)
-        return limitsOnly(point.lower, point.upper, Words::tr("none came back"));
-    if (!point.chance)
-        return limitsOnly(point.lower, point.upper, Words::tr("no estimate"));
-    // The first comeback lies further on: by then it is as if there were none.
-    if (*point.chance >= 1)
-        return limitsOnly(point.lower, point.upper, Words::tr("none back by then"));
+    const int watched = static_cast<int>(point.watched);
+    QString fewWords = watched < kFewLives ? Words::tr("only %1 watched").arg(watched) : Words::tr("too few watched");
+    if (point.projected)
+        fewWords = Words::tr("projection %1").arg(shareText(point.projected->chance));
+    // One rule everywhere: before the first comeback no estimate, but the one-sided limit.
+    if (point.atLeast) {
+        return {orMoreText(*point.atLeast),
+                point.few        ? fewWords
+                : comebacks == 0 ? Words::tr("none came back")
+                                 : Words::tr("none back by then"),
+                true};
+    }
+    if (point.few || !point.chance)
+        return limitsOnly(point.lower, point.upper, fewWords);
     return {shareText(*point.chance), limitsText(point.lower, point.upper), false};
 }
 

@@ -168,7 +168,7 @@ TEST(CounterRoom, ShowsTheConditionalFormOnlyForThisVehiclesOwnRepair) {
     tests::QuoteSample sample = tests::usualQuote();
     ShownRoom without(sample);
     const auto* rows = without.room.findChild<Segmented*>(QStringLiteral("rows"));
-    EXPECT_EQ(rows->findChildren<QAbstractButton*>().size(), 2);
+    EXPECT_EQ(rows->findChildren<QAbstractButton*>().size(), 3);
 
     core::LifeRecord own = sample.lives.back();
     for (const core::LifeRecord& candidate : sample.lives) {
@@ -179,8 +179,8 @@ TEST(CounterRoom, ShowsTheConditionalFormOnlyForThisVehiclesOwnRepair) {
     sample.vehicle.running = own;
     ShownRoom shown(sample);
     auto* choice = shown.room.findChild<Segmented*>(QStringLiteral("rows"));
-    ASSERT_EQ(choice->findChildren<QAbstractButton*>().size(), 3);
-    choice->button(2)->click();
+    ASSERT_EQ(choice->findChildren<QAbstractButton*>().size(), 4);
+    choice->button(3)->click();
     EXPECT_TRUE(tests::keepPicture(shown.room, QStringLiteral("counter-own-repair"), kUsual));
     const OptionModel& model = shown.sheet().options();
     EXPECT_EQ(model.rows(), OptionModel::Rows::FromHere);
@@ -188,6 +188,51 @@ TEST(CounterRoom, ShowsTheConditionalFormOnlyForThisVehiclesOwnRepair) {
         const bool own_path = model.path(column).path == sample.shelf.paths[1].id;
         EXPECT_EQ(model.index(0, column).data().toString() != QStringLiteral("\u2013"), own_path);
     }
+}
+
+TEST(CounterRoom, ShowsWhatAFigureRestsOnAndItsEvidence) {
+    ShownRoom shown;
+    const core::PathQuote& path =
+        shown.room.quote()->paths[static_cast<std::size_t>(shown.room.chosenPath())];
+    EXPECT_EQ(shown.room.findChild<QLabel*>(QStringLiteral("quoteEvidence"))->text(),
+              toText(core::evidenceLine(path.evidenceFacts)));
+    shown.room.findChild<Segmented*>(QStringLiteral("rows"))->button(2)->click();
+    EXPECT_TRUE(tests::keepPicture(shown.room, QStringLiteral("counter-basis"), kUsual));
+    const OptionModel& model = shown.sheet().options();
+    EXPECT_EQ(model.rows(), OptionModel::Rows::Basis);
+    EXPECT_EQ(model.rowCount(), 8);
+    EXPECT_EQ(model.horizonRow(), -1);
+    const int column = shown.room.chosenPath();
+    ASSERT_TRUE(path.evidence);
+    EXPECT_TRUE(model.index(1, column).data().toString().startsWith(shareText(*path.evidence)));
+}
+
+TEST(CounterRoom, AsksForAProjectionOnlyWhenTheBoxIsTicked) {
+    ShownRoom shown;
+    EXPECT_FALSE(shown.room.query()->project);
+    QSignalSpy asked(&shown.room, &CounterRoom::quoteWanted);
+    shown.room.findChild<QAbstractButton*>(QStringLiteral("project"))->click();
+    EXPECT_EQ(asked.count(), 1);
+    EXPECT_TRUE(shown.room.query()->project);
+    for (const CurveSeries& series : shown.room.findChild<CurveChart*>()->data().series)
+        EXPECT_FALSE(series.projection) << "nothing is projected that the quote does not hold";
+    core::Quote quote = shown.sample.quote();
+    quote.options.project = true;
+    auto& path = quote.paths[static_cast<std::size_t>(shown.room.chosenPath())];
+    core::QuoteProjection on;
+    on.from = 40'000;
+    on.to = 80'000;
+    on.miles = {40'000, 80'000};
+    on.survival = {0.7, 0.4};
+    on.lower = {0.5, 0.2};
+    on.upper = {0.9, 0.7};
+    path.projection = on;
+    shown.show(std::move(quote));
+    const CurveData& curves = shown.room.findChild<CurveChart*>()->data();
+    ASSERT_EQ(curves.series.size(), 1U);
+    ASSERT_TRUE(curves.series[0].projection);
+    EXPECT_EQ(curves.series[0].projection->survival, on.survival);
+    EXPECT_TRUE(tests::keepPicture(shown.room, QStringLiteral("counter-projected"), kUsual));
 }
 
 TEST(CounterRoom, HoldsManyPathsWithLongWords) {

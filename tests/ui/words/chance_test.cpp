@@ -72,7 +72,8 @@ TEST(Chance, SaysOnlyALowerLimitWhenNoneCameBack) {
     path.strength = core::QuoteStrength::LimitsOnly;
     path.lives = 12;
     path.comebacks = 0;
-    const core::QuotePoint point = pointAt(24'000, 9, std::nullopt, 0.66, 1.0);
+    core::QuotePoint point = pointAt(24'000, 9, std::nullopt, 0.60, 1.0);
+    point.atLeast = 0.669;
     const ChanceWords words = chanceAt(point, path);
     EXPECT_EQ(plain(words.figure), QStringLiteral("66 % or more"));
     EXPECT_EQ(words.under, QStringLiteral("none came back"));
@@ -101,10 +102,26 @@ TEST(Chance, NeverCallsAHighChanceCertain) {
 }
 
 TEST(Chance, SaysOnlyALowerLimitBeforeTheFirstComeback) {
-    const core::QuotePoint point = pointAt(12'000, 60, 1.0, 0.95, 1.0);
+    core::QuotePoint point = pointAt(12'000, 60, std::nullopt, 0.94, 1.0);
+    point.atLeast = 0.951;
     const ChanceWords words = chanceAt(point, fullPath());
     EXPECT_EQ(plain(words.figure), QStringLiteral("95 % or more"));
     EXPECT_EQ(words.under, QStringLiteral("none back by then"));
+    // The Office words the same point alike.
+    OfficeGroup same = group(38, 4);
+    same.atMark = point;
+    EXPECT_EQ(chanceAtMark(same).figure, words.figure);
+    EXPECT_EQ(chanceAtMark(same).under, words.under);
+}
+
+TEST(Chance, NamesAProjectionWhereverItShowsOne) {
+    core::QuotePoint point = pointAt(60'000, 0, std::nullopt, 0, 1);
+    point.beyond = true;
+    point.projected = core::ProjectedChance{0.42, 0.2, 0.61};
+    const ChanceWords words = chanceAt(point, fullPath());
+    EXPECT_EQ(plain(words.figure), QStringLiteral("42 %"));
+    EXPECT_EQ(plain(words.under), QStringLiteral("projection, 20 to 61 %"));
+    EXPECT_TRUE(words.faint);
 }
 
 TEST(Chance, SaysInWordsThatHalfWereNotReached) {
