@@ -51,26 +51,30 @@ std::string lost(const Evidence& evidence) {
 
 std::string readings(const EvidenceFacts& facts) {
     const auto said = [](const std::optional<double>& share) {
-        return share ? percentWords(*share) : std::string("not watched");
+        // An estimate of all would read as never, here too.
+        return !share ? std::string("not watched") : *share >= 1 ? std::string("none back") : percentWords(*share);
     };
     return "At " + distanceWords(facts.horizon, facts.unit) + " best " + said(facts.readings.best) + ", known " +
            said(facts.readings.known) + ", worst " + said(facts.readings.worst) +
-           " (every mile that nobody has checked quiet, not counted, failed right away).";
+           " (unseen taken as quiet, not counted, failed).";
 }
 
 std::string tipping(const EvidenceFacts& facts) {
     const TippingPoint& point = *facts.tipping;
     const std::string claim = "That at least " + std::to_string(std::lround(*facts.claim * 10)) +
                               " in 10 are quiet at " + distanceWords(facts.horizon, facts.unit) + " ";
-    const std::string unchecked =
-        countWords(static_cast<std::int64_t>(point.unseenLives), "unchecked repair", "unchecked repairs");
+    const auto lives = static_cast<std::int64_t>(point.unseenLives);
+    const std::string unchecked = countWords(lives, "unchecked repair", "unchecked repairs");
     switch (point.verdict) {
     case TippingPoint::Verdict::Falls:
+        if (lives == 1)
+            return claim + "falls when the one unchecked repair has failed.";
         return claim + "falls when " + percentWords(*point.share) + " of the " + unchecked + " have failed.";
     case TippingPoint::Verdict::HoldsAnyway:
-        return claim + "holds even if all of the " + unchecked + " have failed.";
+        return claim + "holds even if " + (lives == 1 ? "the one" : "all of the") + " " +
+               (lives == 1 ? "unchecked repair has" : unchecked + " have") + " failed.";
     case TippingPoint::Verdict::FailsAnyway:
-        return claim + "does not hold even if none of the " + unchecked + " has failed.";
+        return claim + "does not hold even if no unchecked repair has failed.";
     case TippingPoint::Verdict::NothingUnseen:
         break;
     }

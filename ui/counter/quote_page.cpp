@@ -22,10 +22,11 @@ struct Words {
     Q_DECLARE_TR_FUNCTIONS(QuotePage)
 };
 
-constexpr double kMarginPoints = 48;
+constexpr double kMarginPoints = 42;
 constexpr double kFootPoints = 26;
-constexpr double kLowestChart = 112;
+constexpr double kLowestChart = 88;
 constexpr double kHighestChart = 230;
+constexpr double kHighChart = 165;
 constexpr double kChartScale = 0.72; // the chart's letters are made for a screen
 
 const PageText kBodyText{10, false, kPaperInk, Qt::AlignLeft};
@@ -262,8 +263,10 @@ void QuotePage::addChart(const QuotePageContent& content) {
     auto chart = std::make_shared<CurveChart>();
     chart->setUnit(curves.unit);
     chart->setKeyShown(false);
+    chart->setWatchedShown(height >= kHighChart); // the curve before its table, where there is little room
     chart->setData(std::move(curves));
-    chart->setMark(static_cast<double>(path->horizon.at));
+    chart->setMark(static_cast<double>(path->horizon.at),
+                   distanceText(static_cast<double>(path->horizon.at), content.quote.options.unit));
     flow_.add(height + 18, [name = toText(path->name), chart,
                             unit = content.quote.options.unit](QPainter& painter, const QRectF& rect) {
         PageFlow::drawLine(painter, QRectF(rect.left(), rect.top(), rect.width(), 13),
