@@ -162,17 +162,17 @@ void Desk::makeWindow() {
     });
     connect(window_.get(), &ui::MainWindow::closing, this, &Desk::closeDown);
 
-    if (window_->restoreGeometry(desk_.geometry())) {
-        window_->show();
-    } else {
+    if (!window_->restoreGeometry(desk_.geometry()))
         window_->resize(1280, 800);
-        // On a laptop's 1280 by 800 the frame would push the status line off the screen.
-        const QSize room = window_->screen()->availableSize();
-        if (room.width() >= 1280 && room.height() < 850)
-            window_->showMaximized();
-        else
-            window_->show();
-    }
+    // On a smaller screen, or a laptop's 1280 by 800 with a frame around it, the edges would be off the
+    // screen.
+    const QSize room = window_->screen()->availableSize();
+    constexpr int kFrame = 48;
+    if (room.width() >= window_->minimumWidth() &&
+        (room.width() < window_->width() || room.height() < window_->height() + kFrame))
+        window_->showMaximized();
+    else
+        window_->show();
     window_->enterRoom();
     if (start_)
         start_->hide();

@@ -31,7 +31,8 @@ void FindingList::checkFreshness(const Freshness& freshness) {
 void FindingList::checkYears(const std::string& field, std::optional<int> from, std::optional<int> to) {
     for (const auto year : {from, to})
         if (year && (*year < kFirstModelYear || *year > kLastModelYear))
-            error(field, std::to_string(*year) + " is not a model year.");
+            error(field,
+                  std::to_string(*year) + " is not a model year: four figures were expected, such as 2018.");
     if (from && to && *to < *from)
         error(field, "The model years end before they begin.");
 }

@@ -149,7 +149,9 @@ void checkParts(const Job& job, const Shelf& shelf, const EngineFamily* family, 
         const JobPart& fitted = job.parts[i];
         const PartNumber* part = shelf.find(fitted.part);
         if (part == nullptr)
-            found.error(entryField("parts", i, "part"), "This part is not on the shelf.");
+            found.error(entryField("parts", i, "part"), fitted.part.isNull()
+                                                            ? "Choose the part, or remove its row."
+                                                            : "This part is not on the shelf.");
         else if (const PartNumber* newest = shelf.find(newestOf(shelf, part->id)); newest->id != part->id)
             found.warning(entryField("parts", i, "part"),
                           nameOf(*part) + " is superseded by " + nameOf(*newest) + ".");

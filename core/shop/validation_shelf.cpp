@@ -50,7 +50,9 @@ void checkPathParts(const RepairPath& path, const Shelf& shelf, FindingList& fou
         const PathPart& fitted = path.parts[i];
         const PartNumber* part = shelf.find(fitted.part);
         if (part == nullptr)
-            found.error(entryField("parts", i, "part"), "This part is not on the shelf.");
+            found.error(entryField("parts", i, "part"), fitted.part.isNull()
+                                                            ? "Choose the part, or remove its row."
+                                                            : "This part is not on the shelf.");
         else if (const PartNumber* newest = shelf.find(newestOf(shelf, part->id)); newest->id != part->id)
             found.warning(entryField("parts", i, "part"),
                           nameOf(*part) + " is superseded by " + nameOf(*newest) + ".");
@@ -68,7 +70,9 @@ void checkApplies(const RepairPath& path, const Shelf& shelf, FindingList& found
     for (std::size_t i = 0; i < path.applies.size(); ++i) {
         const PathApplies& entry = path.applies[i];
         if (shelf.find(entry.family) == nullptr)
-            found.error(entryField("applies", i, "family"), "This engine family is not on the shelf.");
+            found.error(entryField("applies", i, "family"),
+                        entry.family.isNull() ? "Choose the engine family, or remove its row."
+                                              : "This engine family is not on the shelf.");
         found.checkYears(entryField("applies", i, "fromYear"), entry.fromYear, entry.toYear);
         if (entry.needsCalibration && shelf.find(*entry.needsCalibration) == nullptr)
             found.error(entryField("applies", i, "needsCalibration"),

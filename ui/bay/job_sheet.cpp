@@ -242,7 +242,7 @@ void JobSheet::listFindings(const core::Findings& findings, const QString& text)
     lastFinding_.clear();
     QStringList all;
     for (const auto& finding : findings)
-        all << toText(finding.message);
+        all << withLocalDates(toText(finding.message));
     todo_->setText(text);
     todo_->setToolTip(tr("Goes to the next one (F8):\n%1").arg(all.join(QChar('\n'))));
     todo_->setAccessibleDescription(all.join(QChar(' ')));

@@ -90,7 +90,8 @@ core::Findings CalibrationForm::unreadable() const {
     if (!to_->hasValidText())
         findings.push_back(unreadableText("toYear", tr("Enter a model year, or nothing.")));
     if (!released_->hasValidText())
-        findings.push_back(unreadableText("releasedOn", tr("This is not a date.")));
+        findings.push_back(
+            unreadableText("releasedOn", tr("This is not a date: month, day and year were expected.")));
     if (!freshness_->hasValidText())
         findings.push_back(unreadableText("freshness", tr("This is not a date.")));
     return findings;

@@ -15,6 +15,7 @@
 #include <QApplication>
 #include <QCloseEvent>
 #include <QHBoxLayout>
+#include <QScrollArea>
 #include <QShortcut>
 #include <QStackedWidget>
 #include <QVBoxLayout>
@@ -42,7 +43,13 @@ MainWindow::MainWindow(QWidget* parent) : QMainWindow(parent) {
     status_ = new StatusLine(page);
     down->addWidget(top_);
     down->addWidget(messages_);
-    down->addWidget(rooms_, 1);
+    // On a screen smaller than a room it is moved about in, rather than cut off.
+    auto* view = new QScrollArea(page);
+    view->setFrameShape(QFrame::NoFrame);
+    view->setFocusPolicy(Qt::NoFocus);
+    view->setWidgetResizable(true);
+    view->setWidget(rooms_);
+    down->addWidget(view, 1);
     down->addWidget(status_);
     setCentralWidget(page);
 

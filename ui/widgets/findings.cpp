@@ -34,7 +34,7 @@ class FindingRow : public QAbstractButton {
 public:
     FindingRow(const core::Finding& finding, QWidget* parent)
         : QAbstractButton(parent), severity_(finding.severity) {
-        setText(toText(finding.message));
+        setText(withLocalDates(toText(finding.message)));
         setAccessibleName(severityWord(severity_) + QStringLiteral(": ") + text());
         setFocusPolicy(Qt::StrongFocus);
         setAttribute(Qt::WA_Hover);
@@ -128,7 +128,7 @@ void InlineFinding::setFindings(const core::Findings& findings) {
     label_->setText(toText(gravest->message));
     QStringList all;
     for (const core::Finding& finding : findings)
-        all << toText(finding.message);
+        all << withLocalDates(toText(finding.message));
     setToolTip(all.size() > 1 ? all.join(u'\n') : QString());
     setAccessibleName(severityWord(severity_) + QStringLiteral(": ") + label_->text());
     // BrightText is the palette's danger, Text its ink: the words stay legible, the mark carries the colour.

@@ -4,6 +4,7 @@
 #include "ui/widgets/number_text.h"
 
 #include <QCoreApplication>
+#include <QRegularExpression>
 
 #include <array>
 #include <cmath>
@@ -50,6 +51,20 @@ QString dateText(core::Date date, const QLocale& locale) {
     if (!format.contains(QLatin1String("yyyy")))
         format.replace(QLatin1String("yy"), QLatin1String("yyyy"));
     return locale.toString(value, format);
+}
+
+QString withLocalDates(const QString& sentence, const QLocale& locale) {
+    static const QRegularExpression iso(QStringLiteral("\\b\\d{4}-\\d{2}-\\d{2}\\b"));
+    QString text;
+    qsizetype end = 0;
+    for (auto found = iso.globalMatch(sentence); found.hasNext();) {
+        const QRegularExpressionMatch match = found.next();
+        const QDate date = QDate::fromString(match.captured(), Qt::ISODate);
+        text += sentence.mid(end, match.capturedStart() - end);
+        text += date.isValid() ? dateText(toDate(date), locale) : match.captured();
+        end = match.capturedEnd();
+    }
+    return text + sentence.mid(end);
 }
 
 QString unitSign(core::DistanceUnit unit) {

@@ -24,6 +24,9 @@ core::Date toDate(QDate date);
 /// Day, month and year of four digits in the locale's order; blank for no date.
 QString dateText(core::Date date, const QLocale& locale = QLocale());
 
+/// A sentence of core's, whose dates are ISO 8601, with its dates as dateText() writes them.
+QString withLocalDates(const QString& sentence, const QLocale& locale = QLocale());
+
 /// `mi` or `km`.
 QString unitSign(core::DistanceUnit unit);
 /// `48,200 mi`, with a space that does not break.
