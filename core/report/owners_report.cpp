@@ -39,13 +39,15 @@ Result<ReportPath> pathLine(std::string name, const std::vector<const LifeRecord
     std::vector<Life> lives;
     for (const auto* record : records) {
         const Life& life = record->life;
-        if (!life.contributes)
-            continue;
         lives.push_back(life);
         line.jobs.push_back(life.job);
+        line.unseen += life.unseen.in(options.unit);
+        if (!life.contributes) {
+            ++line.notFollowed; // its unseen distance counts all the same
+            continue;
+        }
         ++line.lives;
         line.known += (life.known - life.entry).in(options.unit);
-        line.unseen += life.unseen.in(options.unit);
         if (life.cameBack()) {
             ++line.comebacks;
             if (inMonth(life.lastKnownOn, options.month))
@@ -54,7 +56,7 @@ Result<ReportPath> pathLine(std::string name, const std::vector<const LifeRecord
     }
     line.evidence = share(line.known, line.unseen);
     line.atMark.miles = static_cast<double>(options.mark);
-    if (lives.empty())
+    if (line.lives == 0)
         return line;
 
     const auto counts = countsOfAll(toColumns(lives, options.unit).lives);
