@@ -50,8 +50,7 @@ private:
     }
 
     std::string limits(const QuotePoint& point) const {
-        return level() + " limits " + percentWords(point.lower.value_or(0)) + " to " +
-               percentWords(point.upper.value_or(1));
+        return level() + " limits " + limitWords(point.lower.value_or(0), point.upper.value_or(1));
     }
 
     void counts() {

@@ -3,6 +3,7 @@
 
 #include "ui/charts/curve_chart.h"
 #include "ui/widgets/text.h"
+#include "ui/words/limits.h"
 
 #include <QCoreApplication>
 #include <QLocale>
@@ -58,7 +59,7 @@ QString chanceText(const core::ReportPath& path) {
         return Words::tr("not watched so far");
     const QString limits =
         path.atMark.lower && path.atMark.upper
-            ? Words::tr("%1 to %2").arg(shareText(*path.atMark.lower), shareText(*path.atMark.upper))
+            ? Words::tr("%1 to %2").arg(lowerShareText(*path.atMark.lower), upperShareText(*path.atMark.upper))
             : QString();
     if (path.tooFew || path.comebacks == 0)
         return limits.isEmpty() ? Words::tr("too few to say") : limits;

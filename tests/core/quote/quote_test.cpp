@@ -32,7 +32,7 @@ TEST_F(QuoteOfAPath, GivesAnEstimateWithExactLimits) {
         "Of 10 repairs on this path 1 came back (455,000 miles known in all; 9 were followed past 24,000 "
         "miles). "
         "At 24,000 miles (about 2 years at this driver's 12,000 miles a year) about 90 % are still quiet "
-        "(95 % limits 55 % to more than 99 %). The longest watched has run 50,000 miles. "
+        "(95 % limits 55 % to 100 %). The longest watched has run 50,000 miles. "
         "Records up to 2031-04-09.");
 }
 
@@ -142,7 +142,7 @@ TEST_F(QuoteOfAPath, SaysNothingBeyondTheLastWatchedDistance) {
     EXPECT_NE(quote.sentence.find(
                   "None has been followed as far as 24,000 miles (about 2 years at this driver's 12,000 "
                   "miles a year), so nothing is said about that. At 18,000 miles, about 90 % are still "
-                  "quiet (95 % limits 55 % to more than 99 %). The longest watched has run 18,000 miles."),
+                  "quiet (95 % limits 55 % to 100 %). The longest watched has run 18,000 miles."),
               std::string::npos)
         << quote.sentence;
     for (const auto& point : quote.byMark)
