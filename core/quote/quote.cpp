@@ -144,6 +144,7 @@ private:
             static_cast<int>(std::count_if(known.lives.miles.begin(), known.lives.miles.end(),
                                            [&](double miles) { return miles > horizon; }));
         addMedian(*watched);
+        addStraddling(Distance::from(quote_.horizon.at, options_.unit));
         quote_.strength = strength();
         addWords(*watched);
         auto facts = evidenceFacts(lives_, options_.unit, horizon, quote_.horizon);
@@ -178,6 +179,19 @@ private:
         const auto half = core::quantile(watched.curve(), 0.5).miles;
         if (half && watched.pointAt(*half).chance)
             quote_.median = half;
+    }
+
+    void addStraddling(Distance horizon) {
+        Straddling& some = facts_.straddling;
+        for (const Life& life : lives_) {
+            if (!life.contributes || !life.cameBack() || !life.until || life.known >= horizon ||
+                *life.until <= horizon)
+                continue;
+            const double from = life.known.in(options_.unit);
+            some.from = some.count == 0 ? from : std::min(some.from, from);
+            some.to = std::max(some.to, life.until->in(options_.unit));
+            ++some.count;
+        }
     }
 
     QuoteStrength strength() const {

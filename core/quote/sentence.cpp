@@ -96,8 +96,10 @@ private:
             text_ += all + " of " + lower(all) + " says almost nothing";
             text_ += at.beyond ? ". " : ": ";
         } else if (none) {
-            text_ += path_.comebacks == 0 ? "That is not never: "
-                                          : "None came back before " + horizon() + ", which is not never: ";
+            text_ += path_.comebacks == 0               ? "That is not never: "
+                     : facts_.straddling.count > 0 ? straddling()
+                                                   : "None came back before " + horizon() +
+                                                         ", which is not never: ";
         }
         if (at.beyond)
             beyond();
@@ -105,6 +107,14 @@ private:
             text_ += std::string(none ? "at " : "At ") + horizonInYears() + " " + said(at) + ". ";
         else
             text_ += tooFewWatched() + " for an estimate: the " + limits(at) + ". ";
+    }
+
+    /// None was seen to come back by the horizon, but some may have.
+    std::string straddling() const {
+        const Straddling& some = facts_.straddling;
+        return countWords(some.count, "came", "came") + " back somewhere between " +
+               grouped(toThousand(some.from)) + " and " + distance(some.to) + ", perhaps before " +
+               horizon() + "; counted where " + (some.count == 1 ? "it was" : "they were") + " seen: ";
     }
 
     void beyond() {

@@ -194,6 +194,29 @@ TEST_F(QuoteOfAPath, SaysHowManyComebacksAreDatedByWhereTheyWereSeen) {
               std::string::npos);
 }
 
+// A comeback that lies in (5,000, 40,000] may have come before 24,000: that none did is not known. The rule is
+// our own: a sentence states only what every date that the records allow would make true.
+TEST_F(QuoteOfAPath, DoesNotSayThatNoneCameBackBeforeAHorizonThatAComebackStraddles) {
+    add(5'000, LifeState::CameBack).life.until = miles(40'000);
+    addMany(9, 50'000);
+    EXPECT_EQ(first().sentence.find("None came back before"), std::string::npos) << first().sentence;
+    EXPECT_NE(first().sentence.find("1 came back somewhere between 5,000 and 40,000 miles, perhaps before "
+                                    "24,000 miles; counted where it was seen: at 24,000 miles"),
+              std::string::npos)
+        << first().sentence;
+    add(2'000, LifeState::CameBack).life.until = miles(30'000);
+    EXPECT_NE(first().sentence.find("2 came back somewhere between 2,000 and 40,000 miles, perhaps before "
+                                    "24,000 miles; counted where they were seen: at"),
+              std::string::npos)
+        << first().sentence;
+    for (int i = 0; i < 9; ++i)
+        if (lives[static_cast<std::size_t>(i)].life.until)
+            lives[static_cast<std::size_t>(i)].life.known = miles(24'000);
+    lives.back().life.known = miles(24'000);
+    EXPECT_NE(first().sentence.find("None came back before 24,000 miles"), std::string::npos)
+        << "quiet up to the horizon: then it is known";
+}
+
 TEST_F(QuoteOfAPath, CountsRepairsThatNobodyHasFollowedApart) {
     addMany(5, 50'000);
     add(0).life.contributes = false;
