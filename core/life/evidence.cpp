@@ -72,6 +72,7 @@ Result<Evidence> evidenceOf(std::span<const Life> lives, DistanceUnit unit, std:
         countState(life, evidence);
         if (life.contributes) {
             ++evidence.contributing;
+            evidence.followed += life.isFollowed() ? 1 : 0;
             evidence.known += within(life.entry, life.known);
         }
         reasonOf(life, evidence.unseen) += within(life.known, life.known + life.unseen);

@@ -59,6 +59,9 @@ struct Life {
     friend bool operator==(const Life&, const Life&) = default;
 
     bool cameBack() const { return state == LifeState::CameBack || state == LifeState::NeverHeld; }
+    /// It came back, or was quiet past where watching began: the n of every figure. A repair that was checked
+    /// at delivery and never heard of again is a row of the curve, watched for no distance, but not followed.
+    bool isFollowed() const { return contributes && (cameBack() || known > entry); }
 };
 
 /// Derives the lives of one vehicle by the rules of the records.

@@ -91,7 +91,7 @@ private:
             quote_.jobs.push_back(life.job);
             quote_.unseen += life.unseen.in(options_.unit);
             lives_.push_back(life);
-            if (!life.contributes) {
+            if (!life.isFollowed()) {
                 ++quote_.notFollowed;
                 continue;
             }
@@ -171,7 +171,7 @@ private:
         row = watched.pointAt(miles);
         row.at = at;
         row.years = years;
-        if (withWorst && !row.beyond && watched.lives() >= kFewest)
+        if (withWorst && !row.beyond && quote_.lives >= kFewest)
             row.worst = valueAt(worst_, worstCounts_, miles).survival;
     }
 

@@ -22,7 +22,7 @@ public:
         if (path_.lives == 0)
             return "Too few to say: " +
                    countWords(path_.notFollowed, "repair on this path is", "repairs on this path are") +
-                   " recorded, but nothing has been heard of " + (path_.notFollowed == 1 ? "it" : "them") +
+                   " recorded, but nothing is known of " + (path_.notFollowed == 1 ? "it" : "them") +
                    " since delivery. " + dataDate();
         counts();
         verdict();
@@ -69,7 +69,7 @@ private:
         text_ += path_.pastHorizon == 0 ? "none was" : countWords(path_.pastHorizon, "was", "were");
         text_ += " followed past " + horizon() + "). ";
         if (path_.notFollowed > 0)
-            text_ += "Nothing has been heard of " + grouped(path_.notFollowed) + " more since delivery. ";
+            text_ += "Nothing is known of " + grouped(path_.notFollowed) + " more since delivery. ";
         if (path_.datedBySight > 0)
             text_ += countWords(path_.datedBySight, "comeback is", "comebacks are") +
                      " dated by the visit or call at which we learned of " +

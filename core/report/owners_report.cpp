@@ -42,7 +42,7 @@ Result<ReportPath> pathLine(std::string name, const std::vector<const LifeRecord
         lives.push_back(life);
         line.jobs.push_back(life.job);
         line.unseen += life.unseen.in(options.unit);
-        if (!life.contributes) {
+        if (!life.isFollowed()) {
             ++line.notFollowed; // its unseen distance counts all the same
             continue;
         }

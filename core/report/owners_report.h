@@ -29,7 +29,7 @@ struct ReportOptions {
 struct ReportPath {
     std::string name;
     int lives = 0;       ///< repairs that were followed: the n of every figure
-    int notFollowed = 0; ///< recorded too, but nothing has been heard of them since delivery
+    int notFollowed = 0; ///< recorded too, but nothing is known of them since delivery
     int comebacks = 0;
     int comebacksThisMonth = 0;
     double known = 0; ///< in the unit

@@ -55,7 +55,7 @@ struct OfficeGroup {
     core::ThreeReadings readings; ///< at the mark
     std::vector<OfficeJob> jobs;
 
-    int lives() const { return static_cast<int>(evidence.contributing); }
+    int lives() const { return static_cast<int>(evidence.followed); }
     int comebacks() const { return static_cast<int>(evidence.cameBack + evidence.neverHeld); }
     int lost() const { return static_cast<int>(evidence.lostSight); }
 };

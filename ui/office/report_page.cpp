@@ -187,7 +187,7 @@ void ReportPage::addPaths(const ReportPageContent& content) {
                   kSmallText);
     if (std::any_of(report.paths.begin(), report.paths.end(),
                     [](const core::ReportPath& path) { return path.notFollowed > 0; }))
-        flow_.addText(Words::tr("Repairs after a + were not heard of since delivery: they are not among the "
+        flow_.addText(Words::tr("Repairs after a + are not known of since delivery: they are not among the "
                                 "others, but their miles count as not known, and as failed in the worst case."),
                       kSmallText);
     flow_.space(10);

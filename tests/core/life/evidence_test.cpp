@@ -53,6 +53,15 @@ TEST(Evidence, CountsStatesAndReasons) {
     EXPECT_NEAR(evidence.unseen.all(), 180'000, 1e-6) << "no horizon: all of it";
 }
 
+TEST(Evidence, CountsAsFollowedWhatCameBackOrWasQuietPastItsEntry) {
+    std::vector<Life> lives = {openLife(1, km(30)), openLife(2, Distance(), km(10)), failedLife(3, Distance()),
+                               openLife(4, km(20))};
+    lives[3].entry = km(20);
+    const auto evidence = evidenceOf(lives, DistanceUnit::Kilometres).value();
+    EXPECT_EQ(evidence.contributing, 4U);
+    EXPECT_EQ(evidence.followed, 2U);
+}
+
 TEST(Evidence, CountsNothingBeforeALifeWasWatched) {
     auto life = openLife(1, km(30), km(10));
     life.entry = km(20);

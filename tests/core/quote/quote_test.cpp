@@ -225,12 +225,30 @@ TEST_F(QuoteOfAPath, CountsRepairsThatNobodyHasFollowedApart) {
     EXPECT_EQ(quote.lives, 5);
     EXPECT_EQ(quote.notFollowed, 1);
     EXPECT_EQ(quote.jobs.size(), 6U);
-    EXPECT_NE(quote.sentence.find("Nothing has been heard of 1 more since delivery."), std::string::npos);
+    EXPECT_NE(quote.sentence.find("Nothing is known of 1 more since delivery."), std::string::npos);
     lives.erase(lives.begin(), lives.begin() + 5);
     EXPECT_EQ(first().strength, QuoteStrength::TooFew);
     EXPECT_EQ(first().sentence,
-              "Too few to say: 1 repair on this path is recorded, but nothing has been heard of it "
+              "Too few to say: 1 repair on this path is recorded, but nothing is known of it "
               "since delivery. Records up to 2031-04-09.");
+}
+
+// A repair that was quiet at its delivery check and never heard of again tells nothing of how long it holds;
+// the rule of five is about those that do (wording rules: our own).
+TEST_F(QuoteOfAPath, DoesNotCountRepairsWatchedForNoDistanceAsFollowed) {
+    addMany(4, 50'000);
+    addMany(8, 0);
+    const PathQuote quote = first();
+    EXPECT_EQ(quote.lives, 4);
+    EXPECT_EQ(quote.notFollowed, 8);
+    EXPECT_EQ(quote.strength, QuoteStrength::TooFew);
+    EXPECT_FALSE(quote.horizon.worst);
+    EXPECT_EQ(quote.curve.lives, 12) << "the curve keeps its rows";
+    EXPECT_EQ(quote.sentence.find("Too few to say: of 4 repairs on this path none has come back"), 0U)
+        << quote.sentence;
+    EXPECT_NE(quote.sentence.find("Nothing is known of 8 more since delivery."), std::string::npos);
+    lives[11].life.state = LifeState::NeverHeld;
+    EXPECT_EQ(first().lives, 5) << "one that never held was watched all it could be";
 }
 
 TEST_F(QuoteOfAPath, SaysSoWhenNothingIsRecorded) {

@@ -33,7 +33,7 @@ core::QuotePoint pointAt(std::int64_t at, double watched, std::optional<double> 
 
 OfficeGroup group(int lives, int comebacks) {
     OfficeGroup group;
-    group.evidence.contributing = static_cast<std::size_t>(lives);
+    group.evidence.followed = static_cast<std::size_t>(lives);
     group.evidence.cameBack = static_cast<std::size_t>(comebacks);
     group.curve.miles = {10'000};
     group.atMark = pointAt(60'000, 20, 0.914, 0.838, 0.967);
@@ -133,7 +133,7 @@ TEST(Chance, SaysInWordsThatHalfWereNotReached) {
     few.median.lower = 50'800;
     EXPECT_EQ(plain(medianWords(few, core::DistanceUnit::Miles).figure), QStringLiteral("62,000 mi"));
     EXPECT_EQ(plain(medianWords(few, core::DistanceUnit::Miles).under), QStringLiteral("at least 51,000"));
-    few.evidence.contributing = 3;
+    few.evidence.followed = 3;
     EXPECT_EQ(medianWords(few, core::DistanceUnit::Miles).figure, QStringLiteral("too few to say"));
 }
 
