@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/quote/quote.h"
 
+#include "core/life/readings.h"
 #include "core/quote/path_evidence.h"
 #include "core/quote/sentence.h"
 #include "core/quote/stale.h"
@@ -89,7 +90,7 @@ private:
         for (const LifeRecord* record : records_) {
             const Life& life = record->life;
             quote_.jobs.push_back(life.job);
-            quote_.unseen += life.unseen.in(options_.unit);
+            quote_.unseen += life.unchecked().in(options_.unit);
             lives_.push_back(life);
             if (!life.isFollowed()) {
                 ++quote_.notFollowed;
@@ -129,8 +130,7 @@ private:
         auto watched = WatchedSet::of(countsOfAll(known.lives), options_.level);
         if (!watched)
             return failureOf(watched);
-        worstCounts_ = countsOfAll(toColumns(lives_, options_.unit, Reading::Worst).lives);
-        auto worst = survivalCurve(worstCounts_, {options_.level, LimitMethod::Linear});
+        auto worst = worstCurves(lives_, options_.unit, options_.level);
         if (!worst)
             return failureOf(worst);
         worst_ = std::move(*worst);
@@ -172,7 +172,7 @@ private:
         row.at = at;
         row.years = years;
         if (withWorst && !row.beyond && quote_.lives >= kFewest)
-            row.worst = valueAt(worst_, worstCounts_, miles).survival;
+            row.worst = worst_.at(miles);
     }
 
     void addMedian(const WatchedSet& watched) {
@@ -300,8 +300,7 @@ private:
     const Shelf& shelf_;
     std::span<const LifeRecord> all_;
     std::vector<Life> lives_;
-    Counts worstCounts_;
-    Curve worst_;
+    WorstCurves worst_;
     SentenceFacts facts_;
     PathQuote quote_;
 };
