@@ -79,7 +79,7 @@ struct OfficeView {
     double level = 0.95;
     std::vector<OfficeGroup> groups; ///< most lives first, "not recorded" last
     OfficeGroup all;                 ///< every life that passed the filters, one group
-    int passedOver = 0; ///< repairs that add nothing, since they were not known quiet past their first sight
+    int passedOver = 0; ///< repairs that add nothing, since nothing is known of them past their first sight
     std::optional<OfficeComparison> comparison;
     std::string problem; ///< why there is no curve, English; empty when there is one
 };

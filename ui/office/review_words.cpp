@@ -90,9 +90,9 @@ QString cautionWords(const OfficeView& view) {
             "was last known quiet.");
     }
     if (view.passedOver == 1)
-        lines << Words::tr("One repair adds nothing: it was not seen quiet after its first visit.");
+        lines << Words::tr("One repair more is recorded; nothing is known of it past its first visit.");
     if (view.passedOver > 1) {
-        lines << Words::tr("%1 repairs add nothing: they were not seen quiet after their first visit.")
+        lines << Words::tr("%1 repairs more are recorded; nothing is known of them past their first visit.")
                      .arg(countText(view.passedOver));
     }
     return lines.join(QChar(u' '));

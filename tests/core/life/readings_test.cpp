@@ -25,8 +25,8 @@ std::vector<Life> tenRepairs() {
     return lives;
 }
 
-// Best 8/10; known 8/9 x 6/7 = 0.7619047619; worst 9/10 x 8/9 x 7/8 x 6/7 x 5/6 = 1/2. Worked by hand as the
-// bounds of Manski 1990, American Economic Review 80:319.
+// Best 8/10; known 8/9 x 6/7 = 0.7619047619; worst 9/10 x 8/9 x 7/8 x 6/7 x 5/6 = 1/2. Worked by hand from
+// the assumptions of Manski 1990, American Economic Review 80:319.
 TEST(Readings, TakeUnseenDistanceAsQuietAsNotSeenAndAsFailedRightAway) {
     const auto curves = readingCurves(tenRepairs(), DistanceUnit::Kilometres).value();
     const ThreeReadings at = curves.at(36'000);
