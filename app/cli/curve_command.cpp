@@ -92,7 +92,9 @@ Result<void> run(Session& session, const Options& options) {
     const auto request = requestOf(options);
     if (!request)
         return core::failureOf(request);
-    const auto table = readLives(session, options.input);
+    LivesInput input = options.input;
+    input.keepIntervals = options.estimator == "turnbull";
+    const auto table = readLives(session, input);
     if (!table)
         return core::failureOf(table);
     const bool intervals = table->lives.hasIntervals();

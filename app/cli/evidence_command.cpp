@@ -113,6 +113,7 @@ void writeGroup(JsonWriter& json, const GroupAnswer& group, const Request& reque
         json.field("sold", e.unseen.sold);
         json.field("do_not_call", e.unseen.doNotCall);
         json.field("no_contact", e.unseen.noContact);
+        json.field("before_end", e.unseen.beforeEnd);
     });
     json.field("completeness", e.completeness);
     json.field("median_watch", e.medianWatch);

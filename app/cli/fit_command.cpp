@@ -102,7 +102,9 @@ Result<void> run(Session& session, const Options& options) {
     const auto request = requestOf(options);
     if (!request)
         return core::failureOf(request);
-    const auto table = readLives(session, options.input);
+    LivesInput input = options.input;
+    input.keepIntervals = true;
+    const auto table = readLives(session, input);
     if (!table)
         return core::failureOf(table);
     answerFits(session, answers(table->lives, *request), *request);

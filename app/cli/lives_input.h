@@ -22,6 +22,7 @@ struct LivesInput {
     ShopInput shop;          ///< --shop NAME.milehold, --today
     std::string by = "path"; ///< --by: the facet that groups a shop's lives
     std::string stratumBy;   ///< --stratum-by: the facet that makes a shop's strata
+    bool keepIntervals = false; ///< of a shop's comebacks that nobody saw begin; else they stand where seen
 };
 
 /// Adds the options that name the lives.

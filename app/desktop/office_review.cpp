@@ -39,6 +39,8 @@ core::Result<OfficeGroup> fit(const std::string& name, const GroupLives& lives, 
         group.jobs.push_back({life.job, lives.columns.miles[i], life.cameBack(),
                               !life.cameBack() && lives.columns.cameBack(i)});
     }
+    if (group.evidence.contributing == 0)
+        return group; // nothing but assumptions
     group.counts = core::countsOfAll(lives.columns);
     if (group.counts.size() == 0)
         return group;
@@ -197,17 +199,17 @@ core::Result<OfficeView> reviewLives(std::span<const core::LifeRecord> lives, co
 
     // Groups lie side by side, so that each of them is one span.
     std::map<std::string, std::vector<core::Life>> byName;
+    int contributing = 0;
     const core::FacetNames facetNames{shelf, staff};
     for (const core::LifeRecord& record : lives) {
         if (!passes(record, query))
             continue;
-        if (record.life.contributes) {
-            byName[facet->valueOf(record, facetNames)].push_back(record.life);
-        } else {
-            ++view.passedOver;
-        }
+        // Lives that add nothing to a curve have unseen distance all the same.
+        byName[facet->valueOf(record, facetNames)].push_back(record.life);
+        contributing += record.life.contributes ? 1 : 0;
+        view.passedOver += record.life.isFollowed() ? 0 : 1;
     }
-    if (byName.empty()) {
+    if (contributing == 0) {
         view.problem = lives.empty() ? "no finished repair yet" : "no repair passes these filters";
         return view;
     }

@@ -27,17 +27,21 @@ Row openRow(const Life& life, Reading reading) {
     case Reading::Worst:
         if (!life.contributes)
             return {Distance(), Distance(), kCameBack}; // not even known quiet at its delivery
-        if (life.unseen > Distance())
+        if (life.mayHaveFailed())
             return {life.known + kOneMetre, life.known + kOneMetre, kCameBack};
         break;
     }
     return {life.known, life.known, kHolding};
 }
 
-Row comebackRow(const Life& life, Intervals intervals) {
+Row comebackRow(const Life& life, Reading reading, Intervals intervals) {
     if (!life.until)
         return {life.known, life.known, kCameBack};
-    if (intervals == Intervals::AtSeen)
+    if (reading == Reading::Worst && intervals != Intervals::AtSeen) {
+        const Distance begin = std::min(life.known + kOneMetre, *life.until);
+        return {begin, begin, kCameBack};
+    }
+    if (intervals != Intervals::Keep)
         return {*life.until, *life.until, kCameBack};
     // Watching starts after the entry, so an interval that begins there begins one metre on.
     const bool atEntry = life.entry > Distance() && life.known == life.entry;
@@ -56,9 +60,9 @@ EndCode endCode(Lives& lives, OtherEnd end) {
 }
 
 bool isCounted(const Life& life, Reading reading) {
-    // Nothing but unseen distance: no part of a curve of what is known, but the truth about it has bounds.
+    // Nothing but unseen distance: no part of a curve of what is known, but of what may be.
     return life.contributes ||
-           (reading != Reading::Known && life.entry == Distance() && life.unseen > Distance());
+           (reading != Reading::Known && life.entry == Distance() && life.mayHaveFailed());
 }
 
 } // namespace
@@ -73,9 +77,9 @@ LifeColumns toColumns(std::span<const Life> lives, DistanceUnit unit, Reading re
         const Life& life = lives[i];
         if (!isCounted(life, reading))
             continue;
-        Row row = life.cameBack() ? comebackRow(life, intervals) : openRow(life, reading);
-        if (life.state == LifeState::EndedOtherwise)
-            row = {life.known, life.known, endCode(table, life.otherEnd)};
+        Row row = life.cameBack() ? comebackRow(life, reading, intervals) : openRow(life, reading);
+        if (life.state == LifeState::EndedOtherwise && row.end != kCameBack)
+            row.end = endCode(table, life.otherEnd);
         isEntered = isEntered || life.entry > Distance();
         isInterval = isInterval || row.until > row.miles;
         table.miles.push_back(row.miles.in(unit));

@@ -138,9 +138,14 @@ private:
         followQuiet(end->date, std::nullopt);
         life_.state = LifeState::EndedOtherwise;
         life_.otherEnd = end->end;
+        addSource(end->source);
+        if (end->end == OtherEnd::RepairedElsewhere) {
+            // Nobody looked on the way there, and the noise may have been why.
+            life_.unseen = std::max(end->at - life_.known, Distance());
+            return true;
+        }
         life_.known = std::max(life_.known, end->at);
         life_.lastKnownOn = end->date;
-        addSource(end->source);
         return true;
     }
 

@@ -43,6 +43,8 @@ void countState(const Life& life, Evidence& evidence) {
 }
 
 double& reasonOf(const Life& life, UnseenByReason& unseen) {
+    if (life.cameBack() || life.state == LifeState::EndedOtherwise)
+        return unseen.beforeEnd;
     switch (life.lostReason) {
     case LostReason::Sold:
         return unseen.sold;
@@ -72,9 +74,10 @@ Result<Evidence> evidenceOf(std::span<const Life> lives, DistanceUnit unit, std:
         countState(life, evidence);
         if (life.contributes) {
             ++evidence.contributing;
+            evidence.followed += life.isFollowed() ? 1 : 0;
             evidence.known += within(life.entry, life.known);
         }
-        reasonOf(life, evidence.unseen) += within(life.known, life.known + life.unseen);
+        reasonOf(life, evidence.unseen) += within(life.known, life.known + life.unchecked());
     }
     const double all = evidence.known + evidence.unseen.all();
     if (all > 0)

@@ -50,7 +50,9 @@ struct Life {
     std::optional<Distance> until; ///< the comeback lies in (known, until]; empty when exact or none
     OtherEnd otherEnd = OtherEnd::None;
     LostReason lostReason = LostReason::None;
-    Distance unseen; ///< estimated, nobody has checked; 0 for a life that ended
+    /// Past `known`, nobody has checked: estimated while the life is open; up to a repair elsewhere; 0 for
+    /// other lives that ended.
+    Distance unseen;
     YearlyDistance yearly;
     Date repairedOn;
     Date lastKnownOn;        ///< of the comeback, or of the last known quiet
@@ -59,6 +61,16 @@ struct Life {
     friend bool operator==(const Life&, const Life&) = default;
 
     bool cameBack() const { return state == LifeState::CameBack || state == LifeState::NeverHeld; }
+    /// It came back, or was quiet past where watching began: the n of every figure. A repair that was checked
+    /// at delivery and never heard of again is a row of the curve, watched for no distance, but not followed.
+    bool isFollowed() const { return contributes && (cameBack() || known > entry); }
+    /// All distance past `known` that nobody has checked; that of a comeback reaches to where it was seen.
+    Distance unchecked() const { return until ? unseen + (*until - known) : unseen; }
+    /// Nobody knows whether the repair failed past `known`: it may have, though nothing says so. Why an owner
+    /// had it repaired elsewhere is not recorded.
+    bool mayHaveFailed() const {
+        return !cameBack() && (unseen > Distance() || otherEnd == OtherEnd::RepairedElsewhere);
+    }
 };
 
 /// Derives the lives of one vehicle by the rules of the records.
@@ -69,6 +81,8 @@ struct Life {
 ///         part number there; in either case the same path where one of the two jobs lists no parts.
 /// Output: one life per delivered, not void repair (here or elsewhere), in the order of the repairs.
 /// Errors: InvalidInput when `today` is not a date or a delivered repair has no odometer.
+/// A repair elsewhere ends a life, but is no sight of it quiet: the life is known to its last quiet alone, and
+///         the distance from there to that repair is unseen.
 /// Source: the shop's own conventions; common practice, no published source.
 Result<std::vector<Life>> deriveLives(const VehicleHistory& history, const ShopSettings& rules, Date today,
                                       const Shelf* shelf = nullptr);
@@ -77,13 +91,16 @@ Result<std::vector<Life>> deriveLives(const VehicleHistory& history, const ShopS
 /// or more, else the shop's default. Never negative. Source: Theil 1950; Sen 1968, JASA 63:1379.
 YearlyDistance yearlyDistance(const VehicleHistory& history, const ShopSettings& rules, Date today);
 
-/// Three readings of the distance nobody has checked: all quiet, not counted, all failed right away.
+/// Three readings of the distance nobody has checked: all quiet, not counted, all failed right away. They are
+/// three assumptions, not limits: the last one in particular is no lower bound of the chance, as failing late,
+/// when fewer are watched, can lower a product limit further than failing right away.
 enum class Reading : std::uint8_t { Best, Known, Worst };
 
 /// What becomes of a comeback that is known only to lie in an interval.
 enum class Intervals : std::uint8_t {
-    AtSeen, ///< it stands at the end of its interval, where the shop saw it: what step curves need
-    Keep    ///< it stays an interval (column `until`): what interval estimators need
+    AsRead, ///< where the shop saw it, at the end of its interval; in the worst reading right after its begin
+    AtSeen, ///< where the shop saw it, in every reading
+    Keep    ///< it stays an interval (column `until`): what interval estimators need; the worst as in AsRead
 };
 
 /// Lives as the columns that estimators read, in the shop's unit; row i of the result came from
@@ -91,13 +108,15 @@ enum class Intervals : std::uint8_t {
 ///
 /// Known leaves out the lives that contribute nothing. Best ends an open life where its unseen distance ends;
 /// worst makes a comeback of it one metre after it was last known quiet, and puts a comeback of an interval
-/// one metre after the interval's begin. Both also hold the lives of which nothing but unseen distance is
-/// known, so that the truth lies between them. Source: Manski 1990, American Economic Review 80:319 (bounds).
+/// one metre after the interval's begin. A life that ended by a repair elsewhere stands in known where it was
+/// last known quiet, in best where that repair was done, and in worst it came back as an open one. Best and
+/// worst also hold the lives of which nothing but unseen distance is known. Idea: Manski 1990, American Economic
+/// Review 80:319, whose worst case is a bound of a proportion; that of a product limit it is not (see Reading).
 struct LifeColumns {
     Lives lives;
     std::vector<std::size_t> rows;
 };
 LifeColumns toColumns(std::span<const Life> lives, DistanceUnit unit, Reading reading = Reading::Known,
-                      Intervals intervals = Intervals::AtSeen);
+                      Intervals intervals = Intervals::AsRead);
 
 } // namespace milehold::core

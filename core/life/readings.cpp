@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/life/readings.h"
 
+#include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace milehold::core {
 
@@ -35,29 +37,57 @@ double chanceAt(const Lives& best, const Lives& worst, double miles, double shar
     return std::max(chance, 0.0);
 }
 
+Result<void> read(std::span<const Life> lives, DistanceUnit unit, double level, Reading reading,
+                  Intervals intervals, Counts& counts, Curve& curve) {
+    counts = countsOfAll(toColumns(lives, unit, reading, intervals).lives);
+    auto made = survivalCurve(counts, {level, LimitMethod::Linear});
+    if (!made)
+        return failureOf(made);
+    curve = std::move(*made);
+    return {};
+}
+
 } // namespace
+
+std::optional<double> WorstCurves::at(double miles) const {
+    const auto where = valueAt(seen, seenCounts, miles).survival;
+    if (!where)
+        return std::nullopt;
+    const auto right = valueAt(begin, beginCounts, miles).survival;
+    // Past its last distance the earlier curve is at most what it was there.
+    const double last = begin.survival.empty() ? 1 : begin.survival.back();
+    return std::min(*where, right.value_or(last));
+}
 
 ThreeReadings ReadingCurves::at(double miles) const {
     return {miles, valueAt(best, bestCounts, miles).survival, valueAt(known, knownCounts, miles).survival,
-            valueAt(worst, worstCounts, miles).survival};
+            worst.at(miles)};
+}
+
+Result<WorstCurves> worstCurves(std::span<const Life> lives, DistanceUnit unit, double level) {
+    WorstCurves curves;
+    if (auto done = read(lives, unit, level, Reading::Worst, Intervals::AsRead, curves.beginCounts, curves.begin);
+        !done)
+        return failureOf(done);
+    if (auto done = read(lives, unit, level, Reading::Worst, Intervals::AtSeen, curves.seenCounts, curves.seen);
+        !done)
+        return failureOf(done);
+    return curves;
 }
 
 Result<ReadingCurves> readingCurves(std::span<const Life> lives, DistanceUnit unit, double level) {
     ReadingCurves curves;
-    const auto read = [&](Reading reading, Counts& counts, Curve& curve) -> Result<void> {
-        counts = countsOfAll(toColumns(lives, unit, reading).lives);
-        auto made = survivalCurve(counts, {level, LimitMethod::Linear});
-        if (!made)
-            return failureOf(made);
-        curve = std::move(*made);
-        return {};
-    };
-    if (auto done = read(Reading::Known, curves.knownCounts, curves.known); !done)
+    if (auto done =
+            read(lives, unit, level, Reading::Known, Intervals::AsRead, curves.knownCounts, curves.known);
+        !done)
         return failureOf(done);
-    if (auto done = read(Reading::Best, curves.bestCounts, curves.best); !done)
+    if (auto done = read(lives, unit, level, Reading::Best, Intervals::AsRead, curves.bestCounts, curves.best);
+        !done)
         return failureOf(done);
-    if (auto done = read(Reading::Worst, curves.worstCounts, curves.worst); !done)
-        return failureOf(done);
+    auto worst = worstCurves(lives, unit, level);
+    if (!worst)
+        return failureOf(worst);
+    curves.worst = std::move(*worst);
     return curves;
 }
 
@@ -70,16 +100,15 @@ Result<TippingPoint> tippingPoint(std::span<const Life> lives, DistanceUnit unit
     LifeColumns best = toColumns(lives, unit, Reading::Best);
     if (best.rows.empty())
         return fail(ErrorCode::InvalidInput, "there are no lives");
-    const LifeColumns failed = toColumns(lives, unit, Reading::Worst); // the same rows
+    // The same rows.
+    const LifeColumns failed = toColumns(lives, unit, Reading::Worst, Intervals::AtSeen);
     TippingPoint point;
     const double miles = horizon.in(unit);
     double furthest = 0;
     for (std::size_t i = 0; i < best.rows.size(); ++i) {
         const Life& life = lives[best.rows[i]];
         furthest = std::max(furthest, best.lives.miles[i]);
-        if (life.unseen <= Distance())
-            continue;
-        if (life.known < horizon)
+        if (life.mayHaveFailed() && life.known < horizon)
             ++point.unseenLives;
     }
     if (furthest < miles)

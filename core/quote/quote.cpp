@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/quote/quote.h"
 
+#include "core/life/readings.h"
 #include "core/quote/path_evidence.h"
 #include "core/quote/sentence.h"
 #include "core/quote/stale.h"
@@ -89,9 +90,9 @@ private:
         for (const LifeRecord* record : records_) {
             const Life& life = record->life;
             quote_.jobs.push_back(life.job);
-            quote_.unseen += life.unseen.in(options_.unit);
+            quote_.unseen += life.unchecked().in(options_.unit);
             lives_.push_back(life);
-            if (!life.contributes) {
+            if (!life.isFollowed()) {
                 ++quote_.notFollowed;
                 continue;
             }
@@ -129,8 +130,7 @@ private:
         auto watched = WatchedSet::of(countsOfAll(known.lives), options_.level);
         if (!watched)
             return failureOf(watched);
-        worstCounts_ = countsOfAll(toColumns(lives_, options_.unit, Reading::Worst).lives);
-        auto worst = survivalCurve(worstCounts_, {options_.level, LimitMethod::Linear});
+        auto worst = worstCurves(lives_, options_.unit, options_.level);
         if (!worst)
             return failureOf(worst);
         worst_ = std::move(*worst);
@@ -144,6 +144,7 @@ private:
             static_cast<int>(std::count_if(known.lives.miles.begin(), known.lives.miles.end(),
                                            [&](double miles) { return miles > horizon; }));
         addMedian(*watched);
+        addStraddling(Distance::from(quote_.horizon.at, options_.unit));
         quote_.strength = strength();
         addWords(*watched);
         auto facts = evidenceFacts(lives_, options_.unit, horizon, quote_.horizon);
@@ -170,14 +171,27 @@ private:
         row = watched.pointAt(miles);
         row.at = at;
         row.years = years;
-        if (withWorst && !row.beyond && watched.lives() >= kFewest)
-            row.worst = valueAt(worst_, worstCounts_, miles).survival;
+        if (withWorst && !row.beyond && quote_.lives >= kFewest)
+            row.worst = worst_.at(miles);
     }
 
     void addMedian(const WatchedSet& watched) {
         const auto half = core::quantile(watched.curve(), 0.5).miles;
         if (half && watched.pointAt(*half).chance)
             quote_.median = half;
+    }
+
+    void addStraddling(Distance horizon) {
+        Straddling& some = facts_.straddling;
+        for (const Life& life : lives_) {
+            if (!life.contributes || !life.cameBack() || !life.until || life.known >= horizon ||
+                *life.until <= horizon)
+                continue;
+            const double from = life.known.in(options_.unit);
+            some.from = some.count == 0 ? from : std::min(some.from, from);
+            some.to = std::max(some.to, life.until->in(options_.unit));
+            ++some.count;
+        }
     }
 
     QuoteStrength strength() const {
@@ -286,8 +300,7 @@ private:
     const Shelf& shelf_;
     std::span<const LifeRecord> all_;
     std::vector<Life> lives_;
-    Counts worstCounts_;
-    Curve worst_;
+    WorstCurves worst_;
     SentenceFacts facts_;
     PathQuote quote_;
 };

@@ -59,8 +59,8 @@ struct PathQuote {
     Money price;
     Hours hours;
     QuoteStrength strength = QuoteStrength::NoJobs;
-    int lives = 0;       ///< repairs that were followed: the n of every figure
-    int notFollowed = 0; ///< recorded too, but never known quiet after delivery
+    int lives = 0;       ///< came back, or were quiet some way past delivery: the n of every figure
+    int notFollowed = 0; ///< recorded too, but nothing is known of them since delivery
     int comebacks = 0;
     int datedBySight =
         0;               ///< of those, how many are dated by where the shop saw them, not by where they began

@@ -22,7 +22,7 @@ public:
         if (path_.lives == 0)
             return "Too few to say: " +
                    countWords(path_.notFollowed, "repair on this path is", "repairs on this path are") +
-                   " recorded, but nothing has been heard of " + (path_.notFollowed == 1 ? "it" : "them") +
+                   " recorded, but nothing is known of " + (path_.notFollowed == 1 ? "it" : "them") +
                    " since delivery. " + dataDate();
         counts();
         verdict();
@@ -50,8 +50,7 @@ private:
     }
 
     std::string limits(const QuotePoint& point) const {
-        return level() + " limits " + percentWords(point.lower.value_or(0)) + " to " +
-               percentWords(point.upper.value_or(1));
+        return level() + " limits " + limitWords(point.lower.value_or(0), point.upper.value_or(1));
     }
 
     void counts() {
@@ -70,7 +69,7 @@ private:
         text_ += path_.pastHorizon == 0 ? "none was" : countWords(path_.pastHorizon, "was", "were");
         text_ += " followed past " + horizon() + "). ";
         if (path_.notFollowed > 0)
-            text_ += "Nothing has been heard of " + grouped(path_.notFollowed) + " more since delivery. ";
+            text_ += "Nothing is known of " + grouped(path_.notFollowed) + " more since delivery. ";
         if (path_.datedBySight > 0)
             text_ += countWords(path_.datedBySight, "comeback is", "comebacks are") +
                      " dated by the visit or call at which we learned of " +
@@ -97,8 +96,10 @@ private:
             text_ += all + " of " + lower(all) + " says almost nothing";
             text_ += at.beyond ? ". " : ": ";
         } else if (none) {
-            text_ += path_.comebacks == 0 ? "That is not never: "
-                                          : "None came back before " + horizon() + ", which is not never: ";
+            text_ += path_.comebacks == 0               ? "That is not never: "
+                     : facts_.straddling.count > 0 ? straddling()
+                                                   : "None came back before " + horizon() +
+                                                         ", which is not never: ";
         }
         if (at.beyond)
             beyond();
@@ -106,6 +107,14 @@ private:
             text_ += std::string(none ? "at " : "At ") + horizonInYears() + " " + said(at) + ". ";
         else
             text_ += tooFewWatched() + " for an estimate: the " + limits(at) + ". ";
+    }
+
+    /// None was seen to come back by the horizon, but some may have.
+    std::string straddling() const {
+        const Straddling& some = facts_.straddling;
+        return countWords(some.count, "came", "came") + " back somewhere between " +
+               grouped(toThousand(some.from)) + " and " + distance(some.to) + ", perhaps before " +
+               horizon() + "; counted where " + (some.count == 1 ? "it was" : "they were") + " seen: ";
     }
 
     void beyond() {

@@ -8,10 +8,18 @@
 
 namespace milehold::core {
 
+/// Comebacks that are dated by sight alone, where the sight lies past a distance and the last quiet before it:
+/// nobody knows whether they had come back by then.
+struct Straddling {
+    int count = 0;
+    double from = 0, to = 0; ///< in the unit: the least last quiet and the furthest sight of them
+};
+
 /// What the sentence says beyond the figures of the quote itself.
 struct SentenceFacts {
     YearlyDistance yearly;
     QuoteOptions options;
+    Straddling straddling; ///< the horizon
     /// The furthest thousand at which five are still watched, and what may be said there; where the horizon
     /// is beyond.
     std::optional<QuotePoint> stillWatched;

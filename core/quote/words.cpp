@@ -10,6 +10,8 @@ namespace milehold::core {
 
 namespace {
 
+constexpr double kLastBits = 1e-9;
+
 std::string withoutZeroDecimals(double value, int decimals) {
     char text[48];
     std::snprintf(text, sizeof text, "%.*f", decimals, value);
@@ -56,9 +58,20 @@ std::string percentWords(double chance) {
 }
 
 std::string atLeastWords(double chance) {
-    // A limit that is a whole percent but for the last bits of its arithmetic is that percent.
-    const auto percent = static_cast<long>(std::floor(chance * 100 + 1e-9));
+    const long percent = percentDown(chance);
     return percent <= 0 && chance > 0 ? "less than 1 %" : std::to_string(percent) + " %";
+}
+
+long percentDown(double share) {
+    return static_cast<long>(std::floor(share * 100 + kLastBits));
+}
+
+long percentUp(double share) {
+    return static_cast<long>(std::ceil(share * 100 - kLastBits));
+}
+
+std::string limitWords(double lower, double upper) {
+    return std::to_string(percentDown(lower)) + " % to " + std::to_string(percentUp(upper)) + " %";
 }
 
 std::string levelWords(double level) {

@@ -25,6 +25,15 @@ std::string percentWords(double chance);
 /// As percentWords(), but rounded down, for what is said with "at least".
 std::string atLeastWords(double chance);
 
+/// Whole percent of a limit, rounded outward so that what is printed covers what was worked out: the lower
+/// one down, the upper one up. One that is a whole percent but for the last bits of its arithmetic is that
+/// percent. An estimate between two limits never lies outside them once rounded to the nearest.
+long percentDown(double share);
+long percentUp(double share);
+
+/// A lower and an upper limit in words: `84 % to 97 %`.
+std::string limitWords(double lower, double upper);
+
 /// The level of limits: `95 %`, `99.9 %`.
 std::string levelWords(double level);
 

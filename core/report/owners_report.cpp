@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/report/owners_report.h"
 
+#include "core/life/readings.h"
+
 #include <algorithm>
 #include <map>
 
@@ -39,13 +41,15 @@ Result<ReportPath> pathLine(std::string name, const std::vector<const LifeRecord
     std::vector<Life> lives;
     for (const auto* record : records) {
         const Life& life = record->life;
-        if (!life.contributes)
-            continue;
         lives.push_back(life);
         line.jobs.push_back(life.job);
+        line.unseen += life.unchecked().in(options.unit);
+        if (!life.isFollowed()) {
+            ++line.notFollowed; // its unseen distance counts all the same
+            continue;
+        }
         ++line.lives;
         line.known += (life.known - life.entry).in(options.unit);
-        line.unseen += life.unseen.in(options.unit);
         if (life.cameBack()) {
             ++line.comebacks;
             if (inMonth(life.lastKnownOn, options.month))
@@ -54,7 +58,7 @@ Result<ReportPath> pathLine(std::string name, const std::vector<const LifeRecord
     }
     line.evidence = share(line.known, line.unseen);
     line.atMark.miles = static_cast<double>(options.mark);
-    if (lives.empty())
+    if (line.lives == 0)
         return line;
 
     const auto counts = countsOfAll(toColumns(lives, options.unit).lives);
@@ -66,11 +70,10 @@ Result<ReportPath> pathLine(std::string name, const std::vector<const LifeRecord
     line.tooFew = line.lives < kFew || line.atMark.watched < kFew;
     line.curve = std::move(*curve);
 
-    const auto worstCounts = countsOfAll(toColumns(lives, options.unit, Reading::Worst).lives);
-    const auto worst = survivalCurve(worstCounts, {options.level, LimitMethod::Exact});
+    const auto worst = worstCurves(lives, options.unit, options.level);
     if (!worst)
         return failureOf(worst);
-    line.worstAtMark = valueAt(*worst, worstCounts, static_cast<double>(options.mark)).survival;
+    line.worstAtMark = worst->at(static_cast<double>(options.mark));
     return line;
 }
 

@@ -28,7 +28,8 @@ struct ReportOptions {
 /// One repair path in the report. Figures that the records do not carry are empty.
 struct ReportPath {
     std::string name;
-    int lives = 0;
+    int lives = 0;       ///< repairs that were followed: the n of every figure
+    int notFollowed = 0; ///< recorded too, but nothing is known of them since delivery
     int comebacks = 0;
     int comebacksThisMonth = 0;
     double known = 0; ///< in the unit
@@ -37,7 +38,7 @@ struct ReportPath {
     std::optional<double> median;
     CurvePoint atMark; ///< known reading; empty values past the last watched distance
     std::optional<double> worstAtMark;
-    bool tooFew = false; ///< fewer than five lives, or fewer than five watched at the mark: limits only
+    bool tooFew = false; ///< fewer than five followed, or fewer than five watched at the mark: limits only
     Curve curve;
     std::vector<JobId> jobs;
 };

@@ -30,7 +30,7 @@ struct Gathered {
     const core::LifeRecord& recordOf(std::size_t row) const { return records[columns.rows[row]]; }
 };
 
-core::Result<Gathered> gather(Shop& shop, core::Date today) {
+core::Result<Gathered> gather(Shop& shop, core::Date today, core::Intervals intervals) {
     auto context = shop.exchange().context();
     if (!context)
         return core::failureOf(context);
@@ -42,7 +42,7 @@ core::Result<Gathered> gather(Shop& shop, core::Date today) {
     lives.reserve(all.records.size());
     for (const auto& record : all.records)
         lives.push_back(record.life);
-    all.columns = core::toColumns(lives, context->settings.unit);
+    all.columns = core::toColumns(lives, context->settings.unit, core::Reading::Known, intervals);
     return all;
 }
 
@@ -73,7 +73,7 @@ core::Result<LivesTable> livesFromShop(Shop& shop, const ShopLivesOptions& optio
     const auto by = facetNamed(options.by);
     if (!by)
         return core::failureOf(by);
-    auto gathered = gather(shop, options.today);
+    auto gathered = gather(shop, options.today, options.intervals);
     if (!gathered)
         return core::failureOf(gathered);
     LivesTable table;
@@ -116,7 +116,7 @@ core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& option
     const auto by = facetNamed(options.by);
     if (!by)
         return core::failureOf(by);
-    auto gathered = gather(shop, options.today);
+    auto gathered = gather(shop, options.today, core::Intervals::Keep);
     if (!gathered)
         return core::failureOf(gathered);
     const core::Lives& lives = gathered->columns.lives;

@@ -23,6 +23,9 @@ struct ShopLivesOptions {
     std::string by = "path";               ///< the facet that groups: see core::facets()
     std::string stratum = {};              ///< a facet, or blank for none
     std::vector<std::string> factors = {}; ///< facets to keep as text beside each life
+    /// Of comebacks of which only an interval is known. Step curves want them where they were seen, estimators
+    /// of intervals as intervals.
+    core::Intervals intervals = core::Intervals::AtSeen;
 };
 
 /// The lives of a shop as the table that every command reads, in the shop's unit: what is known, nothing of
@@ -31,7 +34,8 @@ struct ShopLivesOptions {
 core::Result<LivesTable> livesFromShop(Shop& shop, const ShopLivesOptions& options);
 
 /// The same as a table, with every facet as a column of its own, for other programs and, as CSV, for `--csv`.
-/// Nobody can be told from it: vehicles are numbered. Output: the number of lives.
+/// Comebacks of intervals keep `until`, whatever the options say. Nobody can be told from it: vehicles are
+/// numbered. Output: the number of lives.
 core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& options, TableSink& out);
 core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& options, std::ostream& out);
 

@@ -111,10 +111,13 @@ TEST(OfficeReview, DrawsTheCurveOfItsLives) {
 TEST(OfficeReview, LeavesOutAndCountsWhatAddsNothing) {
     Book book;
     book.add(1, 20'000, false);
-    book.add(1, 20'000, false).life.contributes = false;
+    core::Life& unheard = book.add(1, 0, false).life;
+    unheard.contributes = false;
+    unheard.unseen = core::Distance::miles(20'000);
     const ui::OfficeView view = book.review();
     EXPECT_EQ(view.all.lives(), 1);
     EXPECT_EQ(view.passedOver, 1);
+    EXPECT_NEAR(view.all.evidence.completeness.value(), 0.5, 1e-9) << "its unseen miles count all the same";
 }
 
 TEST(OfficeReview, ComparesTheTwoLargestGroupsUnlessOthersAreNamed) {

@@ -47,13 +47,13 @@ RC_GTEST_PROP(LifeProperties, EveryLifeIsInOrder, ()) {
         RC_ASSERT((life.otherEnd != OtherEnd::None) == (life.state == LifeState::EndedOtherwise));
         RC_ASSERT((life.lostReason != LostReason::None) == (life.state == LifeState::LostSight));
         const bool open = life.state == LifeState::Holding || life.state == LifeState::LostSight;
-        RC_ASSERT(open || life.unseen == Distance());
+        RC_ASSERT(open || life.unseen == Distance() || life.otherEnd == OtherEnd::RepairedElsewhere);
         RC_ASSERT(life.state != LifeState::NeverHeld || (life.known == Distance() && !life.until));
         RC_ASSERT(life.lastKnownOn >= life.repairedOn);
         RC_ASSERT(life.sources.front() == (RecordRef{RecordRef::Kind::Job, life.job.uuid}));
     }
     for (const auto reading : {Reading::Best, Reading::Known, Reading::Worst})
-        for (const auto intervals : {Intervals::AtSeen, Intervals::Keep})
+        for (const auto intervals : {Intervals::AsRead, Intervals::AtSeen, Intervals::Keep})
             RC_ASSERT(validate(toColumns(lives, DistanceUnit::Miles, reading, intervals).lives).has_value());
 }
 
@@ -154,7 +154,8 @@ RC_GTEST_PROP(ReadingProperties, TheUnitDoesNotMatter, ()) {
     RC_PRE(inKm.has_value());
     RC_ASSERT(inKm->known.survival == inMiles->known.survival);
     RC_ASSERT(inKm->best.survival == inMiles->best.survival);
-    RC_ASSERT(inKm->worst.survival == inMiles->worst.survival);
+    RC_ASSERT(inKm->worst.begin.survival == inMiles->worst.begin.survival);
+    RC_ASSERT(inKm->worst.seen.survival == inMiles->worst.seen.survival);
 }
 
 RC_GTEST_PROP(ReadingProperties, TheTippingShareBringsTheClaimDownAndLessDoesNot, ()) {

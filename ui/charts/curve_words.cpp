@@ -3,6 +3,7 @@
 
 #include "ui/charts/curve_chart.h"
 #include "ui/widgets/text.h"
+#include "ui/words/limits.h"
 
 namespace milehold::ui {
 
@@ -53,9 +54,9 @@ QString readingWords(const CurveReading& reading, bool limits) {
     QString words = shareText(reading.survival);
     if (limits && reading.lower && reading.upper) {
         // The sign once, after the upper one.
-        QString low = shareText(*reading.lower);
+        QString low = lowerShareText(*reading.lower);
         low.chop(2);
-        words += CurveChart::tr(" (%1 to %2)").arg(low, shareText(*reading.upper));
+        words += CurveChart::tr(" (%1 to %2)").arg(low, upperShareText(*reading.upper));
     }
     return words;
 }
@@ -89,8 +90,8 @@ ChartTable curveTable(const CurveData& data, const std::vector<double>& marks, c
                                       distanceText(mark, shown),
                                       countText(reading->watched),
                                       shareText(reading->survival),
-                                      reading->lower ? shareText(*reading->lower) : QString(),
-                                      reading->upper ? shareText(*reading->upper) : QString()};
+                                      reading->lower ? lowerShareText(*reading->lower) : QString(),
+                                      reading->upper ? upperShareText(*reading->upper) : QString()};
         }
     }
     return table;

@@ -313,6 +313,7 @@ void QuoteSide::showCurve(const core::PathQuote& path) {
     if (path.curve.size() > 0) {
         CurveSeries series = curveSeries(path.curve, toText(path.name), toText(path.name), 0);
         series.median = path.median;
+        series.lives = path.lives;
         if (const auto& on = path.projection)
             series.projection = CurveProjection{on->miles, on->survival, on->lower, on->upper};
         curves.series.push_back(std::move(series));

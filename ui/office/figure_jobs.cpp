@@ -24,8 +24,9 @@ template <class Condition> std::vector<core::JobId> jobsWhere(const OfficeGroup&
 }
 
 JobsBehind all(const OfficeGroup& group) {
-    return {jobsWhere(group, [](const OfficeJob&) { return true; }),
-            Words::tr("%1: all %2").arg(groupName(group), repairsText(group.lives()))};
+    auto jobs = jobsWhere(group, [](const OfficeJob&) { return true; });
+    const QString count = repairsText(static_cast<int>(jobs.size()));
+    return {std::move(jobs), Words::tr("%1: all %2").arg(groupName(group), count)};
 }
 
 } // namespace

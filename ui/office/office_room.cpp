@@ -50,6 +50,7 @@ CurveSeries seriesOf(const OfficeGroup& group, int look) {
     const QString name = groupName(group);
     CurveSeries series = curveSeries(group.curve, toText(group.name), name, look);
     series.median = group.median.miles;
+    series.lives = group.lives(); // the rows of the curve also hold those that were never heard of again
     series.watchedAt = [counts = group.counts](double miles) {
         return miles <= 0 ? counts.lives() : counts.watchedAt(miles);
     };

@@ -55,7 +55,7 @@ struct OfficeGroup {
     core::ThreeReadings readings; ///< at the mark
     std::vector<OfficeJob> jobs;
 
-    int lives() const { return static_cast<int>(evidence.contributing); }
+    int lives() const { return static_cast<int>(evidence.followed); }
     int comebacks() const { return static_cast<int>(evidence.cameBack + evidence.neverHeld); }
     int lost() const { return static_cast<int>(evidence.lostSight); }
 };
@@ -79,7 +79,7 @@ struct OfficeView {
     double level = 0.95;
     std::vector<OfficeGroup> groups; ///< most lives first, "not recorded" last
     OfficeGroup all;                 ///< every life that passed the filters, one group
-    int passedOver = 0; ///< repairs that add nothing, since they were not known quiet past their first sight
+    int passedOver = 0; ///< repairs that add nothing, since nothing is known of them past their first sight
     std::optional<OfficeComparison> comparison;
     std::string problem; ///< why there is no curve, English; empty when there is one
 };

@@ -3,11 +3,13 @@
 
 #include "ui/charts/curve_chart.h"
 #include "ui/widgets/text.h"
+#include "ui/words/limits.h"
 
 #include <QCoreApplication>
 #include <QLocale>
 #include <QPainter>
 
+#include <algorithm>
 #include <cmath>
 #include <memory>
 
@@ -57,11 +59,18 @@ QString chanceText(const core::ReportPath& path) {
         return Words::tr("not watched so far");
     const QString limits =
         path.atMark.lower && path.atMark.upper
-            ? Words::tr("%1 to %2").arg(shareText(*path.atMark.lower), shareText(*path.atMark.upper))
+            ? Words::tr("%1 to %2").arg(lowerShareText(*path.atMark.lower), upperShareText(*path.atMark.upper))
             : QString();
     if (path.tooFew || path.comebacks == 0)
         return limits.isEmpty() ? Words::tr("too few to say") : limits;
     return Words::tr("%1 (%2)").arg(shareText(*path.atMark.survival), limits);
+}
+
+/// Those that were followed, and how many more were not.
+QString repairsCell(const core::ReportPath& path) {
+    return path.notFollowed == 0
+               ? countText(path.lives)
+               : Words::tr("%1 + %2").arg(countText(path.lives), countText(path.notFollowed));
 }
 
 struct Column {
@@ -158,15 +167,15 @@ void ReportPage::addPaths(const ReportPageContent& content) {
         flow_.addText(Words::tr("No finished repair is recorded yet."), kBodyText);
         return;
     }
-    const double rest = flow_.width() - (40 + 52 + 58 + 48 + 110 + 52);
+    const double rest = flow_.width() - (50 + 52 + 58 + 48 + 110 + 52);
     const std::vector<Column> columns{
-        {Words::tr("repair path"), rest, false}, {Words::tr("repairs"), 40, true},
+        {Words::tr("repair path"), rest, false}, {Words::tr("repairs"), 50, true},
         {Words::tr("came back"), 52, true},      {Words::tr("known %1").arg(unitSign(unit)), 58, true},
         {Words::tr("evidence"), 48, true},       {Words::tr("quiet at %1").arg(mark), 110, true},
         {Words::tr("worst case"), 52, true}};
     std::vector<QStringList> rows;
     for (const auto& path : report.paths)
-        rows.push_back({toText(path.name), countText(path.lives), countText(path.comebacks),
+        rows.push_back({toText(path.name), repairsCell(path), countText(path.comebacks),
                         countText(std::round(path.known)), shareOrDash(path.evidence), chanceText(path),
                         path.tooFew ? dash() : shareOrDash(path.worstAtMark)});
     addTable(flow_, columns, rows);
@@ -176,6 +185,11 @@ void ReportPage::addPaths(const ReportPageContent& content) {
                             "has checked as a comeback right after the last word.")
                       .arg(QLocale().toString(report.options.level * 100)),
                   kSmallText);
+    if (std::any_of(report.paths.begin(), report.paths.end(),
+                    [](const core::ReportPath& path) { return path.notFollowed > 0; }))
+        flow_.addText(Words::tr("Repairs after a + are not known of since delivery: they are not among the "
+                                "others, but their miles count as not known, and as failed in the worst case."),
+                      kSmallText);
     flow_.space(10);
     if (content.chart)
         flow_.add(kChartPoints,

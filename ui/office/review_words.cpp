@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/office/review_words.h"
 
+#include "core/quote/words.h"
 #include "ui/office/figure_jobs.h"
 #include "ui/widgets/text.h"
 #include "ui/words/amounts.h"
@@ -89,9 +90,9 @@ QString cautionWords(const OfficeView& view) {
             "was last known quiet.");
     }
     if (view.passedOver == 1)
-        lines << Words::tr("One repair adds nothing: it was not seen quiet after its first visit.");
+        lines << Words::tr("One repair more is recorded; nothing is known of it past its first visit.");
     if (view.passedOver > 1) {
-        lines << Words::tr("%1 repairs add nothing: they were not seen quiet after their first visit.")
+        lines << Words::tr("%1 repairs more are recorded; nothing is known of them past their first visit.")
                      .arg(countText(view.passedOver));
     }
     return lines.join(QChar(u' '));
@@ -119,15 +120,15 @@ QString comparisonWords(const OfficeView& view) {
                             *two.difference > 0 ? Words::tr("more") : Words::tr("less"), second);
     }
     if (two.lower && two.upper) {
-        const auto signedPoints = [](double share) {
-            const long value = std::lround(share * 100);
+        const auto signedPoints = [](long value) {
             return (value < 0   ? QStringLiteral("\u2212")
                     : value > 0 ? QStringLiteral("+")
                                 : QString()) +
                    QString::number(std::abs(value));
         };
         sentence +=
-            Words::tr("; 95 % limits %1 to %2").arg(signedPoints(*two.lower), signedPoints(*two.upper));
+            Words::tr("; 95 % limits %1 to %2").arg(signedPoints(core::percentDown(*two.lower)),
+                                                           signedPoints(core::percentUp(*two.upper)));
     }
     sentence += QChar(u'.');
     if (two.tooFew)

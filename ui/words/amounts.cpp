@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/words/amounts.h"
 
+#include "core/quote/words.h"
 #include "ui/widgets/text.h"
 
 #include <QCoreApplication>
@@ -20,11 +21,6 @@ constexpr QChar kNoBreak(0x00a0);
 
 QString unbroken(QString text) {
     return text.replace(QChar(u' '), kNoBreak);
-}
-
-/// Limits are no estimates: the nearest whole percent, 0 and 100 included.
-long percentOfLimit(double share) {
-    return std::lround(share * 100);
 }
 
 } // namespace
@@ -51,12 +47,13 @@ double quotedDistance(double count) {
 
 QString limitsText(std::optional<double> lower, std::optional<double> upper) {
     if (lower && upper) {
-        return unbroken(Words::tr("%1 to %2 %").arg(percentOfLimit(*lower)).arg(percentOfLimit(*upper)));
+        return unbroken(
+            Words::tr("%1 to %2 %").arg(core::percentDown(*lower)).arg(core::percentUp(*upper)));
     }
     if (lower)
-        return unbroken(Words::tr("%1 % or more").arg(percentOfLimit(*lower)));
+        return unbroken(Words::tr("%1 % or more").arg(core::percentDown(*lower)));
     if (upper)
-        return unbroken(Words::tr("%1 % or less").arg(percentOfLimit(*upper)));
+        return unbroken(Words::tr("%1 % or less").arg(core::percentUp(*upper)));
     return Words::tr("no limits");
 }
 

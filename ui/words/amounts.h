@@ -19,7 +19,7 @@ QString unitWord(core::DistanceUnit unit);
 QString shortCountText(double count);
 /// A distance that is quoted, to the nearest thousand; below a thousand as it is.
 double quotedDistance(double count);
-/// `84 to 97 %`; a missing limit is said in words.
+/// `84 to 97 %`, rounded outward; a missing limit is said in words.
 QString limitsText(std::optional<double> lower, std::optional<double> upper);
 /// `95 % or more`, rounded down: a one-sided limit.
 QString orMoreText(double share);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/words/chance.h"
 
+#include "core/quote/words.h"
 #include "ui/widgets/text.h"
 #include "ui/words/amounts.h"
 
@@ -24,7 +25,7 @@ ChanceWords limitsOnly(std::optional<double> lower, std::optional<double> upper,
     if (!lower && !upper)
         return tooFew(why);
     // With nothing to set against it, an upper limit of 100 % says nothing.
-    if (upper && *upper > 0.995)
+    if (upper && core::percentUp(*upper) >= 100)
         upper.reset();
     return {limitsText(lower, upper), why, true};
 }

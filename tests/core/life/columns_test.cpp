@@ -65,8 +65,38 @@ TEST(LifeColumns, PutAComebackOfAnIntervalWhereItWasSeenUnlessAskedToKeepIt) {
     EXPECT_EQ(kept.miles, (std::vector{0.0, 12.0}));
     EXPECT_EQ(kept.until, (std::vector{30.0, 12.0}));
     EXPECT_TRUE(validate(kept));
-    for (const auto reading : {Reading::Best, Reading::Worst})
-        EXPECT_EQ(toColumns(lives, DistanceUnit::Kilometres, reading).lives.miles, seen.miles);
+    EXPECT_EQ(toColumns(lives, DistanceUnit::Kilometres, Reading::Best).lives.miles, seen.miles);
+}
+
+TEST(LifeColumns, PutAComebackOfAnIntervalRightAfterItsBeginInTheWorstReading) {
+    const std::vector<Life> lives = {failedLife(1, Distance(), km(30)), failedLife(2, km(12), km(20)),
+                                     failedLife(3, km(12))};
+    for (const auto intervals : {Intervals::AsRead, Intervals::Keep}) {
+        const auto worst = toColumns(lives, DistanceUnit::Kilometres, Reading::Worst, intervals).lives;
+        EXPECT_EQ(worst.miles, (std::vector{0.001, 12.001, 12.0})) << "one metre on";
+        EXPECT_TRUE(worst.until.empty());
+    }
+    EXPECT_EQ(toColumns(lives, DistanceUnit::Kilometres, Reading::Worst, Intervals::AtSeen).lives.miles,
+              (std::vector{30.0, 20.0, 12.0}));
+}
+
+// Nobody knows why it was repaired elsewhere: harmless in the best reading, a comeback in the worst.
+TEST(LifeColumns, ReadARepairElsewhereInThreeWays) {
+    std::vector<Life> lives = {openLife(1, km(10), km(5)), openLife(2, km(10))};
+    for (auto& life : lives) {
+        life.state = LifeState::EndedOtherwise;
+        life.otherEnd = OtherEnd::RepairedElsewhere;
+    }
+    const auto best = toColumns(lives, DistanceUnit::Kilometres, Reading::Best).lives;
+    EXPECT_EQ(best.miles, (std::vector{15.0, 10.0}));
+    EXPECT_EQ(best.endNames[best.end[0]], "repaired-elsewhere");
+    EXPECT_EQ(toColumns(lives, DistanceUnit::Kilometres).lives.miles, (std::vector{10.0, 10.0}));
+    const auto worst = toColumns(lives, DistanceUnit::Kilometres, Reading::Worst).lives;
+    EXPECT_EQ(worst.miles, (std::vector{10.001, 10.001}));
+    EXPECT_EQ(worst.end, (std::vector<EndCode>{kCameBack, kCameBack}));
+    lives[0].otherEnd = OtherEnd::Scrapped;
+    lives[0].unseen = Distance();
+    EXPECT_EQ(toColumns(lives, DistanceUnit::Kilometres, Reading::Worst).lives.end[0], 2);
 }
 
 TEST(LifeColumns, KeepAnIntervalThatBeginsAtItsEntryValid) {
@@ -78,7 +108,7 @@ TEST(LifeColumns, KeepAnIntervalThatBeginsAtItsEntryValid) {
     EXPECT_TRUE(validate(kept));
 }
 
-TEST(LifeColumns, HoldLivesOfWhichNothingIsKnownOnlyInTheBounds) {
+TEST(LifeColumns, HoldLivesOfWhichNothingIsKnownInBestAndWorstAlone) {
     std::vector<Life> lives = {openLife(1, Distance(), km(40))};
     lives[0].contributes = false;
     EXPECT_TRUE(toColumns(lives, DistanceUnit::Kilometres, Reading::Known).rows.empty());

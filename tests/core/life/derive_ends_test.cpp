@@ -33,7 +33,22 @@ TEST_F(DerivedLife, EndsOtherwiseWhenRepairedElsewhere) {
     past.jobs.push_back(other);
     EXPECT_EQ(first().state, LifeState::EndedOtherwise);
     EXPECT_EQ(first().otherEnd, OtherEnd::RepairedElsewhere);
-    EXPECT_EQ(first().known, miles(46'000) - miles(40'000));
+}
+
+// Nobody of this shop heard the vehicle on its way there (the shop's own convention).
+TEST_F(DerivedLife, IsKnownOnlyToItsLastQuietWhenRepairedElsewhere) {
+    past.followUps = {heard(1, 1, "2030-05-01", FollowUpOutcome::Quiet, 44'000),
+                      heard(2, 1, "2030-08-01", FollowUpOutcome::RepairedElsewhere, 47'000)};
+    const Life life = first();
+    EXPECT_EQ(life.state, LifeState::EndedOtherwise);
+    EXPECT_EQ(life.known, miles(44'000) - miles(40'000));
+    EXPECT_EQ(life.unseen, miles(47'000) - miles(44'000));
+    EXPECT_EQ(life.lastKnownOn, day("2030-05-01"));
+    EXPECT_TRUE(life.mayHaveFailed());
+    EXPECT_TRUE(isFrom(refTo(call(2))));
+    past.followUps[1].odometer = std::nullopt;
+    EXPECT_EQ(first().unseen, Distance());
+    EXPECT_TRUE(first().mayHaveFailed()) << "it was taken there for some reason";
 }
 
 TEST_F(DerivedLife, EndsOtherwiseWhenTheSameComponentsAreReplacedWithoutTheConcern) {

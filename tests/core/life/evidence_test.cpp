@@ -53,6 +53,28 @@ TEST(Evidence, CountsStatesAndReasons) {
     EXPECT_NEAR(evidence.unseen.all(), 180'000, 1e-6) << "no horizon: all of it";
 }
 
+// Quiet to 10,000 and heard noisy at 30,000: nobody knows of the 20,000 between; likewise up to a repair
+// elsewhere. Observed 20,000 of 45,000 by the definition of Clark et al. 2002, worked by hand.
+TEST(Evidence, CountsDistanceBeforeAComebackThatNobodyCheckedAsUnseen) {
+    std::vector<Life> lives = {failedLife(1, km(10'000), km(30'000)), openLife(2, km(10'000), km(5'000))};
+    lives[1].state = LifeState::EndedOtherwise;
+    lives[1].otherEnd = OtherEnd::RepairedElsewhere;
+    const auto evidence = evidenceOf(lives, DistanceUnit::Kilometres).value();
+    EXPECT_EQ(evidence.unseen, (UnseenByReason{0, 0, 0, 0, 25'000}));
+    EXPECT_NEAR(evidence.completeness.value(), 20.0 / 45, 1e-12);
+    const auto within = evidenceOf(lives, DistanceUnit::Kilometres, km(12'000)).value();
+    EXPECT_NEAR(within.unseen.beforeEnd, 4'000, 1e-9);
+}
+
+TEST(Evidence, CountsAsFollowedWhatCameBackOrWasQuietPastItsEntry) {
+    std::vector<Life> lives = {openLife(1, km(30)), openLife(2, Distance(), km(10)), failedLife(3, Distance()),
+                               openLife(4, km(20))};
+    lives[3].entry = km(20);
+    const auto evidence = evidenceOf(lives, DistanceUnit::Kilometres).value();
+    EXPECT_EQ(evidence.contributing, 4U);
+    EXPECT_EQ(evidence.followed, 2U);
+}
+
 TEST(Evidence, CountsNothingBeforeALifeWasWatched) {
     auto life = openLife(1, km(30), km(10));
     life.entry = km(20);

@@ -25,9 +25,9 @@ std::vector<Life> tenRepairs() {
     return lives;
 }
 
-// Best 8/10; known 8/9 x 6/7 = 0.7619047619; worst 9/10 x 8/9 x 7/8 x 6/7 x 5/6 = 1/2. Worked by hand as the
-// bounds of Manski 1990, American Economic Review 80:319.
-TEST(Readings, AreTheBoundsOfUnseenDistance) {
+// Best 8/10; known 8/9 x 6/7 = 0.7619047619; worst 9/10 x 8/9 x 7/8 x 6/7 x 5/6 = 1/2. Worked by hand from
+// the assumptions of Manski 1990, American Economic Review 80:319.
+TEST(Readings, TakeUnseenDistanceAsQuietAsNotSeenAndAsFailedRightAway) {
     const auto curves = readingCurves(tenRepairs(), DistanceUnit::Kilometres).value();
     const ThreeReadings at = curves.at(36'000);
     EXPECT_NEAR(at.best.value(), 0.8, 1e-12);
@@ -69,7 +69,7 @@ TEST(TippingPoint, IsTheShareThatBringsTheClaimDown) {
     EXPECT_NEAR(point.worst, 0.5, 1e-12);
 }
 
-TEST(TippingPoint, LiesBetweenTheBounds) {
+TEST(TippingPoint, LiesBetweenTheBestAndTheWorstReading) {
     const auto lives = tenRepairs();
     double last = 1;
     for (const double claim : {0.55, 0.6, 0.65, 0.7, 0.75, 0.79}) {
@@ -101,6 +101,29 @@ TEST(TippingPoint, RefusesWhatCannotBeAsked) {
     EXPECT_EQ(tippingPoint({}, DistanceUnit::Kilometres, 0.9, km(1)).error().code, ErrorCode::InvalidInput);
     EXPECT_EQ(tippingPoint(lives, DistanceUnit::Kilometres, 0.9, km(900'000)).error().code,
               ErrorCode::NotEstimable);
+}
+
+// Known (by hand): of four one was seen back at 40 when three had left at 20: S(40) = 0. Right after its last
+// quiet at 5 it would be 3/4 there. The worst reading takes the lower at each distance: 3/4 at 10, 0 at 40.
+TEST(Readings, TakeTheWorsePlaceOfAComebackThatLiesInAnInterval) {
+    const std::vector<Life> lives = {failedLife(1, km(5), km(40)), openLife(2, km(20)), openLife(3, km(20)),
+                                     openLife(4, km(20))};
+    const auto curves = readingCurves(lives, DistanceUnit::Kilometres).value();
+    EXPECT_NEAR(curves.at(10).known.value(), 1, 1e-12);
+    EXPECT_NEAR(curves.at(10).worst.value(), 0.75, 1e-12);
+    EXPECT_NEAR(curves.at(40).known.value(), 0, 1e-12);
+    EXPECT_NEAR(curves.at(40).worst.value(), 0, 1e-12);
+}
+
+TEST(TippingPoint, CountsARepairElsewhereAmongThoseThatMayHaveFailed) {
+    std::vector<Life> lives = {openLife(1, km(40)), openLife(2, km(40)), openLife(3, km(10), km(5))};
+    lives[2].state = LifeState::EndedOtherwise;
+    lives[2].otherEnd = OtherEnd::RepairedElsewhere;
+    const auto point = tippingPoint(lives, DistanceUnit::Kilometres, 0.9, km(30)).value();
+    EXPECT_EQ(point.unseenLives, 1U);
+    EXPECT_NEAR(point.best, 1, 1e-12);
+    EXPECT_NEAR(point.worst, 2.0 / 3, 1e-12);
+    EXPECT_EQ(point.verdict, TippingPoint::Verdict::Falls);
 }
 
 } // namespace

@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 namespace milehold::core {
 namespace {
 
@@ -38,6 +40,25 @@ TEST(Words, RoundDownWhatIsSaidWithAtLeast) {
     EXPECT_EQ(atLeastWords(0.29), "29 %"); // 0.29 * 100 is a little less than 29
     EXPECT_EQ(atLeastWords(0.003), "less than 1 %");
     EXPECT_EQ(atLeastWords(0), "0 %");
+}
+
+// What is printed must cover what was worked out: Clopper-Pearson limits of 1 of 17 (0.71311, 0.99851) and of 3
+// of 20 (0.62107, 0.96793). Source: Clopper & Pearson 1934, Biometrika 26:404, worked in R with qbeta.
+TEST(Words, RoundLimitsOutward) {
+    EXPECT_EQ(limitWords(0.71311, 0.99851), "71 % to 100 %");
+    EXPECT_EQ(limitWords(0.62107, 0.96793), "62 % to 97 %");
+    EXPECT_EQ(limitWords(0.8479, 0.9701), "84 % to 98 %");
+    EXPECT_EQ(limitWords(0.29, 0.57), "29 % to 57 %") << "0.29 * 100 is a little less than 29, 0.57 more";
+    EXPECT_EQ(limitWords(0, 1), "0 % to 100 %");
+    EXPECT_EQ(limitWords(0.004, 0.996), "0 % to 100 %");
+    EXPECT_EQ(percentDown(-0.125), -13) << "differences too";
+    EXPECT_EQ(percentUp(-0.125), -12);
+    for (int lower = 0; lower <= 1000; lower += 7)
+        for (int upper = lower; upper <= 1000; upper += 13)
+            for (int share = lower; share <= upper; share += 11) {
+                const auto nearest = std::lround(share / 10.0);
+                EXPECT_TRUE(percentDown(lower / 1000.0) <= nearest && nearest <= percentUp(upper / 1000.0));
+            }
 }
 
 TEST(Words, SayLevelsAndTimes) {

@@ -86,6 +86,27 @@ TEST(OwnersReport, CountsTheWorstCaseFromUnseenMiles) {
     EXPECT_NEAR(*path.evidence, 320'000.0 / 360'000.0, 1e-6); // whole metres stand behind the miles
 }
 
+// Known 6 x 50,000 of 300,000 + 4 x 25,000 miles; worst: four back at once of ten, S = 6/10, by hand.
+TEST(OwnersReport, CountsRepairsThatWereNeverHeardOfAgainAsUnseenAndInTheWorstCase) {
+    std::vector<LifeRecord> lives;
+    for (std::uint8_t i = 1; i <= 6; ++i)
+        lives.push_back(record(i, 50'000, LifeState::Holding, day(2031, 3, i)));
+    for (std::uint8_t i = 7; i <= 10; ++i) {
+        lives.push_back(record(i, 0, LifeState::LostSight, day(2030, 1, i)));
+        lives.back().life.contributes = false;
+        lives.back().life.unseen = Distance::miles(25'000);
+    }
+    const auto report = makeOwnersReport(lives, {}, shelfOfOnePath(), {}, april());
+    ASSERT_TRUE(report.has_value());
+    const ReportPath& path = report->paths.front();
+    EXPECT_EQ(path.lives, 6);
+    EXPECT_EQ(path.notFollowed, 4);
+    EXPECT_EQ(path.jobs.size(), 10U);
+    EXPECT_NEAR(path.evidence.value(), 0.75, 1e-6);
+    EXPECT_NEAR(report->evidence.value(), 0.75, 1e-6);
+    EXPECT_NEAR(path.worstAtMark.value(), 0.6, 1e-12);
+}
+
 TEST(OwnersReport, SaysNothingPastTheLastWatchedDistance) {
     std::vector<LifeRecord> lives;
     for (std::uint8_t i = 1; i <= 8; ++i)

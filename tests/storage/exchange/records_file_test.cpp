@@ -439,16 +439,21 @@ TEST_F(RecordsFile, LivesOfAShopAreALivesTable) {
     ASSERT_EQ(table->lives.size(), 2U); // the voided job is no life
     EXPECT_EQ(table->lives.groupNames, std::vector<std::string>{path.name});
     EXPECT_OK(core::validate(table->lives));
+    EXPECT_FALSE(table->lives.hasIntervals()) << "a comeback stands where it was seen";
+    const auto kept = storage::livesFromShop(
+        shop(), {.today = day(2031, 5, 1), .intervals = core::Intervals::Keep});
+    ASSERT_OK(kept);
+    EXPECT_TRUE(kept->lives.hasIntervals()) << "nobody heard it begin";
     std::ostringstream out;
     EXPECT_HOLDS(storage::exportLives(shop(), options, out), 2U);
     const std::string text = out.str();
     EXPECT_EQ(text.find(vehicle.vin), std::string::npos);
     const auto read = storage::readLivesTable(storage::bytesOf(text), "lives.csv", {});
     ASSERT_OK(read);
-    EXPECT_EQ(read->lives.miles, table->lives.miles);
+    EXPECT_EQ(read->lives.miles, kept->lives.miles);
     EXPECT_EQ(read->lives.groupNames, table->lives.groupNames);
     for (std::size_t i = 0; i < 2; ++i) {
-        EXPECT_EQ(read->lives.untilOf(i), table->lives.untilOf(i));
+        EXPECT_EQ(read->lives.untilOf(i), kept->lives.untilOf(i));
         EXPECT_EQ(read->lives.endNames[read->lives.end[i]], table->lives.endNames[table->lives.end[i]]);
     }
     const auto wrong = storage::livesFromShop(shop(), {.today = day(2031, 5, 1), .by = "colour"});

@@ -25,7 +25,7 @@ ui::OfficeGroup groupOf(const GroupStory& told, double mark, unsigned& number) {
         add(miles, true);
     for (const double miles : told.holding)
         add(miles, false);
-    group.evidence.lives = group.evidence.contributing = lives.size();
+    group.evidence.lives = group.evidence.contributing = group.evidence.followed = lives.size();
     group.evidence.cameBack = told.cameBack.size();
     group.evidence.holding = told.holding.size();
     group.evidence.unseen.holding = told.unseen;
