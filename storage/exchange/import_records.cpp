@@ -112,6 +112,13 @@ core::Result<void> importInto(RowSaver& saver, const SheetContext& context, CsvR
 
 core::Result<ImportReport> importRecords(Shop& shop, RecordFile file, ByteSource source,
                                          const std::string& name, const ImportOptions& options) {
+    if (!options.dryRun) {
+        const auto room = roomOf(shop.folder());
+        if (!room)
+            return core::failureOf(room);
+        if (auto enough = requireRoom(*room); !enough)
+            return core::failureOf(enough);
+    }
     auto context = shop.exchange().context();
     if (!context)
         return core::failureOf(context);
