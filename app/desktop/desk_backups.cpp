@@ -31,7 +31,8 @@ QString jobsText(std::int64_t jobs) {
 }
 
 bool wantsBackup(core::ErrorCode code) {
-    return code == core::ErrorCode::Unreadable || code == core::ErrorCode::InUse || code == core::ErrorCode::NotFound;
+    return code == core::ErrorCode::Unreadable || code == core::ErrorCode::InUse ||
+           code == core::ErrorCode::NotFound || code == core::ErrorCode::NotAShop;
 }
 
 } // namespace
@@ -48,7 +49,9 @@ Database::Opener Desk::withBackup(Database::Opener opener, const QString& folder
 }
 
 void Desk::tellTrouble(const core::Error& error) {
-    const bool damaged = error.code == core::ErrorCode::Unreadable;
+    // A file that no longer looks like a shop, in a folder with backups of one, has lost its beginning.
+    const bool damaged = error.code == core::ErrorCode::Unreadable ||
+                         (error.code == core::ErrorCode::NotAShop && good_ && *good_);
     ui::StartPage::Remedies remedies;
     remedies.salvage = damaged;
     QString sentence = sentenceFor(error);
