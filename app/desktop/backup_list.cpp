@@ -2,6 +2,7 @@
 #include "app/desktop/backup_list.h"
 
 #include "app/desktop/error_sentence.h"
+#include "storage/backup_shelf.h"
 #include "storage/off_machine.h"
 #include "storage/shop.h"
 #include "ui/backup/backups_dialog.h"

@@ -25,7 +25,7 @@ core::Result<CareState> look(storage::Shop& shop, core::Moment now) {
     auto backups = shop.backups();
     if (!backups)
         return core::failureOf(backups);
-    auto room = shop.room();
+    auto room = storage::roomOf(shop.folder());
     if (!room)
         return core::failureOf(room);
     state.room = *room;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/shop/validation.h"
 #include "core/shop/vin.h"
+#include "storage/disk_room.h"
 #include "storage/exchange/exchange_store.h"
 #include "storage/exchange/import_rows.h"
 #include "storage/exchange/records_file.h"

@@ -3,6 +3,7 @@
 #include "app/desktop/desk.h"
 #include "app/desktop/file_dialogs.h"
 #include "sample-shop/sample_shop.h"
+#include "storage/backup_shelf.h"
 #include "storage/shop.h"
 #include "storage/shop_care.h"
 #include "tests/support/picture.h"

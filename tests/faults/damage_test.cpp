@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Damaged files: thousands of random ones, and those that somebody would think of. None ends the program, none keeps it
 // waiting, none is written to.
+#include "storage/backup_shelf.h"
 #include "tests/faults/children.h"
 #include "tests/faults/saver.h"
 #include "tests/storage/support/shop_fixture.h"

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Every file operation of a flow fails in turn, once and for good: nothing is lost, nothing is left half.
+#include "storage/backup_shelf.h"
 #include "storage/exchange/records_file.h"
 #include "storage/shop_open.h"
 #include "tests/faults/children.h"

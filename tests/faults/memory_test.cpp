@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // SQLite gets no memory, at each of its requests in turn, once and for good: no crash, no half record.
+#include "storage/backup_shelf.h"
 #include "tests/faults/saver.h"
 #include "tests/storage/support/shop_fixture.h"
 

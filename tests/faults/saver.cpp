@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "tests/faults/saver.h"
 
+#include "storage/backup_shelf.h"
 #include "storage/database/sqlite_connection.h"
 #include "storage/make_id.h"
 #include "storage/shop_open.h"

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Somebody with the file and a database tool changes the change log: it is found wherever it is done.
+#include "storage/backup_shelf.h"
 #include "storage/change_log.h"
 #include "storage/database/sqlite_connection.h"
 #include "storage/database/sqlite_handle.h"

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What keeps a shop safe between two saves: the weekly check, copies on another disk, trial restores, free space.
+#include "storage/backup_shelf.h"
 #include "storage/disk_room.h"
 #include "storage/off_machine.h"
 #include "storage/shop_care.h"
