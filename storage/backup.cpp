@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/backup.h"
+#include "storage/backup_shelf.h"
 
 #include "storage/database/hash.h"
 #include "storage/database/raw_database.h"
@@ -56,10 +57,6 @@ core::Result<fs::path> newFolder(const fs::path& parent, const std::string& name
     return folder;
 }
 
-core::Moment machineNow() {
-    return std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now());
-}
-
 /// A last verified copy of what is about to be replaced, where it can still be read.
 core::Result<void> backUpReplaced(const ShopFolder& folder) {
     if (auto header = checkHeader(folder.database(), std::numeric_limits<std::int32_t>::max()); !header)
@@ -78,18 +75,25 @@ core::Result<void> backUpReplaced(const ShopFolder& folder) {
 
 } // namespace
 
+core::Moment machineNow() {
+    return std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now());
+}
+
 std::int64_t BackupInfo::jobs() const {
     const auto found = rows.find("job");
     return found == rows.end() ? 0 : found->second;
 }
 
 core::Result<std::vector<BackupInfo>> listBackups(const fs::path& shopFolder) {
-    const ShopFolder folder{shopFolder};
+    return listBackupsIn(ShopFolder{shopFolder}.backups());
+}
+
+core::Result<std::vector<BackupInfo>> listBackupsIn(const fs::path& folder) {
     std::vector<BackupInfo> found;
     std::error_code problem;
-    if (!fs::exists(folder.backups(), problem))
+    if (!fs::exists(folder, problem))
         return found;
-    fs::directory_iterator entries(folder.backups(), problem);
+    fs::directory_iterator entries(folder, problem);
     if (problem)
         return tl::unexpected(systemError(problem.value(), "list the backups"));
     for (const auto& entry : entries) {
@@ -109,6 +113,17 @@ core::Result<std::vector<BackupInfo>> listBackups(const fs::path& shopFolder) {
         return a.at != b.at ? a.at > b.at : a.folder.filename() > b.folder.filename();
     });
     return found;
+}
+
+std::optional<BackupInfo> newestGoodBackup(const fs::path& shopFolder) {
+    const auto all = listBackups(shopFolder);
+    if (!all)
+        return std::nullopt;
+    for (const auto& backup : *all) {
+        if (verifyBackup(backup))
+            return backup;
+    }
+    return std::nullopt;
 }
 
 core::Result<void> verifyBackup(const BackupInfo& backup) {
@@ -146,6 +161,11 @@ core::Result<fs::path> restoreBackup(const fs::path& shopFolder, const BackupInf
     const ShopFolder folder{shopFolder};
     if (auto verified = verifyBackup(backup); !verified)
         return core::failureOf(verified);
+    for (const auto& one :
+         {folder.root, folder.store(), folder.attachments(), folder.backups(), folder.logs()}) {
+        if (auto made = makeFolder(one); !made)
+            return core::failureOf(made);
+    }
     auto lock = ShopLock::take(folder);
     if (!lock)
         return core::failureOf(lock);
@@ -160,6 +180,25 @@ core::Result<fs::path> restoreBackup(const fs::path& shopFolder, const BackupInf
         return core::failureOf(copied);
     if (const auto hash = sha256OfFile(incoming); !hash || *hash != backup.sha256) {
         return core::fail(ErrorCode::DiskProblem, "the restored copy does not read back as the backup");
+    }
+    std::error_code none;
+    if (!fs::exists(folder.database(), none)) {
+        // Left-over journals belong to no file that is here, and would be played back into this one.
+        for (const auto* ending : {"-journal", "-wal", "-shm"}) {
+            if (fs::exists(withEnding(folder.database(), ending), none)) {
+                auto aside = newFolder(folder.root, "replaced-" + stamp(machineNow()));
+                if (!aside)
+                    return aside;
+                if (auto moved = moveJournals(folder.database(), *aside); !moved)
+                    return core::failureOf(moved);
+                break;
+            }
+        }
+        if (auto renamed = renameFile(incoming, folder.database()); !renamed)
+            return core::failureOf(renamed);
+        if (auto removed = removeFile(folder.openMark()); !removed)
+            return core::failureOf(removed);
+        return fs::path();
     }
     auto aside = newFolder(folder.root, "replaced-" + stamp(machineNow()));
     if (!aside)

@@ -47,8 +47,8 @@ core::Result<std::vector<BackupInfo>> listBackups(const std::filesystem::path& s
 core::Result<void> verifyBackup(const BackupInfo& backup);
 
 /// Puts a backup in the place of a closed shop's records. What is replaced is kept: backed up when it can be
-/// read, and moved with its journals to `replaced-<time>/` in any case. Output: the folder in which the
-/// replaced files lie. Errors: InUse, Unreadable (the backup does not verify; nothing was touched),
+/// read, and moved with its journals to `replaced-<time>/` in any case. Output: the folder with what was
+/// replaced, blank when no shop was there. Errors: InUse, Unreadable (it does not verify; nothing touched),
 /// DiskProblem, ReadOnly.
 core::Result<std::filesystem::path> restoreBackup(const std::filesystem::path& shopFolder,
                                                   const BackupInfo& backup);

@@ -10,6 +10,7 @@
 #include "storage/make_id.h"
 #include "storage/records/repository.h"
 #include "storage/records/stored.h"
+#include "storage/shop_care.h"
 
 #include <string>
 
@@ -41,14 +42,23 @@ core::Result<void> setMark(const ShopFolder& folder) {
     return createFile(folder.openMark(), "");
 }
 
-core::Result<void> checkAfterCrash(Session& session) {
+/// After a shop that was never closed, and weekly.
+core::Result<void> checkInFull(Session& session, const ShopFolder& folder, bool wasLeftOpen) {
+    ShopCare care = readCare(folder.root);
+    const auto now = session.now();
+    if (!wasLeftOpen && !isDue(care.fullCheck, now, kFullCheckEvery))
+        return {};
     const auto report = fullCheck(session);
     if (!report)
         return core::failureOf(report);
-    if (report->sound())
-        return {};
-    return core::fail(ErrorCode::Unreadable,
-                      "the shop was not closed, and the full check found: " + report->problems.front());
+    if (!report->sound())
+        return core::fail(ErrorCode::Unreadable, std::string(wasLeftOpen ? "the shop was not closed, and the"
+                                                                         : "the weekly") +
+                                                     " full check found: " + report->problems.front());
+    care.fullCheck = now;
+    // When it cannot be noted the check is merely made again at the next opening.
+    static_cast<void>(writeCare(folder.root, care));
+    return {};
 }
 
 /// Removes what a failed creation has made, and nothing else.
@@ -57,6 +67,7 @@ void removeCreated(const ShopFolder& folder, bool rootIsOurs) {
     for (const auto& one : {folder.store(), folder.backups(), folder.logs()})
         fs::remove_all(one, ignored);
     fs::remove(folder.lock(), ignored);
+    fs::remove(folder.root / "care.json", ignored);
     if (rootIsOurs)
         fs::remove(folder.root, ignored);
 }
@@ -76,7 +87,9 @@ core::Result<void> fill(OpenedShop& shop, const core::ShopSettings& settings,
     auto written = writeSettings(*shop.session, settings);
     if (!written)
         return core::failureOf(written);
-    return {};
+    ShopCare care;
+    care.fullCheck = shop.session->now();
+    return writeCare(shop.folder.root, care);
 }
 
 } // namespace
@@ -130,10 +143,8 @@ core::Result<OpenedShop> openShop(const ShopFolder& folder, const OpenOptions& o
             return core::failureOf(migrated);
         }
     }
-    if (wasLeftOpen) {
-        if (auto sound = checkAfterCrash(*shop.session); !sound)
-            return core::failureOf(sound);
-    }
+    if (auto sound = checkInFull(*shop.session, folder, wasLeftOpen); !sound)
+        return core::failureOf(sound);
     if (auto made = makeFolders(folder); !made)
         return core::failureOf(made);
     if (auto marked = setMark(folder); !marked)

@@ -4,7 +4,8 @@
 #include "app/cli/json_writer.h"
 #include "app/cli/sheet.h"
 #include "app/cli/shop_input.h"
-#include "storage/backup.h"
+#include "storage/backup_shelf.h"
+#include "storage/off_machine.h"
 
 #include <CLI/CLI.hpp>
 
@@ -20,6 +21,7 @@ namespace {
 struct Options {
     ShopInput shop;
     bool list = false;
+    std::string to;
 };
 
 void answer(Session& session, const std::vector<BackupInfo>& backups) {
@@ -62,6 +64,16 @@ Result<void> run(Session& session, const Options& options) {
         if (!made)
             return core::failureOf(made);
         answer(session, {*made});
+        if (options.to.empty())
+            return {};
+        const auto copy = storage::copyOffMachine(options.shop.folder, *made, options.to, storage::machineNow());
+        if (!copy)
+            return core::fail(copy.error().code, options.to + ": " + copy.error().detail);
+        if (copy->sameDisk)
+            session.err << "milehold-cli: " << options.to
+                        << ": lies on the same disk as the shop; expected another one\n";
+        if (session.format == Format::Text)
+            session.out += "copied to " + copy->folder.string() + " and read back\n";
         return {};
     });
 }
@@ -71,6 +83,7 @@ Result<void> run(Session& session, const Options& options) {
 Action setUpBackup(CLI::App& command) {
     const auto options = std::make_shared<Options>();
     addShopInput(command, options->shop);
+    command.add_option("--to", options->to, "copy it to this folder on another disk as well")->type_name("FOLDER");
     command.add_flag("--list", options->list, "list the backups there are, make none");
     return [options](Session& session) { return run(session, *options); };
 }

@@ -17,6 +17,7 @@ core::Moment now() {
 }
 
 constexpr auto kAfterChange = 30min;
+constexpr auto kDaily = 24h;
 constexpr auto kOld = std::chrono::hours(48);
 
 } // namespace
@@ -38,7 +39,7 @@ BackupController::BackupController(ui::MainWindow& window, Database& database, Q
     : QObject(parent), window_(window), database_(database) {
     afterChange_.setSingleShot(true);
     afterChange_.setInterval(kAfterChange);
-    connect(&afterChange_, &QTimer::timeout, this, &BackupController::backUpNow);
+    connect(&afterChange_, &QTimer::timeout, this, [this] { backUp(storage::BackupReason::Daily); });
     connect(&database_, &Database::changed, this, [this] {
         // The first change starts the clock; later ones within the half hour do not put it off.
         if (!afterChange_.isActive())
@@ -46,9 +47,40 @@ BackupController::BackupController(ui::MainWindow& window, Database& database, Q
     });
     connect(&window_, &ui::MainWindow::backupWanted, this, &BackupController::backUpNow);
     minute_.setInterval(1min);
-    connect(&minute_, &QTimer::timeout, this, &BackupController::showAge);
+    connect(&minute_, &QTimer::timeout, this, [this] {
+        showAge();
+        // A shop that stays open over night still gets one a day.
+        if (!readOnly_ && !making_ && (!last_ || now() - *last_ >= kDaily))
+            backUp(storage::BackupReason::Daily);
+    });
     minute_.start();
-    refresh();
+    begin();
+}
+
+void BackupController::begin() {
+    struct Found {
+        std::optional<storage::BackupInfo> last;
+        bool wanted = false;
+        bool readOnly = false;
+    };
+    database_.ask(
+        this,
+        [](storage::Shop& shop) -> core::Result<Found> {
+            auto last = shop.lastBackup();
+            if (!last)
+                return core::failureOf(last);
+            return Found{*last, !shop.readOnly() && shop.changedSinceBackup(), shop.readOnly()};
+        },
+        [this](const core::Result<Found>& found) {
+            failedLast_ = !found;
+            if (found) {
+                readOnly_ = found->readOnly;
+                last_ = found->last ? std::optional(found->last->at) : std::nullopt;
+                if (found->wanted)
+                    backUp(storage::BackupReason::Daily);
+            }
+            showAge();
+        });
 }
 
 void BackupController::refresh() {
@@ -63,16 +95,26 @@ void BackupController::refresh() {
 }
 
 void BackupController::backUpNow() {
+    backUp(storage::BackupReason::OnDemand);
+}
+
+void BackupController::backUp(storage::BackupReason reason) {
+    if (making_)
+        return;
+    making_ = true;
     afterChange_.stop();
     window_.setWork({{1, tr("Copying the shop's book"), -1, false}});
     database_.ask(
-        this, [](storage::Shop& shop) { return shop.backUp(storage::BackupReason::OnDemand); },
+        this, [reason](storage::Shop& shop) { return shop.backUp(reason); },
         [this](core::Result<storage::BackupInfo> made) {
+            making_ = false;
             window_.setWork({});
             failedLast_ = !made;
             if (made) {
                 last_ = made->at;
                 emit said(tr("Backup made and checked"));
+                if (!made->warning.empty())
+                    emit alarmed(QString::fromStdString(made->warning));
             } else {
                 emit failed(made.error());
             }

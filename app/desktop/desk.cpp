@@ -2,13 +2,16 @@
 #include "app/desktop/desk.h"
 
 #include "app/desktop/backup_controller.h"
+#include "app/desktop/backup_list.h"
 #include "app/desktop/bay_controller.h"
+#include "app/desktop/care_controller.h"
 #include "app/desktop/counter_controller.h"
 #include "app/desktop/error_sentence.h"
 #include "app/desktop/file_dialogs.h"
 #include "app/desktop/office_controller.h"
 #include "app/desktop/search_controller.h"
 #include "app/desktop/shelf_controller.h"
+#include "storage/backup_shelf.h"
 #include "storage/shop.h"
 #include "ui/bay/bay_room.h"
 #include "ui/counter/counter_room.h"
@@ -48,6 +51,8 @@ std::filesystem::path toPath(const QString& folder) {
 struct Desk::Rooms {
     std::unique_ptr<SearchController> search;
     std::unique_ptr<BackupController> backup;
+    std::unique_ptr<BackupList> backups;
+    std::unique_ptr<CareController> care;
     std::unique_ptr<BayController> bay;
     std::unique_ptr<CounterController> counter;
     std::unique_ptr<OfficeController> office;
@@ -74,7 +79,7 @@ bool Desk::isBusy() const {
     return database_.isBusy() || QThreadPool::globalInstance()->activeThreadCount() > 0;
 }
 
-void Desk::showStart(const QString& trouble, bool restorable) {
+void Desk::showStart(const QString& trouble) {
     if (!start_) {
         start_ = std::make_unique<ui::StartPage>();
         start_->setWindowTitle(QStringLiteral("Milehold"));
@@ -82,7 +87,12 @@ void Desk::showStart(const QString& trouble, bool restorable) {
         start_->setHome(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation));
         connect(start_.get(), &ui::StartPage::openWanted, this, &Desk::openShop);
         connect(start_.get(), &ui::StartPage::createWanted, this, &Desk::createShop);
-        connect(start_.get(), &ui::StartPage::restoreWanted, this, &Desk::restoreBackup);
+        connect(start_.get(), &ui::StartPage::restoreWanted, this, &Desk::restoreNewest);
+        connect(start_.get(), &ui::StartPage::salvageWanted, this, &Desk::salvageShop);
+        connect(start_.get(), &ui::StartPage::lookWanted, this, [this] {
+            if (good_ && *good_)
+                lookAtBackup(**good_);
+        });
         connect(start_.get(), &ui::StartPage::browseWanted, this, [this] {
             const QString folder = askForFolder(start_.get(), tr("Open a shop's folder"), QDir::homePath());
             if (!folder.isEmpty())
@@ -96,7 +106,7 @@ void Desk::showStart(const QString& trouble, bool restorable) {
         });
     }
     start_->setRecent(desk_.recentShops());
-    start_->setTrouble(trouble, restorable);
+    start_->setTrouble(trouble);
     start_->setBusy({});
     start_->show();
 }
@@ -110,14 +120,15 @@ void Desk::createShop(const QString& folder, const core::ShopSettings& settings)
     open(folder, [path = toPath(folder), settings] { return storage::Shop::create(path, settings); });
 }
 
-void Desk::open(const QString& folder, Database::Opener opener) {
+void Desk::open(const QString& folder, Database::Opener opener, const QString& what) {
     folder_ = QDir(folder).absolutePath();
+    later_.clear();
     if (start_)
-        start_->setBusy(tr("Checking and opening the shop"));
-    database_.open(std::move(opener), this, [this](const core::Result<void>& outcome) {
+        start_->setBusy(what.isEmpty() ? tr("Checking and opening the shop") : what);
+    database_.open(withBackup(std::move(opener), folder_), this, [this](const core::Result<void>& outcome) {
         if (!outcome) {
             emit failedToOpen(outcome.error());
-            showStart(sentenceFor(outcome.error()), outcome.error().code == core::ErrorCode::Unreadable);
+            tellTrouble(outcome.error());
             return;
         }
         desk_.addRecentShop(folder_);
@@ -174,6 +185,9 @@ void Desk::makeWindow() {
     else
         window_->show();
     window_->enterRoom();
+    if (!later_.isEmpty())
+        window_->messages()->show(
+            {QStringLiteral("state"), ui::MessageBar::Kind::NeedsYou, later_, {}, false});
     if (start_)
         start_->hide();
     emit opened();
@@ -195,7 +209,12 @@ void Desk::wireRooms() {
     rooms_->shelf = std::make_unique<ShelfController>(*shelf, database_, session_, saves_);
     rooms_->search = std::make_unique<SearchController>(*window_->search(), database_);
     rooms_->backup = std::make_unique<BackupController>(*window_, database_);
+    rooms_->backups = std::make_unique<BackupList>(*window_, database_, [this] {
+        return askForFolder(window_.get(), tr("Where copies go: a folder on another disk"), QDir::homePath());
+    });
+    rooms_->care = std::make_unique<CareController>(*window_, database_, &storage::machineNow);
     wireNotes();
+    wireBackups();
     wireWays();
 }
 
@@ -219,6 +238,28 @@ void Desk::wireNotes() {
     });
     connect(rooms_->search.get(), &SearchController::failed, this,
             [this](const core::Error& error) { window_->setNote(sentenceFor(error)); });
+}
+
+void Desk::wireBackups() {
+    auto* list = rooms_->backups.get();
+    auto* care = rooms_->care.get();
+    connect(list, &BackupList::said, window_.get(), &ui::MainWindow::setNote);
+    connect(list, &BackupList::failed, this,
+            [this](const core::Error& error) { window_->setNote(sentenceFor(error)); });
+    connect(list, &BackupList::cared, care, &CareController::refresh);
+    connect(list, &BackupList::cared, rooms_->backup.get(), &BackupController::refresh);
+    connect(care, &CareController::copyWanted, list, &BackupList::copyNewest);
+    connect(care, &CareController::testWanted, list, &BackupList::testNewest);
+    // Queued: the list goes with its window.
+    connect(list, &BackupList::restoreWanted, this, &Desk::restoreChosen, Qt::QueuedConnection);
+    connect(list, &BackupList::lookWanted, this, &Desk::lookAtChosen, Qt::QueuedConnection);
+    connect(rooms_->backup.get(), &BackupController::alarmed, this, [this](const QString& why) {
+        window_->messages()->show({QStringLiteral("backup-alarm"),
+                                   ui::MessageBar::Kind::Wrong,
+                                   tr("Look at the shop before you go on: %1. Older backups are kept meanwhile.").arg(why),
+                                   {},
+                                   true});
+    });
 }
 
 void Desk::wireWays() {
@@ -309,7 +350,7 @@ void Desk::closeDown(bool* allow) {
     desk_.setGeometry(window_->saveGeometry());
     if (closed_)
         return;
-    rooms_->bay->keepDraft();
+    keepDrafts();
     // The closing backup is made behind the window, which goes when it is done.
     *allow = false;
     window_->setWork({{2, tr("Backing up and closing the shop"), -1, false}});
@@ -332,36 +373,19 @@ void Desk::closeDown(bool* allow) {
     });
 }
 
-void Desk::restoreBackup() {
-    const auto path = toPath(folder_);
-    auto backups = storage::listBackups(path);
-    if (!backups || backups->empty()) {
-        showStart(tr("No backup of this shop was found in its folder."), false);
-        return;
-    }
-    start_->setBusy(tr("Bringing the newest good backup back"));
-    database_.open(
-        [path, found = *backups]() -> core::Result<std::unique_ptr<storage::Shop>> {
-            core::Result<std::unique_ptr<storage::Shop>> outcome =
-                core::fail(core::ErrorCode::Unreadable, "no backup could be verified");
-            for (const auto& backup : found) {
-                if (!storage::verifyBackup(backup))
-                    continue;
-                if (const auto kept = storage::restoreBackup(path, backup); !kept)
-                    return core::failureOf(kept);
-                return storage::Shop::open(path);
-            }
-            return outcome;
-        },
-        this,
-        [this](const core::Result<void>& outcome) {
-            if (!outcome) {
-                showStart(sentenceFor(outcome.error()), false);
-                return;
-            }
-            connect(&loader_, &SessionLoader::loaded, this, &Desk::makeWindow, Qt::SingleShotConnection);
-            loader_.load();
-        });
+void Desk::keepDrafts() {
+    rooms_->bay->keepDraft();
+}
+
+void Desk::dropWindow() {
+    disconnect(&session_, nullptr, this, nullptr);
+    disconnect(&saves_, nullptr, this, nullptr);
+    saves_.clear();
+    rooms_.reset();
+    showStart();
+    window_->hide();
+    // Not at once: what asked for it may be a button of this very window.
+    window_.release()->deleteLater();
 }
 
 } // namespace milehold::app

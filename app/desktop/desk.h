@@ -6,11 +6,15 @@
 #include "app/desktop/save_history.h"
 #include "app/desktop/session.h"
 #include "app/desktop/session_loader.h"
+#include "storage/backup.h"
 
 #include <QObject>
 #include <QString>
 
+#include <filesystem>
+#include <functional>
 #include <memory>
+#include <optional>
 
 namespace milehold::ui {
 class MainWindow;
@@ -28,7 +32,7 @@ public:
     ~Desk() override;
 
     /// The page on which a shop is opened or started.
-    void showStart(const QString& trouble = {}, bool restorable = false);
+    void showStart(const QString& trouble = {});
     void openShop(const QString& folder);
     void createShop(const QString& folder, const core::ShopSettings& settings);
 
@@ -51,15 +55,30 @@ signals:
 private:
     struct Rooms;
 
-    void open(const QString& folder, Database::Opener opener);
+    void open(const QString& folder, Database::Opener opener, const QString& what = {});
     void makeWindow();
     void wireRooms();
     void wireNotes();
+    void wireBackups();
     void wireWays();
     void showPeople();
     void choosePerson(const QString& name);
     void closeDown(bool* allow);
-    void restoreBackup();
+    void keepDrafts();
+    /// Takes the window and its rooms down, for another state of the shop.
+    void dropWindow();
+
+    // What is done about a shop that does not open, and for another state of it (desk_backups.cpp).
+    Database::Opener withBackup(Database::Opener opener, const QString& folder);
+    Database::Opener restoring(const std::filesystem::path& backup);
+    void tellTrouble(const core::Error& error);
+    void restoreNewest();
+    void lookAtBackup(const storage::BackupInfo& backup);
+    void salvageShop();
+    /// Closes the shop and its window, then does the next thing.
+    void leaveFor(const std::function<void()>& next);
+    void restoreChosen(const std::filesystem::path& backup);
+    void lookAtChosen(const std::filesystem::path& backup);
 
     std::unique_ptr<ui::StartPage> start_;
     std::unique_ptr<ui::MainWindow> window_;
@@ -71,6 +90,8 @@ private:
     SaveHistory saves_;
     std::unique_ptr<Rooms> rooms_;
     bool closed_ = false;
+    std::shared_ptr<std::optional<storage::BackupInfo>> good_; ///< the newest good backup of what did not open
+    QString later_; ///< said in the next window
 };
 
 } // namespace milehold::app

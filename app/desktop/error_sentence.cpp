@@ -30,8 +30,8 @@ QString sentenceFor(const core::Error& error) {
     case core::ErrorCode::NoConvergence:
         return withDetail(tr("This figure could not be worked out."), error);
     case core::ErrorCode::Unreadable:
-        return withDetail(tr("The shop's file is damaged. Nothing was changed in it. Restore a backup from "
-                             "the shop menu."),
+        return withDetail(tr("The shop's file is damaged. Nothing was changed in it, and its backups can "
+                             "be brought back."),
                           error);
     case core::ErrorCode::NotAShop:
         return withDetail(

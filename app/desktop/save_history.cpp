@@ -10,6 +10,12 @@ void SaveHistory::push(ReversibleSave save) {
     emit changed();
 }
 
+void SaveHistory::clear() {
+    saves_.clear();
+    done_ = 0;
+    emit changed();
+}
+
 void SaveHistory::undo() {
     if (!canUndo())
         return;

@@ -27,6 +27,8 @@ public:
         : QObject(parent), database_(database) {}
 
     void push(ReversibleSave save);
+    /// Forgets all: another state of the shop is opened.
+    void clear();
     void undo();
     void redo();
     bool canUndo() const { return done_ > 0 && !busy_; }

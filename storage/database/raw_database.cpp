@@ -79,6 +79,8 @@ core::Result<Value> RawDatabase::ask(std::string_view sql) const {
         return intValue(sqlite3_column_int64(statement, 0));
     default: {
         const auto* text = reinterpret_cast<const char*>(sqlite3_column_text(statement, 0));
+        if (text == nullptr) // no memory for the text
+            return failed(handle_.get(), kWhat);
         return textValue(std::string(text, static_cast<std::size_t>(sqlite3_column_bytes(statement, 0))));
     }
     }

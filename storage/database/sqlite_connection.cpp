@@ -115,6 +115,7 @@ core::Result<void> prepareForWriting(QSqlDatabase& database, const BeforeConvers
                              {"PRAGMA recursive_triggers = ON", "PRAGMA recursive_triggers", intValue(1)},
                              {"PRAGMA secure_delete = ON", "PRAGMA secure_delete", intValue(1)},
                              {"PRAGMA mmap_size = 0", "PRAGMA mmap_size", intValue(0)},
+                             {"PRAGMA cache_size = -32768", "PRAGMA cache_size", intValue(-32768)},
                              {"PRAGMA temp_store = MEMORY", "PRAGMA temp_store", intValue(2)},
                              {"PRAGMA fullfsync = ON", "PRAGMA fullfsync", intValue(1)}});
 }

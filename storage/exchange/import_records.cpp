@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/shop/validation.h"
 #include "core/shop/vin.h"
+#include "storage/disk_room.h"
 #include "storage/exchange/exchange_store.h"
 #include "storage/exchange/import_rows.h"
 #include "storage/exchange/records_file.h"
@@ -112,6 +113,13 @@ core::Result<void> importInto(RowSaver& saver, const SheetContext& context, CsvR
 
 core::Result<ImportReport> importRecords(Shop& shop, RecordFile file, ByteSource source,
                                          const std::string& name, const ImportOptions& options) {
+    if (!options.dryRun) {
+        const auto room = roomOf(shop.folder());
+        if (!room)
+            return core::failureOf(room);
+        if (auto enough = requireRoom(*room); !enough)
+            return core::failureOf(enough);
+    }
     auto context = shop.exchange().context();
     if (!context)
         return core::failureOf(context);

@@ -84,7 +84,11 @@ core::Result<void> syncFolder(const fs::path& folder) {
     // The parent of a bare file name is blank: the folder that the process is in.
     const fs::path named = folder.empty() ? fs::path(".") : folder;
     const Descriptor opened(::open(named.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
-    if (!opened || ::fsync(opened.number()) != 0)
+    if (!opened)
+        return failed("sync a folder");
+    // EINVAL: some file systems of sticks and network disks cannot sync a folder (fsync(2)); shops never lie there,
+    // copies of their backups may.
+    if (::fsync(opened.number()) != 0 && errno != EINVAL)
         return failed("sync a folder");
     return {};
 }

@@ -1,11 +1,26 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/files/shop_lock.h"
 
+#include <array>
 #include <filesystem>
+#include <pwd.h>
+#include <sys/stat.h>
 
 namespace milehold::storage {
 
 namespace {
+
+/// Whose lock it is, as the system names the file's owner; the number where it has no name.
+std::string userOf(const std::filesystem::path& lock) {
+    struct stat status {};
+    if (::stat(lock.c_str(), &status) != 0)
+        return "somebody";
+    std::array<char, 4096> room{};
+    passwd entry{};
+    passwd* found = nullptr;
+    ::getpwuid_r(status.st_uid, &entry, room.data(), room.size(), &found);
+    return found == nullptr ? "user " + std::to_string(status.st_uid) : std::string(found->pw_name);
+}
 
 std::optional<Holder> holderIn(const QLockFile& file) {
     qint64 pid = 0;
@@ -43,7 +58,8 @@ core::Result<std::unique_ptr<ShopLock>> ShopLock::take(const ShopFolder& folder)
     if (!holder)
         return core::fail(core::ErrorCode::InUse, "the shop is open in another program");
     return core::fail(core::ErrorCode::InUse, "the shop is open in " + holder->program + ", process " +
-                                                  std::to_string(holder->pid) + " on " + holder->host);
+                                                  std::to_string(holder->pid) + " of " +
+                                                  userOf(folder.lock()) + " on " + holder->host);
 }
 
 std::optional<Holder> ShopLock::holder(const ShopFolder& folder) {

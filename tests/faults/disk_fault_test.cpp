@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Every file operation of a flow fails in turn, once and for good: nothing is lost, nothing is left half.
+#include "storage/backup_shelf.h"
+#include "storage/exchange/records_file.h"
 #include "storage/shop_open.h"
+#include "tests/faults/children.h"
 #include "tests/faults/fault_vfs.h"
 #include "tests/faults/saver.h"
 #include "tests/storage/support/shop_fixture.h"
@@ -36,11 +39,13 @@ protected:
     }
     /// Runs a flow at every point of every kind of fault until a run in which none struck.
     /// `flow` gets whether the fault is for good, arms nothing and returns when the flow is over.
-    int atEveryPoint(const std::function<void(const std::function<void()>& arm)>& flow) {
+    /// `stride`: every so many points only, for flows that take long; MILEHOLD_EVERY_POINT takes all.
+    int atEveryPoint(const std::function<void(const std::function<void()>& arm)>& flow, int stride = 1) {
+        const int step = timesFrom("MILEHOLD_EVERY_POINT", 0) > 0 ? 1 : stride;
         int points = 0;
         for (const Fault fault : kFaults) {
             for (const bool forGood : {false, true}) {
-                for (int at = 1; at <= kMostPoints; ++at) {
+                for (int at = 1; at <= kMostPoints; at += step) {
                     SCOPED_TRACE("fault " + std::to_string(static_cast<int>(fault)) + " at " +
                                  std::to_string(at) + (forGood ? " for good" : " once"));
                     freshCopy();
@@ -174,6 +179,53 @@ TEST_F(FaultyDiskTest, AMigrationIsDoneOrNotBegun) {
     std::cout << "migration: " << points << " points of failure, " << done
               << " finished all the same, 0 half\n";
     EXPECT_GT(points, 100);
+}
+
+TEST_F(FaultyDiskTest, ARestoreIsDoneOrTheShopIsAsItWas) {
+    int restored = 0;
+    const int points = atEveryPoint([&](const auto& arm) {
+        std::optional<storage::BackupInfo> backup = storage::newestGoodBackup(folder());
+        ASSERT_TRUE(backup.has_value());
+        {
+            auto shop = storage::Shop::open(folder());
+            ASSERT_OK(shop);
+            ASSERT_OK((*shop)->jobs().save({benchJob(bench_, 1), {}, {}}));
+            ASSERT_OK((*shop)->close());
+        }
+        arm();
+        const auto done = storage::restoreBackup(folder(), *backup);
+        FaultyDisk::disarm();
+        restored += done ? 1 : 0;
+        EXPECT_EQ(countInFile(folder(), "SELECT count(*) FROM job"), done ? 0 : 1);
+        expectSound();
+    }, 5);
+    std::cout << "restore: " << points << " points of failure, " << restored
+              << " restored all the same, the others with the shop as it was\n";
+    EXPECT_GT(points, 10);
+}
+
+TEST_F(FaultyDiskTest, AnImportIsKeptWholeOrNotAtAll) {
+    int kept = 0;
+    const int points = atEveryPoint([&](const auto& arm) {
+        auto shop = storage::Shop::open(folder());
+        ASSERT_OK(shop);
+        arm();
+        const auto report =
+            storage::importRecords(**shop, storage::RecordFile::Customers,
+                                   storage::bytesOf("name,phones\nOskar Lind,555-0100\nIda Berg,555-0101\n"),
+                                   "people.csv", {});
+        FaultyDisk::disarm();
+        const bool told = report && report->kept;
+        kept += told ? 1 : 0;
+        shop->reset();
+        const auto people = countInFile(folder(), "SELECT count(*) FROM customer");
+        const bool unknown = !report && report.error().code == ErrorCode::OutcomeUnknown;
+        EXPECT_TRUE(people == (told ? 2 : 0) || (unknown && people == 2)) << people;
+        EXPECT_EQ(countInFile(folder(), "SELECT count(*) FROM customer_phone"), people);
+        expectSound();
+    }, 2);
+    std::cout << "import: " << points << " points of failure, " << kept << " kept all the same, 0 half\n";
+    EXPECT_GT(points, 30);
 }
 
 } // namespace milehold::test

@@ -1,66 +1,22 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A program that is killed loses no job that it has shown as saved, and leaves none half saved.
+#include "storage/backup_shelf.h"
+#include "storage/shop_open.h"
+#include "tests/faults/children.h"
 #include "tests/faults/saver.h"
 #include "tests/storage/support/shop_fixture.h"
 
 #include <chrono>
 #include <iostream>
 #include <random>
-#include <signal.h>
 #include <sstream>
 #include <string>
-#include <sys/wait.h>
-#include <thread>
-#include <unistd.h>
 #include <vector>
 
 namespace milehold::test {
 
-namespace {
-
-constexpr int kCycles = 100;
-
-struct Child {
-    pid_t pid = -1;
-    int output = -1;
-};
-
-Child startSaver(const fs::path& folder) {
-    int ends[2] = {-1, -1};
-    EXPECT_EQ(::pipe(ends), 0);
-    const std::string path = folder.string();
-    const pid_t pid = ::fork();
-    if (pid == 0) {
-        ::dup2(ends[1], STDOUT_FILENO);
-        ::close(ends[0]);
-        ::close(ends[1]);
-        ::execl("/proc/self/exe", "milehold_fault_tests", "--save", path.c_str(), nullptr);
-        ::_exit(9);
-    }
-    ::close(ends[1]);
-    return {pid, ends[0]};
-}
-
-/// Waits for the first word of the child, lets it go on for so long, kills it, and returns all that it said.
-std::string killAfter(const Child& child, std::chrono::microseconds later) {
-    std::string said(4096, '\0');
-    const auto first = ::read(child.output, said.data(), said.size());
-    said.resize(static_cast<std::size_t>(std::max<ssize_t>(first, 0)));
-    std::this_thread::sleep_for(later);
-    ::kill(child.pid, SIGKILL);
-    char block[4096];
-    for (ssize_t got = 0; (got = ::read(child.output, block, sizeof block)) > 0;)
-        said.append(block, static_cast<std::size_t>(got));
-    ::close(child.output);
-    int status = 0;
-    ::waitpid(child.pid, &status, 0);
-    EXPECT_TRUE(WIFSIGNALED(status)) << "the child ended by itself with " << WEXITSTATUS(status);
-    return said;
-}
-
-} // namespace
-
 TEST(KilledProgram, LosesNoJobThatItHasShownAsSavedAndLeavesNoneHalf) {
+    const int cycles = timesFrom("MILEHOLD_KILLS", 100);
     const TemporaryFolder temporary;
     const fs::path folder = temporary.path() / "Killed.milehold";
     makeBenchShop(folder);
@@ -70,8 +26,8 @@ TEST(KilledProgram, LosesNoJobThatItHasShownAsSavedAndLeavesNoneHalf) {
     std::chrono::duration<double> slowest{};
     int hotJournals = 0;
     int broken = 0;
-    for (int cycle = 0; cycle < kCycles; ++cycle) {
-        const auto said = killAfter(startSaver(folder), std::chrono::microseconds(random() % 30'000));
+    for (int cycle = 0; cycle < cycles; ++cycle) {
+        const auto said = killAfter(startChild({"--save", folder.string()}), std::chrono::microseconds(random() % 30'000));
         std::istringstream lines(said.substr(0, said.rfind('\n') + 1));
         std::int64_t number = 0;
         std::string id;
@@ -113,13 +69,80 @@ TEST(KilledProgram, LosesNoJobThatItHasShownAsSavedAndLeavesNoneHalf) {
                       std::abs(countInFile(folder, "SELECT count(*) FROM job_part") - jobs * kPartsAJob) +
                       std::abs(countInFile(folder, "SELECT count(*) FROM job_code") - jobs * kCodesAJob) +
                       std::abs(countInFile(folder, "SELECT count(*) FROM odometer") - jobs * kReadingsAJob);
-    std::cout << kCycles << " kills (seed " << seed << "): " << acknowledged.size() << " jobs acknowledged, "
+    std::cout << cycles << " kills (seed " << seed << "): " << acknowledged.size() << " jobs acknowledged, "
               << lost << " lost, " << half << " rows of half jobs, " << hotJournals
               << " kills inside a commit, slowest open with the full check " << slowest.count() << " s\n";
     EXPECT_EQ(lost, 0);
     EXPECT_EQ(half, 0);
     EXPECT_GE(jobs, static_cast<std::int64_t>(acknowledged.size()));
     EXPECT_EQ(countInFile(folder, "SELECT max(number) FROM job"), jobs) << "numbers without gaps";
+}
+
+TEST(KilledProgram, LeavesOnlyWholeBackupsBehind) {
+    const int cycles = timesFrom("MILEHOLD_KILLS", 40);
+    const TemporaryFolder temporary;
+    const fs::path folder = temporary.path() / "Killed.milehold";
+    makeBenchShop(folder);
+    const auto seed = std::random_device()();
+    std::mt19937_64 random(seed);
+    std::size_t listed = 0;
+    int halfMade = 0;
+    for (int cycle = 0; cycle < cycles; ++cycle) {
+        killAfter(startChild({"--backup", folder.string()}), std::chrono::microseconds(random() % 30'000));
+        for (const auto& entry : fs::directory_iterator(folder / "backups"))
+            halfMade += entry.path().filename().string().starts_with("tmp-") ? 1 : 0;
+        const auto backups = storage::listBackups(folder);
+        ASSERT_OK(backups);
+        listed = backups->size();
+        // The newest are those that a kill could have met.
+        for (std::size_t i = 0; i < std::min<std::size_t>(3, listed); ++i)
+            ASSERT_TRUE(storage::verifyBackup((*backups)[i]).has_value()) << "seed " << seed << ", cycle " << cycle;
+    }
+    auto shop = storage::Shop::open(folder);
+    ASSERT_OK(shop);
+    EXPECT_TRUE((*shop)->verify(storage::CheckDepth::Full)->sound());
+    const auto before = (*shop)->jobs().rows({.limit = 100'000});
+    ASSERT_OK(before);
+    // The newest backup brings back what the shop held when it was made.
+    const auto newest = storage::newestGoodBackup(folder);
+    ASSERT_TRUE(newest.has_value());
+    EXPECT_LE(newest->jobs(), static_cast<std::int64_t>(before->size()));
+    shop->reset();
+    ASSERT_OK(storage::restoreBackup(folder, *newest));
+    EXPECT_EQ(countInFile(folder, "SELECT count(*) FROM job"), newest->jobs());
+    std::cout << cycles << " kills during backups (seed " << seed << "): " << listed << " backups listed, "
+              << halfMade << " half made and passed over, 0 that do not verify\n";
+}
+
+TEST(KilledProgram, LeavesAMigrationDoneOrNotBegun) {
+    const int cycles = timesFrom("MILEHOLD_KILLS", 40);
+    const TemporaryFolder temporary;
+    const fs::path model = temporary.path() / "Model.milehold";
+    makeBenchShop(model);
+    const fs::path folder = temporary.path() / "Killed.milehold";
+    const auto released = countInFile(model, "PRAGMA user_version");
+    const auto seed = std::random_device()();
+    std::mt19937_64 random(seed);
+    int done = 0;
+    for (int cycle = 0; cycle < cycles; ++cycle) {
+        fs::remove_all(folder);
+        fs::copy(model, folder, fs::copy_options::recursive);
+        killAfter(startChild({"--migrate", folder.string()}), std::chrono::microseconds(random() % 150'000));
+        const auto version = countInFile(folder, "PRAGMA user_version");
+        ASSERT_TRUE(version == released || version == released + 1) << version;
+        const bool isNew = version == released + 1;
+        done += isNew ? 1 : 0;
+        ASSERT_EQ(countInFile(folder, "SELECT count(*) FROM sqlite_schema WHERE name = 'tool'"), isNew ? 1 : 0);
+        ASSERT_EQ(countInFile(folder, "SELECT count(*) FROM vehicle WHERE note = 'migrated'"), isNew ? 1 : 0);
+        if (isNew) {
+            EXPECT_TRUE(storage::newestGoodBackup(folder).has_value());
+            EXPECT_FAILS(storage::Shop::open(folder), core::ErrorCode::TooNew);
+        } else {
+            EXPECT_OK(storage::Shop::open(folder));
+        }
+    }
+    std::cout << cycles << " kills during a migration (seed " << seed << "): " << done << " done, "
+              << cycles - done << " not begun, 0 half\n";
 }
 
 } // namespace milehold::test

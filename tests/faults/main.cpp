@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "tests/faults/children.h"
 #include "tests/faults/saver.h"
 #include "tests/faults/size_limit.h"
 
@@ -6,18 +7,27 @@
 
 #include <gtest/gtest.h>
 
-#include <cstring>
+#include <cstdlib>
+#include <string_view>
 
-/// `--save FOLDER` and `--fill FOLDER` are the children of the tests; anything else runs the tests.
+/// `--save FOLDER` and the like are the children of the tests; anything else runs the tests.
 int main(int argc, char** argv) {
-    const bool isSaver = argc == 3 && std::strcmp(argv[1], "--save") == 0;
-    const bool isFiller = argc == 3 && std::strcmp(argv[1], "--fill") == 0;
-    if (!isSaver && !isFiller)
+    using namespace milehold::test;
+    const std::string_view what = argc >= 3 ? argv[1] : "";
+    const bool isChild = what == "--save" || what == "--fill" || what == "--backup" || what == "--migrate" ||
+                         what == "--beside";
+    if (!isChild)
         ::testing::InitGoogleTest(&argc, argv);
     const QCoreApplication application(argc, argv);
-    if (isSaver)
-        return milehold::test::saveUntilKilled(argv[2]);
-    if (isFiller)
-        return milehold::test::saveUnderASizeLimit(argv[2]);
+    if (what == "--save")
+        return saveUntilKilled(argv[2]);
+    if (what == "--fill")
+        return saveUnderASizeLimit(argv[2]);
+    if (what == "--backup")
+        return backUpUntilKilled(argv[2]);
+    if (what == "--migrate")
+        return migrateSlowly(argv[2]);
+    if (what == "--beside" && argc == 4)
+        return saveBesideOthers(argv[2], std::atoi(argv[3]));
     return RUN_ALL_TESTS();
 }

@@ -1,7 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "tests/faults/saver.h"
 
+#include "storage/backup_shelf.h"
+#include "storage/database/sqlite_connection.h"
 #include "storage/make_id.h"
+#include "storage/shop_open.h"
+#include "tests/faults/children.h"
 #include "tests/storage/support/shop_fixture.h"
 
 #include <sqlite3.h>
@@ -72,6 +76,67 @@ int saveUntilKilled(const char* folder) {
         if (::write(STDOUT_FILENO, line.data(), line.size()) != static_cast<ssize_t>(line.size()))
             return 6;
     }
+}
+
+int backUpUntilKilled(const char* folder) {
+    auto shop = storage::Shop::open(folder);
+    if (!shop)
+        return 3;
+    const Bench bench = benchOf(**shop);
+    for (std::int64_t mark = 1;; ++mark) {
+        if (!(*shop)->jobs().save({benchJob(bench, mark), {}, {}}))
+            return 5;
+        if (!(*shop)->backUp(storage::BackupReason::OnDemand))
+            return 7;
+        if (::write(STDOUT_FILENO, "b\n", 2) != 2)
+            return 6;
+    }
+}
+
+int migrateSlowly(const char* folder) {
+    auto steps = storage::builtInMigrations("sqlite").value();
+    const std::string name = "000" + std::to_string(steps.size() + 1) + "_later.sql";
+    // The long statement gives the kill something to meet.
+    steps.push_back(storage::parseMigration(
+                        name, "CREATE TABLE tool (id INTEGER PRIMARY KEY NOT NULL, text TEXT NOT NULL) STRICT\n"
+                              "-- next\nUPDATE vehicle SET note = 'migrated'\n-- next\n"
+                              "INSERT INTO tool (id, text) WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 "
+                              "FROM n WHERE i < 30000) SELECT i, 'tool number ' || i FROM n\n-- next\n"
+                              "ALTER TABLE job ADD COLUMN bay TEXT NOT NULL DEFAULT ''")
+                        .value());
+    if (::write(STDOUT_FILENO, "m\n", 2) != 2)
+        return 6;
+    const auto opened = storage::openShop({folder}, {}, steps);
+    // Waits for the kill, so that it is always what ends this.
+    ::pause();
+    return opened ? 0 : 3;
+}
+
+int saveBesideOthers(const char* folder, int jobs) {
+    // No lock of the folder: a connection of its own for each save, as the engine's own locks let them by.
+    for (int mark = 0; mark < jobs; ++mark) {
+        bool saved = false;
+        for (int attempt = 0; attempt < 200 && !saved; ++attempt) {
+            storage::Session session(
+                [folder] { return storage::openSqlite(storage::ShopFolder{folder}.database(), storage::Access::Write); },
+                [] { return storage::machineNow(); }, false);
+            if (!session.connect())
+                continue; // another process holds the file
+            storage::JobStore store(session);
+            storage::VehicleStore vehicles(session);
+            const auto vehicle = vehicles.findByVin(someVehicle().vin);
+            const auto shelf = storage::ShelfStore(session).load();
+            const auto staff = storage::StaffStore(session).list();
+            if (!vehicle || !shelf || !staff)
+                return 11;
+            const Bench bench{(*vehicle)->id, shelf->paths.at(0).id, shelf->parts.at(0).id, staff->at(0).id};
+            saved = store.save({benchJob(bench, mark), {}, {}}).has_value();
+            session.close();
+        }
+        if (!saved)
+            return 12;
+    }
+    return 0;
 }
 
 std::int64_t countInFile(const std::filesystem::path& folder, const char* sql) {

@@ -64,6 +64,7 @@ MainWindow::MainWindow(QWidget* parent) : QMainWindow(parent) {
     connect(top_, &TopBar::schemeChosen, this, &MainWindow::schemeChosen);
     connect(top_, &TopBar::undoWanted, this, &MainWindow::undoWanted);
     connect(top_, &TopBar::settingsWanted, this, &MainWindow::settingsWanted);
+    connect(top_, &TopBar::backupsWanted, this, &MainWindow::backupsWanted);
     connect(top_, &TopBar::helpWanted, this, [this] { showHelp(); });
     connect(top_, &TopBar::keysWanted, this, &MainWindow::showShortcuts);
     connect(status_, &StatusLine::backupWanted, this, &MainWindow::backupWanted);

@@ -66,6 +66,7 @@ signals:
     void backupWanted();
     void workCancelled(int id);
     void settingsWanted();
+    void backupsWanted(); ///< the list of backups, to restore or copy one
     /// The window is asked to close; ignore it by setting `allow` to false.
     void closing(bool* allow);
 

@@ -47,6 +47,7 @@ TopBar::TopBar(QWidget* parent) : QWidget(parent), row_(new QHBoxLayout(this)), 
     auto* menu = new QMenu(more_);
     menu->addAction(icon(QStringLiteral("settings")), tr("The shop's settings"), this,
                     &TopBar::settingsWanted);
+    menu->addAction(icon(QStringLiteral("backup")), tr("Backups…"), this, &TopBar::backupsWanted);
     menu->addSeparator();
     menu->addAction(icon(QStringLiteral("help")), tr("Help") + QStringLiteral("\tF1"), this,
                     &TopBar::helpWanted);

@@ -37,6 +37,7 @@ signals:
     void schemeChosen(milehold::ui::Scheme scheme);
     void undoWanted();
     void settingsWanted();
+    void backupsWanted();
     void helpWanted();
     void keysWanted();
 

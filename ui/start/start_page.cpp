@@ -45,8 +45,20 @@ StartPage::StartPage(QWidget* parent) : QWidget(parent) {
     trouble_->setObjectName(QStringLiteral("trouble"));
     trouble_->setWordWrap(true);
     trouble_->setTextInteractionFlags(Qt::TextSelectableByMouse | Qt::TextSelectableByKeyboard);
-    restore_ = new QPushButton(icon(QStringLiteral("backup")), tr("Show its backups"));
+    restore_ = new QPushButton(icon(QStringLiteral("backup")), tr("&Bring the newest good backup back"));
+    restore_->setObjectName(QStringLiteral("restoreNewest"));
     connect(restore_, &QPushButton::clicked, this, &StartPage::restoreWanted);
+    look_ = new QPushButton(icon(QStringLiteral("search")), tr("&Look at that backup, read only"));
+    look_->setObjectName(QStringLiteral("lookAtNewest"));
+    connect(look_, &QPushButton::clicked, this, &StartPage::lookWanted);
+    salvage_ = new QPushButton(icon(QStringLiteral("wrench")), tr("&Save what is readable of the damaged file"));
+    salvage_->setObjectName(QStringLiteral("salvage"));
+    connect(salvage_, &QPushButton::clicked, this, &StartPage::salvageWanted);
+    auto* remedies = new QHBoxLayout;
+    remedies->setSpacing(kGrid);
+    for (auto* one : {restore_, look_, salvage_})
+        remedies->addWidget(one);
+    remedies->addStretch(1);
     busy_ = new QLabel;
     theme::setText(busy_, TextRole::Body, true);
 
@@ -64,7 +76,7 @@ StartPage::StartPage(QWidget* parent) : QWidget(parent) {
     stack->addWidget(line);
     stack->addSpacing(kGrid);
     stack->addWidget(trouble_);
-    stack->addWidget(restore_, 0, Qt::AlignLeft);
+    stack->addLayout(remedies);
     stack->addLayout(sides);
     stack->addWidget(busy_);
 
@@ -157,10 +169,13 @@ void StartPage::setHomePicked(const QString& folder) {
     home_->setText(QDir::toNativeSeparators(folder));
 }
 
-void StartPage::setTrouble(const QString& sentence, bool restorable) {
+void StartPage::setTrouble(const QString& sentence, Remedies remedies) {
+    const bool any = !sentence.isEmpty();
     trouble_->setText(sentence);
-    trouble_->setVisible(!sentence.isEmpty());
-    restore_->setVisible(restorable && !sentence.isEmpty());
+    trouble_->setVisible(any);
+    restore_->setVisible(any && remedies.restore);
+    look_->setVisible(any && remedies.look);
+    salvage_->setVisible(any && remedies.salvage);
 }
 
 void StartPage::setBusy(const QString& what) {
@@ -168,6 +183,8 @@ void StartPage::setBusy(const QString& what) {
     busy_->setVisible(!what.isEmpty());
     create_->setEnabled(what.isEmpty());
     recent_->setEnabled(what.isEmpty());
+    for (auto* one : {restore_, look_, salvage_})
+        one->setEnabled(what.isEmpty());
 }
 
 void StartPage::create() {

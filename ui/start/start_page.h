@@ -28,9 +28,15 @@ public:
     /// Where a new shop is laid unless the person says otherwise.
     void setHome(const QString& folder);
     void setHomePicked(const QString& folder);
-    /// Why the last try did not work; blank hides it. `restorable`: a backup of that shop may be brought
-    /// back.
-    void setTrouble(const QString& sentence, bool restorable = false);
+    /// What can be done about a shop that does not open.
+    struct Remedies {
+        bool restore = false; ///< its newest good backup can be brought back
+        bool look = false;    ///< ... or looked at
+        bool salvage = false; ///< what is readable of a damaged file can be saved
+    };
+    /// Why the last try did not work; blank hides it.
+    void setTrouble(const QString& sentence, Remedies remedies);
+    void setTrouble(const QString& sentence) { setTrouble(sentence, Remedies()); }
     void setBusy(const QString& what);
 
 signals:
@@ -39,6 +45,8 @@ signals:
     void browseForHomeWanted(); ///< ... or the folder in which the new shop is laid
     void createWanted(const QString& folder, const milehold::core::ShopSettings& settings);
     void restoreWanted();
+    void lookWanted();
+    void salvageWanted();
 
 private:
     QWidget* makeOpenSide();
@@ -48,6 +56,8 @@ private:
     QListWidget* recent_;
     QLabel* trouble_;
     QPushButton* restore_;
+    QPushButton* look_;
+    QPushButton* salvage_;
     QLabel* busy_;
     FormGrid* form_;
     QLineEdit* name_;
