@@ -8,7 +8,9 @@
 #include "app/desktop/file_dialogs.h"
 #include "app/desktop/office_controller.h"
 #include "app/desktop/search_controller.h"
+#include "app/desktop/server_watch.h"
 #include "app/desktop/shelf_controller.h"
+#include "storage/server/server_address.h"
 #include "storage/shop.h"
 #include "ui/bay/bay_room.h"
 #include "ui/counter/counter_room.h"
@@ -39,6 +41,10 @@ const QString kCounter = QStringLiteral("counter");
 const QString kOffice = QStringLiteral("office");
 const QString kShelf = QStringLiteral("shelf");
 
+bool isOnServer(const QString& shop) {
+    return storage::isServerAddress(shop.toStdString());
+}
+
 std::filesystem::path toPath(const QString& folder) {
     return std::filesystem::path(folder.toStdU16String());
 }
@@ -47,7 +53,8 @@ std::filesystem::path toPath(const QString& folder) {
 
 struct Desk::Rooms {
     std::unique_ptr<SearchController> search;
-    std::unique_ptr<BackupController> backup;
+    std::unique_ptr<BackupController> backup; ///< null for a shop on a server
+    std::unique_ptr<ServerWatch> server;
     std::unique_ptr<BayController> bay;
     std::unique_ptr<CounterController> counter;
     std::unique_ptr<OfficeController> office;
@@ -111,7 +118,7 @@ void Desk::createShop(const QString& folder, const core::ShopSettings& settings)
 }
 
 void Desk::open(const QString& folder, Database::Opener opener) {
-    folder_ = QDir(folder).absolutePath();
+    folder_ = isOnServer(folder) ? folder : QDir(folder).absolutePath();
     if (start_)
         start_->setBusy(tr("Checking and opening the shop"));
     database_.open(std::move(opener), this, [this](const core::Result<void>& outcome) {
@@ -194,7 +201,10 @@ void Desk::wireRooms() {
     rooms_->office = std::make_unique<OfficeController>(*office, database_, session_);
     rooms_->shelf = std::make_unique<ShelfController>(*shelf, database_, session_, saves_);
     rooms_->search = std::make_unique<SearchController>(*window_->search(), database_);
-    rooms_->backup = std::make_unique<BackupController>(*window_, database_);
+    if (isOnServer(folder_))
+        window_->setBackupText(tr("Backups: on the server"), false);
+    else
+        rooms_->backup = std::make_unique<BackupController>(*window_, database_);
     wireNotes();
     wireWays();
 }
@@ -205,11 +215,16 @@ void Desk::wireNotes() {
     connect(rooms_->counter.get(), &CounterController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->office.get(), &OfficeController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->shelf.get(), &ShelfController::said, window, &ui::MainWindow::setNote);
-    connect(rooms_->backup.get(), &BackupController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->bay.get(), &BayController::needsAttention, this, [this](const QString& sentence) {
         window_->messages()->show(
             {QStringLiteral("bay"), ui::MessageBar::Kind::NeedsYou, sentence, {}, true});
     });
+    connect(rooms_->search.get(), &SearchController::failed, this,
+            [this](const core::Error& error) { window_->setNote(sentenceFor(error)); });
+    wireServer();
+    if (!rooms_->backup)
+        return;
+    connect(rooms_->backup.get(), &BackupController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->backup.get(), &BackupController::failed, this, [this](const core::Error& error) {
         window_->messages()->show({QStringLiteral("backup"),
                                    ui::MessageBar::Kind::Wrong,
@@ -217,8 +232,26 @@ void Desk::wireNotes() {
                                    {},
                                    true});
     });
-    connect(rooms_->search.get(), &SearchController::failed, this,
-            [this](const core::Error& error) { window_->setNote(sentenceFor(error)); });
+}
+
+void Desk::wireServer() {
+    rooms_->server = std::make_unique<ServerWatch>(database_);
+    connect(rooms_->server.get(), &ServerWatch::reachable, window_.get(), [this](bool answers) {
+        const QString id = QStringLiteral("offline");
+        if (answers) {
+            window_->messages()->remove(id);
+            window_->setNote(tr("The server answers again; the lists are being read anew."));
+            return;
+        }
+        window_->setNote(tr("Offline, read-only"));
+        window_->messages()->show({id,
+                                   ui::MessageBar::Kind::Wrong,
+                                   tr("Offline, read-only: the server does not answer. What is typed is kept at this "
+                                      "station; it can be saved when the connection is back, which is tried every "
+                                      "few seconds."),
+                                   {},
+                                   false});
+    });
 }
 
 void Desk::wireWays() {

@@ -55,6 +55,7 @@ private:
     void makeWindow();
     void wireRooms();
     void wireNotes();
+    void wireServer();
     void wireWays();
     void showPeople();
     void choosePerson(const QString& name);

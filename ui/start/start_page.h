@@ -46,6 +46,7 @@ private:
     void create();
 
     QListWidget* recent_;
+    QLineEdit* server_ = nullptr;
     QLabel* trouble_;
     QPushButton* restore_;
     QLabel* busy_;
