@@ -36,7 +36,7 @@ core::Result<core::Customer> CustomerStore::save(core::Customer customer) {
     if (auto allowed = refuseErrors("customer", core::validate(customer)); !allowed)
         return core::failureOf(allowed);
     return inOneUnit(session_,
-                     [&](UnitOfWork& unit) { return saveRecord(unit, session_, std::move(customer)); });
+                     [&](UnitOfWork& unit) { return saveRecord(unit, session_, customer); });
 }
 
 core::Result<void> CustomerStore::remove(core::CustomerId id, std::int64_t revision) {

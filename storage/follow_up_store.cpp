@@ -83,7 +83,7 @@ core::Result<core::FollowUp> FollowUpStore::save(core::FollowUp followUp) {
         if (auto allowed = refuseErrors("follow_up", core::validate(followUp, *history)); !allowed) {
             return core::failureOf(allowed);
         }
-        auto saved = saveRecord(unit, session_, std::move(followUp));
+        auto saved = saveRecord(unit, session_, followUp);
         if (!saved)
             return saved;
         if (auto kept = keepOdometers(unit, session_, *saved, job->vehicle); !kept)

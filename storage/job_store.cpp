@@ -64,11 +64,12 @@ core::Result<core::Findings> findingsOf(Session& session, const JobBundle& bundl
 /// The next number of the shop's counter, or the one that the job brings along, which the counter then
 /// passes.
 core::Result<std::int64_t> numberFor(Session& session, std::int64_t wanted) {
-    Statement count(
-        session,
-        "UPDATE counter SET next = CASE WHEN :wanted >= next THEN :wanted_too + 1 WHEN :given > 0 THEN next "
-        "ELSE next + 1 END WHERE name = 'job' RETURNING next - 1",
-        "count a job");
+    Statement count(session,
+                    "UPDATE counter SET next = CASE WHEN CAST(:wanted AS BIGINT) >= next THEN "
+                    "CAST(:wanted_too AS BIGINT) + 1 "
+                    "WHEN CAST(:given AS BIGINT) > 0 THEN next "
+                    "ELSE next + 1 END WHERE name = 'job' RETURNING next - 1",
+                    "count a job");
     count.bindInt(":wanted", wanted).bindInt(":wanted_too", wanted).bindInt(":given", wanted);
     if (auto ran = count.run(); !ran)
         return core::failureOf(ran);
@@ -142,6 +143,7 @@ core::Result<JobBundle> JobStore::save(JobBundle bundle) {
         return core::fail(ErrorCode::InvalidInput, "the job is of another vehicle than its bundle");
     }
     return inOneUnit(session_, [&](UnitOfWork& unit) -> core::Result<JobBundle> {
+        JobBundle stored = bundle;
         // In the same transaction as the save, so that nothing comes between the check and what it saw.
         const auto found = findingsOf(session_, bundle);
         if (!found)
@@ -149,29 +151,29 @@ core::Result<JobBundle> JobStore::save(JobBundle bundle) {
         if (auto allowed = refuseErrors("job", *found); !allowed)
             return core::failureOf(allowed);
         if (bundle.customer) {
-            auto saved = saveRecord(unit, session_, std::move(*bundle.customer));
+            auto saved = saveRecord(unit, session_, *bundle.customer);
             if (!saved)
                 return core::failureOf(saved);
-            bundle.customer = std::move(*saved);
+            stored.customer = std::move(*saved);
         }
         if (bundle.vehicle) {
-            auto saved = saveRecord(unit, session_, std::move(*bundle.vehicle));
+            auto saved = saveRecord(unit, session_, *bundle.vehicle);
             if (!saved)
                 return core::failureOf(saved);
-            bundle.vehicle = std::move(*saved);
+            stored.vehicle = std::move(*saved);
         }
-        auto saved = saveJob(unit, session_, std::move(bundle.job));
+        auto saved = saveJob(unit, session_, bundle.job);
         if (!saved)
             return core::failureOf(saved);
-        bundle.job = std::move(*saved);
-        return bundle;
+        stored.job = std::move(*saved);
+        return stored;
     });
 }
 
 core::Result<core::Job> JobStore::voidJob(core::JobId id, std::int64_t revision, std::string reason) {
     if (folded(reason).empty())
         return core::fail(ErrorCode::InvalidInput, "a job is voided with a reason");
-    return changeJob(session_, id, revision, [&](core::Job& job) { job.voidReason = std::move(reason); });
+    return changeJob(session_, id, revision, [&](core::Job& job) { job.voidReason = reason; });
 }
 
 core::Result<core::Job> JobStore::unvoidJob(core::JobId id, std::int64_t revision) {

@@ -23,7 +23,7 @@ template <class T> core::Result<T> saveOnShelf(Session& session, T item) {
         }
         if (auto allowed = refuseErrors(recordTable<T>().name, findings); !allowed)
             return core::failureOf(allowed);
-        return saveRecord(unit, session, std::move(item));
+        return saveRecord(unit, session, item);
     });
 }
 

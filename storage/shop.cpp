@@ -7,6 +7,7 @@
 #include "storage/files/backup_writer.h"
 #include "storage/files/durable.h"
 #include "storage/files/full_check.h"
+#include "storage/server/open_server.h"
 #include "storage/shop_open.h"
 
 namespace milehold::storage {
@@ -15,7 +16,7 @@ struct Shop::Parts {
     explicit Parts(OpenedShop shop)
         : opened(std::move(shop)), staff(*opened.session), customers(*opened.session),
           vehicles(*opened.session), shelf(*opened.session), jobs(*opened.session),
-          followUps(*opened.session), lives(*opened.session), drafts(*opened.session),
+          followUps(*opened.session), lives(*opened.session), drafts(draftSession(opened)),
           changeLog(*opened.session), exchange(*opened.session) {}
 
     OpenedShop opened;
@@ -66,6 +67,12 @@ core::Result<std::unique_ptr<Shop>> Shop::create(const std::filesystem::path& fo
 }
 
 core::Result<std::unique_ptr<Shop>> Shop::open(const std::filesystem::path& folder, OpenOptions options) {
+    if (isServerAddress(folder.string())) {
+        auto opened = openOnServer(folder.string(), options.clock);
+        if (!opened)
+            return core::failureOf(opened);
+        return std::unique_ptr<Shop>(new Shop(std::make_unique<Parts>(std::move(*opened))));
+    }
     auto steps = builtInMigrations("sqlite");
     if (!steps)
         return core::failureOf(steps);
@@ -96,6 +103,12 @@ core::Result<void> Shop::close() {
     if (parts_->closed)
         return {};
     core::Result<void> outcome;
+    if (parts_->opened.server) {
+        parts_->closed = true;
+        parts_->session().close();
+        parts_->opened.drafts->close();
+        return {};
+    }
     if (!readOnly() && changedSinceBackup()) {
         if (auto made = backUp(BackupReason::Close); !made)
             outcome = core::failureOf(made);
@@ -132,7 +145,8 @@ void Shop::onChange(std::function<void(const std::vector<ChangeNotice>&)> listen
 }
 
 core::Result<void> Shop::together(const std::function<core::Result<void>()>& work) {
-    return inOneUnit(parts_->session(), [&](UnitOfWork&) { return work(); });
+    // Once: what the caller does in between need not be fit to be done twice.
+    return inOneUnitOnce(parts_->session(), [&](UnitOfWork&) { return work(); });
 }
 
 core::Result<core::ShopSettings> Shop::settings() const {
@@ -177,6 +191,11 @@ ExchangeStore& Shop::exchange() {
 
 core::Result<BackupInfo> Shop::backUp(BackupReason reason) {
     auto& session = parts_->session();
+    if (parts_->opened.server)
+        return core::fail(
+            core::ErrorCode::Unsupported,
+            "a shop on a server is backed up there (pg_dump); `milehold-cli move` makes a copy in a "
+            "folder");
     if (readOnly())
         return core::fail(core::ErrorCode::ReadOnly, "the shop is open for reading only");
     if (session.unit() != nullptr)
@@ -190,6 +209,8 @@ core::Result<BackupInfo> Shop::backUp(BackupReason reason) {
 }
 
 core::Result<std::vector<BackupInfo>> Shop::backups() const {
+    if (parts_->opened.server)
+        return std::vector<BackupInfo>();
     return listBackups(folder());
 }
 
@@ -203,6 +224,8 @@ core::Result<std::optional<BackupInfo>> Shop::lastBackup() const {
 }
 
 bool Shop::changedSinceBackup() const {
+    if (parts_->opened.server)
+        return false;
     if (!parts_->backedUp)
         return true;
     // That records were exported is logged, and changes none of them.

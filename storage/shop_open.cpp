@@ -72,7 +72,8 @@ void removeCreated(const ShopFolder& folder, bool rootIsOurs) {
         fs::remove(folder.root, ignored);
 }
 
-core::Result<void> fill(OpenedShop& shop, const core::ShopSettings& settings,
+/// `settings` null: without the shop's own row.
+core::Result<void> fill(OpenedShop& shop, const core::ShopSettings* settings,
                         const std::vector<Migration>& steps) {
     if (auto made = makeFolders(shop.folder); !made)
         return made;
@@ -84,12 +85,49 @@ core::Result<void> fill(OpenedShop& shop, const core::ShopSettings& settings,
         return marked;
     if (auto migrated = migrate(shop.session->database(), steps, 0, shop.session->now()); !migrated)
         return migrated;
-    auto written = writeSettings(*shop.session, settings);
+    if (settings == nullptr)
+        return {};
+    auto written = writeSettings(*shop.session, *settings);
     if (!written)
         return core::failureOf(written);
     ShopCare care;
     care.fullCheck = shop.session->now();
     return writeCare(shop.folder.root, care);
+}
+
+core::Result<OpenedShop> createFolder(const ShopFolder& folder, const core::ShopSettings* settings,
+                                      const OpenOptions& options, const std::vector<Migration>& steps) {
+    if (folder.root.extension() != kFolderSuffix || folder.root.stem().empty()) {
+        return core::fail(ErrorCode::InvalidInput, "a shop's folder is named NAME.milehold");
+    }
+    std::error_code problem;
+    const bool rootIsOurs = !fs::exists(folder.root, problem);
+    if (!rootIsOurs && (!fs::is_directory(folder.root, problem) || !fs::is_empty(folder.root, problem))) {
+        return core::fail(ErrorCode::InvalidInput, "the folder exists and is not empty");
+    }
+    if (auto made = makeFolder(folder.root); !made)
+        return core::failureOf(made);
+    fs::permissions(folder.root, fs::perms::owner_all, problem);
+    OpenedShop shop;
+    shop.folder = folder;
+    auto allowed = checkFileSystem(folder.root);
+    auto lock =
+        allowed ? ShopLock::take(folder) : core::Result<std::unique_ptr<ShopLock>>(core::failureOf(allowed));
+    if (!lock) {
+        if (rootIsOurs)
+            fs::remove(folder.root, problem);
+        return core::failureOf(lock);
+    }
+    shop.lock = std::move(*lock);
+    shop.session = std::make_unique<Session>(
+        [file = folder.database()] { return openSqlite(file, Access::Write); }, clockOf(options), false);
+    if (auto filled = fill(shop, settings, steps); !filled) {
+        shop.session.reset();
+        shop.lock.reset();
+        removeCreated(folder, rootIsOurs);
+        return core::failureOf(filled);
+    }
+    return shop;
 }
 
 } // namespace
@@ -154,39 +192,14 @@ core::Result<OpenedShop> openShop(const ShopFolder& folder, const OpenOptions& o
 
 core::Result<OpenedShop> createShop(const ShopFolder& folder, const core::ShopSettings& settings,
                                     const OpenOptions& options, const std::vector<Migration>& steps) {
-    if (folder.root.extension() != kFolderSuffix || folder.root.stem().empty()) {
-        return core::fail(ErrorCode::InvalidInput, "a shop's folder is named NAME.milehold");
-    }
     if (auto allowed = refuseErrors("shop", core::validate(settings)); !allowed)
         return core::failureOf(allowed);
-    std::error_code problem;
-    const bool rootIsOurs = !fs::exists(folder.root, problem);
-    if (!rootIsOurs && (!fs::is_directory(folder.root, problem) || !fs::is_empty(folder.root, problem))) {
-        return core::fail(ErrorCode::InvalidInput, "the folder exists and is not empty");
-    }
-    if (auto made = makeFolder(folder.root); !made)
-        return core::failureOf(made);
-    fs::permissions(folder.root, fs::perms::owner_all, problem);
-    OpenedShop shop;
-    shop.folder = folder;
-    auto allowed = checkFileSystem(folder.root);
-    auto lock =
-        allowed ? ShopLock::take(folder) : core::Result<std::unique_ptr<ShopLock>>(core::failureOf(allowed));
-    if (!lock) {
-        if (rootIsOurs)
-            fs::remove(folder.root, problem);
-        return core::failureOf(lock);
-    }
-    shop.lock = std::move(*lock);
-    shop.session = std::make_unique<Session>(
-        [file = folder.database()] { return openSqlite(file, Access::Write); }, clockOf(options), false);
-    if (auto filled = fill(shop, settings, steps); !filled) {
-        shop.session.reset();
-        shop.lock.reset();
-        removeCreated(folder, rootIsOurs);
-        return core::failureOf(filled);
-    }
-    return shop;
+    return createFolder(folder, &settings, options, steps);
+}
+
+core::Result<OpenedShop> createEmptyShop(const ShopFolder& folder, const OpenOptions& options,
+                                         const std::vector<Migration>& steps) {
+    return createFolder(folder, nullptr, options, steps);
 }
 
 core::Result<OpenedShop> browseBackup(const BackupInfo& backup, const OpenOptions& options,

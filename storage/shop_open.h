@@ -6,6 +6,7 @@
 #include "storage/database/session.h"
 #include "storage/files/shop_folder.h"
 #include "storage/files/shop_lock.h"
+#include "storage/server/server_address.h"
 #include "storage/shop.h"
 
 #include <memory>
@@ -20,6 +21,8 @@ struct OpenedShop {
     std::unique_ptr<ShopLock> lock; ///< null when browsing
     std::unique_ptr<Session> session;
     std::optional<std::filesystem::path> temporary; ///< removed when the shop is destroyed
+    std::optional<ServerAddress> server; ///< of a shop on a server; `folder` is then this station's
+    std::unique_ptr<Session> drafts;     ///< keeps what is typed at this station into a shop on a server
 };
 
 /// The opening sequence: holder, file system, header, connection with its checks, full check after a shop
@@ -29,6 +32,9 @@ core::Result<OpenedShop> openShop(const ShopFolder& folder, const OpenOptions& o
 /// Errors: as Shop::create(). What was made is removed again.
 core::Result<OpenedShop> createShop(const ShopFolder& folder, const core::ShopSettings& settings,
                                     const OpenOptions& options, const std::vector<Migration>& steps);
+/// The same without a row of settings, for a shop that comes from elsewhere.
+core::Result<OpenedShop> createEmptyShop(const ShopFolder& folder, const OpenOptions& options,
+                                         const std::vector<Migration>& steps);
 /// Errors: as Shop::browse().
 core::Result<OpenedShop> browseBackup(const BackupInfo& backup, const OpenOptions& options,
                                       const std::vector<Migration>& steps);

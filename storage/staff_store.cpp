@@ -18,7 +18,7 @@ core::Result<core::Staff> StaffStore::save(core::Staff staff) {
     if (auto allowed = refuseErrors("staff", core::validate(staff)); !allowed)
         return core::failureOf(allowed);
     return inOneUnit(session_,
-                     [&](UnitOfWork& unit) { return saveRecord(unit, session_, std::move(staff)); });
+                     [&](UnitOfWork& unit) { return saveRecord(unit, session_, staff); });
 }
 
 core::Result<void> StaffStore::remove(core::StaffId id, std::int64_t revision) {

@@ -115,7 +115,7 @@ core::Result<core::Vehicle> VehicleStore::save(core::Vehicle vehicle) {
     if (auto allowed = refuseErrors("vehicle", core::validate(vehicle)); !allowed)
         return core::failureOf(allowed);
     return inOneUnit(session_,
-                     [&](UnitOfWork& unit) { return saveRecord(unit, session_, std::move(vehicle)); });
+                     [&](UnitOfWork& unit) { return saveRecord(unit, session_, vehicle); });
 }
 
 core::Result<core::OdometerReading> VehicleStore::saveOdometer(core::OdometerReading reading) {

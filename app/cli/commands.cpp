@@ -13,6 +13,7 @@
 #include "app/cli/fit_command.h"
 #include "app/cli/funnel_command.h"
 #include "app/cli/import_command.h"
+#include "app/cli/move_command.h"
 #include "app/cli/plan_command.h"
 #include "app/cli/pooled_command.h"
 #include "app/cli/quote_command.h"
@@ -20,6 +21,7 @@
 #include "app/cli/report_command.h"
 #include "app/cli/restore_command.h"
 #include "app/cli/sample_command.h"
+#include "app/cli/server_setup_command.h"
 #include "app/cli/verify_command.h"
 #include "app/cli/warranty_command.h"
 
@@ -49,6 +51,8 @@ constexpr Command kCommands[] = {
     {"backup", "a verified copy of a shop's records, or the list of them", setUpBackup},
     {"restore", "put a backup in the place of a shop's records", setUpRestore},
     {"verify", "check a shop and its backups", setUpVerify},
+    {"move", "copy a shop between a folder and a server, and prove the copy equal", setUpMove},
+    {"server-setup", "make a PostgreSQL database fit for a shop, or bring it up to date", setUpServerSetup},
     {"sample", "write the invented sample shop, any size", setUpSample},
 };
 

@@ -44,8 +44,8 @@ Result<void> use(Result<std::unique_ptr<storage::Shop>> shop, const std::string&
 } // namespace
 
 void addShopInput(CLI::App& command, ShopInput& input) {
-    command.add_option("--shop", input.folder, "the shop: a folder NAME.milehold")
-        ->type_name("FOLDER")
+    command.add_option("--shop", input.folder, "the shop: a folder NAME.milehold, or postgresql://user@host/database")
+        ->type_name("SHOP")
         ->required();
     command.add_option("--today", input.today, "the day on which it is looked at (default: today)")
         ->type_name("YYYY-MM-DD");

@@ -88,6 +88,7 @@ private:
     std::vector<core::JobId> inWork_; ///< jobs in work that the open sheet offers
     std::function<void()> mergeMine_; ///< what the two answers to a conflict do
     std::function<void()> takeTheirs_;
+    std::function<void()> compare_; ///< shows both versions
     std::optional<core::JobId> selectAfterList_; ///< the job just saved, to be shown when the list has come
     int ticket_ = 0;                             ///< of the newest sheet that was asked for
 };

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // How the Bay saves: one transaction, an undo, and nothing typed is ever lost.
 #include "app/desktop/bay_controller.h"
+#include "app/desktop/conflict_rows.h"
 #include "app/desktop/error_sentence.h"
 #include "app/desktop/job_saves.h"
 #include "storage/make_id.h"
@@ -37,7 +38,21 @@ ui::JobCard cardOf(const storage::JobBundle& stored, const ui::JobCard& sent) {
 struct Theirs {
     SheetData data;
     std::string who;
+    LastChange last;
 };
+
+/// Every field in which two cards differ.
+QList<ui::ConflictRow> rowsOf(const ui::JobCard& mine, const ui::JobCard& theirs,
+                              const ConflictWords& words) {
+    using storage::fieldTexts;
+    auto rows = conflictRows(fieldTexts(mine.job), fieldTexts(theirs.job), words);
+    rows += conflictRows(fieldTexts(mine.vehicle), fieldTexts(theirs.vehicle), words,
+                         BayController::tr("Vehicle"));
+    rows += conflictRows(fieldTexts(mine.customer.value_or(core::Customer{})),
+                         fieldTexts(theirs.customer.value_or(core::Customer{})), words,
+                         BayController::tr("Customer"));
+    return rows;
+}
 
 } // namespace
 
@@ -123,7 +138,8 @@ void BayController::notSaved(const core::Error& error, const ui::JobCard& mine) 
 void BayController::offerMerge(const ui::JobCard& mine) {
     database_.ask(
         this,
-        [job = mine.job.id, rules = session_.settings(),
+        [job = mine.job.id, vehicle = mine.vehicle.id,
+         customer = mine.customer ? mine.customer->id : core::CustomerId{}, rules = session_.settings(),
          today = session_.today()](storage::Shop& shop) -> core::Result<Theirs> {
             auto data = readSheet(shop, job, rules, today);
             if (!data)
@@ -131,7 +147,11 @@ void BayController::offerMerge(const ui::JobCard& mine) {
             auto who = whoChanged(shop, job);
             if (!who)
                 return core::failureOf(who);
-            return Theirs{std::move(*data), std::move(*who)};
+            auto last =
+                lastChange(shop, {{"job", job.uuid}, {"vehicle", vehicle.uuid}, {"customer", customer.uuid}});
+            if (!last)
+                return core::failureOf(last);
+            return Theirs{std::move(*data), std::move(*who), std::move(*last)};
         },
         [this](core::Result<Theirs> theirs) {
             if (!theirs) {
@@ -152,17 +172,37 @@ void BayController::offerMerge(const ui::JobCard& mine) {
                 draft_.drop();
                 openSheet(data, data.card);
             };
+            compare_ = [this, data, heading = changedBy(theirs->last)] {
+                const ui::JobCard typed = room_.sheet()->form()->card();
+                const ConflictWords words{*session_.shelf(), session_.staff(), session_.unit()};
+                auto* dialog = new ui::ConflictDialog(heading, rowsOf(typed, data.card, words),
+                                                      tr("&Put my changes on top"),
+                                                      tr("&Take what is stored"), room_.window());
+                dialog->setAttribute(Qt::WA_DeleteOnClose);
+                connect(dialog, &ui::ConflictDialog::mineChosen, this,
+                        [this] { answerNotice(QStringLiteral("conflict"), 0); });
+                connect(dialog, &ui::ConflictDialog::theirsChosen, this,
+                        [this] { answerNotice(QStringLiteral("conflict"), 1); });
+                dialog->open();
+            };
             const QString who =
                 theirs->who.empty() ? tr("somebody else changed it") : ui::toText(theirs->who);
-            room_.sheet()->showNotice(QStringLiteral("conflict"),
-                                      tr("Not saved: meanwhile %1 in job %2. What you typed is still here.")
-                                          .arg(who)
-                                          .arg(data.card.job.number),
-                                      {tr("Put my changes on top"), tr("Take what is stored")});
+            room_.sheet()->showNotice(
+                QStringLiteral("conflict"),
+                tr("Not saved: meanwhile %1 in job %2. What you typed is still here.")
+                    .arg(who)
+                    .arg(data.card.job.number),
+                {tr("Put my changes on top"), tr("Take what is stored"), tr("Compare")});
+            compare_();
         });
 }
 
 void BayController::answerNotice(const QString& id, int action) {
+    if (id == QLatin1String("conflict") && action == 2) {
+        if (compare_)
+            compare_();
+        return;
+    }
     room_.sheet()->removeNotice(id);
     if (id == QLatin1String("conflict")) {
         const auto act = action == 0 ? mergeMine_ : takeTheirs_;

@@ -10,8 +10,10 @@
 #include "app/desktop/file_dialogs.h"
 #include "app/desktop/office_controller.h"
 #include "app/desktop/search_controller.h"
+#include "app/desktop/server_watch.h"
 #include "app/desktop/shelf_controller.h"
 #include "storage/backup_shelf.h"
+#include "storage/server/server_address.h"
 #include "storage/shop.h"
 #include "ui/bay/bay_room.h"
 #include "ui/counter/counter_room.h"
@@ -42,6 +44,10 @@ const QString kCounter = QStringLiteral("counter");
 const QString kOffice = QStringLiteral("office");
 const QString kShelf = QStringLiteral("shelf");
 
+bool isOnServer(const QString& shop) {
+    return storage::isServerAddress(shop.toStdString());
+}
+
 std::filesystem::path toPath(const QString& folder) {
     return std::filesystem::path(folder.toStdU16String());
 }
@@ -50,9 +56,10 @@ std::filesystem::path toPath(const QString& folder) {
 
 struct Desk::Rooms {
     std::unique_ptr<SearchController> search;
-    std::unique_ptr<BackupController> backup;
+    std::unique_ptr<BackupController> backup; ///< these three are null for a shop on a server
     std::unique_ptr<BackupList> backups;
     std::unique_ptr<CareController> care;
+    std::unique_ptr<ServerWatch> server;
     std::unique_ptr<BayController> bay;
     std::unique_ptr<CounterController> counter;
     std::unique_ptr<OfficeController> office;
@@ -121,7 +128,7 @@ void Desk::createShop(const QString& folder, const core::ShopSettings& settings)
 }
 
 void Desk::open(const QString& folder, Database::Opener opener, const QString& what) {
-    folder_ = QDir(folder).absolutePath();
+    folder_ = isOnServer(folder) ? folder : QDir(folder).absolutePath();
     later_.clear();
     if (start_)
         start_->setBusy(what.isEmpty() ? tr("Checking and opening the shop") : what);
@@ -208,13 +215,19 @@ void Desk::wireRooms() {
     rooms_->office = std::make_unique<OfficeController>(*office, database_, session_);
     rooms_->shelf = std::make_unique<ShelfController>(*shelf, database_, session_, saves_);
     rooms_->search = std::make_unique<SearchController>(*window_->search(), database_);
-    rooms_->backup = std::make_unique<BackupController>(*window_, database_);
-    rooms_->backups = std::make_unique<BackupList>(*window_, database_, [this] {
-        return askForFolder(window_.get(), tr("Where copies go: a folder on another disk"), QDir::homePath());
-    });
-    rooms_->care = std::make_unique<CareController>(*window_, database_, &storage::machineNow);
+    if (isOnServer(folder_)) {
+        window_->setBackupText(tr("Backups: on the server"), false);
+    } else {
+        rooms_->backup = std::make_unique<BackupController>(*window_, database_);
+        rooms_->backups = std::make_unique<BackupList>(*window_, database_, [this] {
+            return askForFolder(window_.get(), tr("Where copies go: a folder on another disk"),
+                                QDir::homePath());
+        });
+        rooms_->care = std::make_unique<CareController>(*window_, database_, &storage::machineNow);
+    }
     wireNotes();
-    wireBackups();
+    if (rooms_->backups)
+        wireBackups();
     wireWays();
 }
 
@@ -224,11 +237,16 @@ void Desk::wireNotes() {
     connect(rooms_->counter.get(), &CounterController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->office.get(), &OfficeController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->shelf.get(), &ShelfController::said, window, &ui::MainWindow::setNote);
-    connect(rooms_->backup.get(), &BackupController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->bay.get(), &BayController::needsAttention, this, [this](const QString& sentence) {
         window_->messages()->show(
             {QStringLiteral("bay"), ui::MessageBar::Kind::NeedsYou, sentence, {}, true});
     });
+    connect(rooms_->search.get(), &SearchController::failed, this,
+            [this](const core::Error& error) { window_->setNote(sentenceFor(error)); });
+    wireServer();
+    if (!rooms_->backup)
+        return;
+    connect(rooms_->backup.get(), &BackupController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->backup.get(), &BackupController::failed, this, [this](const core::Error& error) {
         window_->messages()->show({QStringLiteral("backup"),
                                    ui::MessageBar::Kind::Wrong,
@@ -236,8 +254,26 @@ void Desk::wireNotes() {
                                    {},
                                    true});
     });
-    connect(rooms_->search.get(), &SearchController::failed, this,
-            [this](const core::Error& error) { window_->setNote(sentenceFor(error)); });
+}
+
+void Desk::wireServer() {
+    rooms_->server = std::make_unique<ServerWatch>(database_);
+    connect(rooms_->server.get(), &ServerWatch::reachable, window_.get(), [this](bool answers) {
+        const QString id = QStringLiteral("offline");
+        if (answers) {
+            window_->messages()->remove(id);
+            window_->setNote(tr("The server answers again; the lists are being read anew."));
+            return;
+        }
+        window_->setNote(tr("Offline, read-only"));
+        window_->messages()->show({id,
+                                   ui::MessageBar::Kind::Wrong,
+                                   tr("Offline, read-only: the server does not answer. What is typed is kept at this "
+                                      "station; it can be saved when the connection is back, which is tried every "
+                                      "few seconds."),
+                                   {},
+                                   false});
+    });
 }
 
 void Desk::wireBackups() {

@@ -60,6 +60,7 @@ private:
     void wireRooms();
     void wireNotes();
     void wireBackups();
+    void wireServer();
     void wireWays();
     void showPeople();
     void choosePerson(const QString& name);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/desk_settings.h"
 
+#include "storage/server/server_address.h"
+
 #include <QCryptographicHash>
 #include <QDir>
 #include <QFileInfo>
@@ -24,13 +26,14 @@ QStringList DeskSettings::recentShops() const {
     QStringList there;
     const QStringList known = QSettings().value(QStringLiteral("recent")).toStringList();
     for (const QString& folder : known)
-        if (QFileInfo(folder).isDir())
+        if (storage::isServerAddress(folder.toStdString()) || QFileInfo(folder).isDir())
             there.append(folder);
     return there;
 }
 
 void DeskSettings::addRecentShop(const QString& folder) {
-    const QString absolute = QDir(folder).absolutePath();
+    const bool onServer = storage::isServerAddress(folder.toStdString());
+    const QString absolute = onServer ? folder : QDir(folder).absolutePath();
     QStringList recent = recentShops();
     recent.removeAll(absolute);
     recent.prepend(absolute);

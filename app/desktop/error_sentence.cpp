@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/error_sentence.h"
 
+#include "storage/offline.h"
+
 #include <QCoreApplication>
 
 namespace milehold::app {
@@ -17,6 +19,13 @@ QString withDetail(const QString& sentence, const core::Error& error) {
 } // namespace
 
 QString sentenceFor(const core::Error& error) {
+    if (storage::isOffline(error)) {
+        core::Error plain = error;
+        plain.detail.resize(plain.detail.size() - storage::kOffline.size());
+        return withDetail(tr("The server does not answer, so that nothing was saved. What you typed is kept here; "
+                             "save again when the connection is back."),
+                          plain);
+    }
     switch (error.code) {
     case core::ErrorCode::InvalidInput:
         return withDetail(tr("Not saved: something in the form needs correcting."), error);

@@ -63,7 +63,7 @@ int main(int argc, char** argv) {
     options.addHelpOption();
     options.addVersionOption();
     options.addPositionalArgument(QStringLiteral("shop"),
-                                  QApplication::translate("main", "a folder NAME.milehold to open"),
+                                  QApplication::translate("main", "a folder NAME.milehold to open, or postgresql://user@host/database"),
                                   QStringLiteral("[shop]"));
     const QCommandLineOption pictures(
         QStringLiteral("pictures"),
@@ -75,7 +75,7 @@ int main(int argc, char** argv) {
     const bool renders = options.isSet(pictures);
     const QStringList shops = options.positionalArguments();
     if (shops.size() > 1 || (renders && shops.isEmpty())) {
-        QTextStream(stderr) << "milehold: one shop's folder was expected\n";
+        QTextStream(stderr) << "milehold: one shop was expected, a folder or a server's address\n";
         return 2;
     }
 

@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/shelf_controller.h"
 
+#include "app/desktop/conflict_rows.h"
 #include "app/desktop/error_sentence.h"
+#include "storage/records/stored.h"
+#include "storage/shop.h"
 
 namespace milehold::app {
 namespace {
@@ -11,6 +14,26 @@ QString spokenName(const ui::ShelfRecord& record) {
     const QString name = ui::nameOf(record);
     const bool isShort = !name.isEmpty() && ui::sectionOf(record) != ui::ShelfSection::Notes;
     return isShort ? name : ShelfController::tr("The %1").arg(ui::kindOf(record));
+}
+
+/// The table of the change log that holds a record's changes.
+std::string tableOf(const ui::ShelfRecord& record) {
+    switch (ui::sectionOf(record)) {
+    case ui::ShelfSection::Engines:
+        return "engine_family";
+    case ui::ShelfSection::Paths:
+        return "repair_path";
+    case ui::ShelfSection::Parts:
+        return "part_number";
+    case ui::ShelfSection::Calibrations:
+        return "calibration";
+    case ui::ShelfSection::Notes:
+        return "shelf_note";
+    case ui::ShelfSection::People:
+        return "staff";
+    default:
+        return "shop";
+    }
 }
 
 } // namespace
@@ -35,8 +58,59 @@ void ShelfController::save(const ui::ShelfRecord& record) {
     const QString name = spokenName(record);
     database_.ask(
         this, [record](storage::Shop& shop) { return putOnShelf(shop, record); },
-        [this, name, id = ui::idOf(record)](core::Result<ShelfChange> outcome) {
+        [this, name, record, id = ui::idOf(record)](core::Result<ShelfChange> outcome) {
+            if (!outcome && outcome.error().code == core::ErrorCode::Conflict)
+                compare(record);
             finish(id, std::move(outcome), tr("%1 saved").arg(name), name);
+        });
+}
+
+void ShelfController::compare(const ui::ShelfRecord& mine) {
+    struct Theirs {
+        ui::ShelfRecord record;
+        LastChange last;
+    };
+    database_.ask(
+        this,
+        [mine](storage::Shop& shop) -> core::Result<Theirs> {
+            const auto snapshot = readSnapshot(shop);
+            if (!snapshot)
+                return core::failureOf(snapshot);
+            const ui::ShelfContents contents{snapshot->shelf, snapshot->staff, snapshot->settings, {}};
+            const auto stored = ui::storedRecord(contents, ui::sectionOf(mine), ui::idOf(mine));
+            if (!stored)
+                return core::fail(core::ErrorCode::NotFound, "somebody else removed it");
+            const bool isShop = ui::sectionOf(mine) == ui::ShelfSection::Shop;
+            auto last = lastChange(
+                shop, {{tableOf(mine), isShop ? storage::StoredSettings::kId.uuid : ui::idOf(mine)}});
+            if (!last)
+                return core::failureOf(last);
+            return Theirs{*stored, std::move(*last)};
+        },
+        [this, mine](core::Result<Theirs> theirs) {
+            if (!theirs) {
+                room_.showFailure(ui::idOf(mine), sentenceFor(theirs.error()));
+                return;
+            }
+            const ConflictWords words{*session_.shelf(), session_.staff(), session_.unit()};
+            const auto textsOf = [](const ui::ShelfRecord& record) {
+                return std::visit([](const auto& row) { return storage::fieldTexts(row); }, record);
+            };
+            auto* dialog = new ui::ConflictDialog(
+                changedBy(theirs->last), conflictRows(textsOf(mine), textsOf(theirs->record), words),
+                tr("&Save mine instead"), tr("&Take what is stored"), room_.window());
+            dialog->setAttribute(Qt::WA_DeleteOnClose);
+            connect(dialog, &ui::ConflictDialog::mineChosen, this, [this, mine, stored = theirs->record] {
+                ui::ShelfRecord again = mine;
+                const auto revision = ui::revisionOf(stored);
+                std::visit([revision](auto& row) { row.revision = revision; }, again);
+                save(again);
+            });
+            connect(dialog, &ui::ConflictDialog::theirsChosen, this, [this, id = ui::idOf(mine)] {
+                room_.showSaved(id); // what was typed over it is given up
+                database_.announceChange();
+            });
+            dialog->open();
         });
 }
 

@@ -27,6 +27,7 @@ private:
     void show();
     void save(const ui::ShelfRecord& record);
     void remove(const ui::ShelfRecord& record);
+    void compare(const ui::ShelfRecord& mine);
     void finish(const core::Uuid& id, core::Result<ShelfChange> outcome, const QString& said,
                 const QString& what);
 

@@ -49,13 +49,7 @@ core::Result<void> apply(QSqlDatabase& database, const Migration& step, core::Mo
     }
     if (auto recorded = record(database, step, now); !recorded)
         return recorded;
-    const auto dangling = askPlain(database, dialect::kForeignKeyCheck, what);
-    if (!dangling)
-        return core::failureOf(dangling);
-    if (!isNull(*dangling)) {
-        return core::fail(core::ErrorCode::Unreadable, what + ": a record names one that is not there");
-    }
-    return runPlain(database, dialect::setSchemaVersion(step.version), what);
+    return dialect::finishMigration(database, step.version, what);
 }
 
 } // namespace
@@ -115,7 +109,7 @@ core::Result<void> migrate(QSqlDatabase& database, const std::vector<Migration>&
     for (const auto& step : steps) {
         if (step.version <= from)
             continue;
-        outcome = runPlain(database, dialect::kBegin, "begin a migration");
+        outcome = runPlain(database, dialect::begin(engineOf(database)), "begin a migration");
         if (!outcome)
             break;
         outcome = apply(database, step, now);

@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/database/session.h"
 
+#include "storage/database/dialect.h"
 #include "storage/database/sql_error.h"
 #include "storage/database/text.h"
+#include "storage/offline.h"
+#include "storage/server/change_listener.h"
 
 #include <algorithm>
 #include <cassert>
@@ -10,6 +13,8 @@
 namespace milehold::storage {
 
 namespace {
+
+constexpr std::chrono::milliseconds kBetweenTries{1500};
 
 /// `:name` outside quotes and comments; our own SQL only, so nothing fancier is needed.
 std::vector<std::string> placeholdersOf(std::string_view sql) {
@@ -53,13 +58,30 @@ core::Result<void> Session::connect() {
     assertThread();
     if (closed_)
         return core::fail(core::ErrorCode::NotFound, "the shop is closed");
+    if (isConnected() && lost_ && unit_ != nullptr) // what would follow would stand outside the transaction
+        return tl::unexpected(offlineError("the connection to the server was lost"));
+    if (isConnected() && lost_)
+        return reconnect();
     if (isConnected())
         return {};
+    // A server that is away costs a few seconds each time it is looked for: not at every request in between.
+    if (std::chrono::steady_clock::now() < notBefore_)
+        return tl::unexpected(offlineError("the server does not answer"));
     auto opened = opener_();
+    if (!opened && isOffline(opened.error()))
+        notBefore_ = std::chrono::steady_clock::now() + kBetweenTries;
     if (!opened)
         return core::failureOf(opened);
     database_ = std::move(*opened);
+    lost_ = false;
     return {};
+}
+
+core::Result<void> Session::reconnect() {
+    if (leases_ > 0)
+        return tl::unexpected(offlineError("the connection was lost in the middle of an answer"));
+    disconnect();
+    return connect();
 }
 
 void Session::disconnect() {
@@ -74,6 +96,7 @@ void Session::disconnect() {
 
 void Session::close() {
     assertThread();
+    stations_.reset();
     disconnect();
     closed_ = true;
 }
@@ -93,16 +116,23 @@ core::Result<std::shared_ptr<Prepared>> Session::lease(std::string_view sql, std
     const auto isFree = std::ranges::find_if(kept, [](const auto& one) { return !one->leased; });
     if (isFree != kept.end()) {
         (*isFree)->leased = true;
+        ++leases_;
         return *isFree;
     }
     auto fresh = std::make_shared<Prepared>(*database_);
-    fresh->query.setForwardOnly(true);
-    if (!fresh->query.prepare(toQt(sql)))
-        return tl::unexpected(sqlError(fresh->query.lastError(), what));
+    // Reading on while another query runs loses the rest of the answer in PostgreSQL's forward-only mode.
+    fresh->query.setForwardOnly(engineOf(*database_) == Engine::Sqlite);
+    if (!fresh->query.prepare(toQt(sql))) {
+        auto error = sqlError(fresh->query.lastError(), what);
+        if (isOffline(error))
+            noteLost();
+        return tl::unexpected(std::move(error));
+    }
     fresh->names = placeholdersOf(sql);
     for (const auto& name : fresh->names)
         fresh->keys.push_back(toQt(name));
     fresh->leased = true;
+    ++leases_;
     kept.push_back(fresh);
     return fresh;
 }
@@ -111,6 +141,7 @@ void Session::giveBack(Prepared& prepared) {
     // A statement that is read half holds its lock on the file until it is finished.
     prepared.query.finish();
     prepared.leased = false;
+    --leases_;
 }
 
 void Session::announce(const std::vector<ChangeNotice>& notices) const {

@@ -4,12 +4,14 @@
 #include "core/quantity/date.h"
 #include "core/result.h"
 #include "storage/database/value.h"
+#include "storage/server/server_address.h"
 #include "storage/shop.h"
 #include "storage/who.h"
 
 #include <QSqlDatabase>
 #include <QSqlQuery>
 
+#include <chrono>
 #include <cstdint>
 #include <filesystem>
 #include <functional>
@@ -23,6 +25,7 @@
 
 namespace milehold::storage {
 
+class ChangeListener;
 class UnitOfWork;
 
 /// A prepared statement with the names of its placeholders in the order in which they first appear.
@@ -49,6 +52,11 @@ public:
     /// Makes the connection. Errors: those of the opener.
     core::Result<void> connect();
     void disconnect();
+    /// Makes the connection anew, unless a statement on it is still in use. Errors: those of the opener;
+    /// isOffline().
+    core::Result<void> reconnect();
+    /// A statement found the connection broken: the next use makes it anew.
+    void noteLost() { lost_ = true; }
     /// Disconnects for good: every later call fails.
     void close();
     bool isConnected() const { return database_.has_value(); }
@@ -56,7 +64,12 @@ public:
 
     /// A prepared statement for this text, taken from the kept ones when one is free.
     core::Result<std::shared_ptr<Prepared>> lease(std::string_view sql, std::string_view what);
-    static void giveBack(Prepared& prepared);
+    void giveBack(Prepared& prepared);
+
+    /// Of a shop on a server: where, and who hears the other stations.
+    void setServer(ServerAddress server) { server_ = std::move(server); }
+    const std::optional<ServerAddress>& server() const { return server_; }
+    void setListener(std::shared_ptr<ChangeListener> listener) { stations_ = std::move(listener); }
 
     void assertThread() const;
     bool readOnly() const { return readOnly_; }
@@ -78,11 +91,16 @@ private:
     std::function<core::Moment()> clock_;
     bool readOnly_ = false;
     bool closed_ = false;
+    bool lost_ = false;
+    std::chrono::steady_clock::time_point notBefore_; ///< the next try to reach a server that did not answer
+    int leases_ = 0;                                  ///< statements in use
     std::thread::id thread_;
     std::optional<QSqlDatabase> database_;
     std::unordered_map<std::string, std::vector<std::shared_ptr<Prepared>>> prepared_;
     Who who_;
     UnitOfWork* unit_ = nullptr;
+    std::optional<ServerAddress> server_;
+    std::shared_ptr<ChangeListener> stations_;
     std::function<void(const std::vector<ChangeNotice>&)> listener_;
 };
 

@@ -4,6 +4,7 @@
 #include "storage/database/sql_error.h"
 #include "storage/database/text.h"
 #include "storage/database/unit_of_work.h"
+#include "storage/offline.h"
 
 #include <QSqlQuery>
 #include <QVariant>
@@ -21,6 +22,8 @@ Value fromVariant(const QVariant& variant) {
     if (variant.userType() == QMetaType::LongLong || variant.userType() == QMetaType::Int) {
         return intValue(variant.toLongLong());
     }
+    if (variant.userType() == QMetaType::Bool)
+        return intValue(variant.toBool() ? 1 : 0); // what a comparison is on PostgreSQL
     return textValue(variant.toString().toStdString());
 }
 
@@ -39,7 +42,7 @@ Statement::Statement(Session& session, std::string_view sql, std::string_view wh
 
 Statement::~Statement() {
     if (prepared_ != nullptr)
-        Session::giveBack(*prepared_);
+        session_.giveBack(*prepared_);
 }
 
 Statement& Statement::bind(std::string_view placeholder, const Value& value) {
@@ -88,6 +91,8 @@ Statement& Statement::bindId(std::string_view placeholder, const core::Uuid& id)
 core::Result<void> Statement::failed(core::Error error) {
     if (session_.unit() != nullptr)
         session_.unit()->fail();
+    if (isOffline(error))
+        session_.noteLost();
     return tl::unexpected(std::move(error));
 }
 
@@ -112,10 +117,7 @@ core::Result<bool> Statement::next() {
     if (prepared_->query.next())
         return true;
     if (prepared_->query.lastError().isValid()) {
-        const auto error = sqlError(prepared_->query.lastError(), what_);
-        if (session_.unit() != nullptr)
-            session_.unit()->fail();
-        return tl::unexpected(error);
+        return core::failureOf(failed(sqlError(prepared_->query.lastError(), what_)));
     }
     return false;
 }

@@ -2,12 +2,18 @@
 #include "storage/database/unit_of_work.h"
 
 #include "storage/database/change_row.h"
+#include "storage/database/dialect.h"
+#include "storage/database/sql_error.h"
 #include "storage/database/sqlite_handle.h"
 #include "storage/database/statement.h"
+#include "storage/offline.h"
 
 #include <sqlite3.h>
 
 #include <cassert>
+#include <chrono>
+#include <random>
+#include <thread>
 
 namespace milehold::storage {
 
@@ -18,6 +24,28 @@ namespace {
 bool isOfJobs(std::string_view table) {
     return table == "job" || table == "odometer" || table == "vehicle" || table == "customer" ||
            table == "follow_up";
+}
+
+constexpr int kAskings = 12;
+constexpr std::chrono::milliseconds kBetweenAskings{500};
+/// More changes than this in one commit are told as "look at everything again".
+constexpr std::size_t kMostNotices = 100;
+
+/// Table and key only, to be heard by the other stations once the commit stands.
+core::Result<void> notifyStations(Session& session, const std::vector<ChangeNotice>& notices) {
+    Statement tell(session, "SELECT pg_notify(:channel, :payload)", "tell the other stations");
+    const auto send = [&](const std::string& payload) {
+        tell.again();
+        tell.bindText(":channel", dialect::kServerSchema).bindText(":payload", payload);
+        return tell.run();
+    };
+    if (notices.size() > kMostNotices)
+        return send("*");
+    for (const auto& notice : notices) {
+        if (auto sent = send(notice.table + " " + core::toString(notice.row)); !sent)
+            return sent;
+    }
+    return {};
 }
 
 /// Empty when it cannot be told.
@@ -54,11 +82,29 @@ core::Result<void> UnitOfWork::begin() {
     }
     if (auto connected = session_.connect(); !connected)
         return connected;
-    if (auto begun = runPlain(session_.database(), "BEGIN IMMEDIATE", "begin"); !begun)
+    auto begun = beginTransaction();
+    // A server that was started again meanwhile: nothing was begun, so that it may be begun anew.
+    if (!begun && isOffline(begun.error()) && session_.reconnect())
+        begun = beginTransaction();
+    if (!begun)
         return begun;
     open_ = true;
     session_.setUnit(this);
     return {};
+}
+
+core::Result<void> UnitOfWork::beginTransaction() {
+    auto& database = session_.database();
+    const Engine engine = engineOf(database);
+    if (auto begun = runPlain(database, dialect::begin(engine), "begin"); !begun)
+        return begun;
+    const auto lock = dialect::lockForWriting(engine);
+    if (lock.empty())
+        return {};
+    auto locked = runPlain(database, lock, "begin");
+    if (!locked && !isOffline(locked.error()))
+        static_cast<void>(runPlain(database, "ROLLBACK", "roll back"));
+    return locked;
 }
 
 core::Result<void> UnitOfWork::commit() {
@@ -76,8 +122,17 @@ core::Result<void> UnitOfWork::commit() {
         rollBack();
         return core::fail(ErrorCode::Internal, "commit of a unit of work that had failed");
     }
+    const bool onServer = engineOf(session_.database()) == Engine::Postgresql;
+    if (onServer) {
+        if (auto told = notifyStations(session_, notices_); !told) {
+            rollBack();
+            return told;
+        }
+    }
     auto committed = runPlain(session_.database(), "COMMIT", "commit");
-    if (!committed)
+    if (!committed && onServer)
+        committed = settleOnServer(committed.error());
+    else if (!committed)
         committed = settle(committed.error());
     open_ = false;
     session_.setUnit(nullptr);
@@ -102,16 +157,51 @@ core::Result<void> UnitOfWork::settle(const core::Error& why) {
     }
     if (!logged_)
         return tl::unexpected(why);
+    const auto arrived = hasArrived();
+    if (!arrived)
+        return core::fail(ErrorCode::OutcomeUnknown, why.detail);
+    if (*arrived)
+        return {};
+    return tl::unexpected(why);
+}
+
+core::Result<void> UnitOfWork::settleOnServer(const core::Error& why) {
+    session_.setUnit(nullptr);
+    if (!isOffline(why))
+        return tl::unexpected(why); // the server itself said no, and has rolled back
+    session_.noteLost();
+    if (!logged_)
+        return tl::unexpected(why);
+    const core::Error unknown{ErrorCode::OutcomeUnknown,
+                              why.detail + "; the server cannot be asked whether the save arrived"};
+    for (int attempt = 0; attempt < kAskings; ++attempt) {
+        if (attempt > 0)
+            std::this_thread::sleep_for(kBetweenAskings);
+        if (!session_.reconnect())
+            continue;
+        // Whoever committed held this lock: once it is ours, that transaction is over one way or the other.
+        if (!beginTransaction())
+            continue;
+        auto arrived = hasArrived();
+        static_cast<void>(runPlain(session_.database(), "ROLLBACK", "roll back"));
+        if (!arrived)
+            continue;
+        if (*arrived)
+            return {};
+        return tl::unexpected(why);
+    }
+    return tl::unexpected(unknown);
+}
+
+core::Result<bool> UnitOfWork::hasArrived() {
     Statement asked(session_, "SELECT hash FROM change_log WHERE seq = :seq", "look up a commit");
     asked.bindInt(":seq", head_.sequence);
     if (auto ran = asked.run(); !ran)
-        return core::fail(ErrorCode::OutcomeUnknown, why.detail);
+        return core::failureOf(ran);
     const auto row = asked.next();
     if (!row)
-        return core::fail(ErrorCode::OutcomeUnknown, why.detail);
-    if (*row && asked.text(0) == head_.hash)
-        return {};
-    return tl::unexpected(why);
+        return core::failureOf(row);
+    return *row && asked.text(0) == head_.hash;
 }
 
 void UnitOfWork::rollBack() {
@@ -123,8 +213,10 @@ void UnitOfWork::rollBack() {
     if (!isInTransaction(session_.database()).value_or(true))
         return;
     const auto rolledBack = runPlain(session_.database(), "ROLLBACK", "roll back");
-    // A connection that cannot roll back is dropped; the journal does it at the next use.
-    if (!rolledBack)
+    // A connection that cannot roll back is dropped; the journal, or the server, does it without it.
+    if (!rolledBack && engineOf(session_.database()) == Engine::Postgresql)
+        session_.noteLost();
+    else if (!rolledBack)
         session_.disconnect();
 }
 
@@ -156,6 +248,17 @@ core::Result<void> UnitOfWork::log(ChangeAction action, std::string_view table, 
         shelf_.reset();
     notices_.push_back({std::string(table), row});
     return {};
+}
+
+bool mayRepeat(const Session& session, const core::Error& error, int attempt) {
+    constexpr int kMostRepeats = 5;
+    if (session.unit() != nullptr || attempt >= kMostRepeats || !isWorthRepeating(error))
+        return false;
+    // Uneven waits, so that two stations that stood in each other's way do not meet again.
+    std::minstd_rand random(std::random_device{}());
+    std::this_thread::sleep_for(
+        std::chrono::milliseconds(5 + random() % (20U << static_cast<unsigned>(attempt))));
+    return true;
 }
 
 } // namespace milehold::storage

@@ -55,7 +55,10 @@ public:
 
 private:
     core::Result<void> readHead();
+    core::Result<void> beginTransaction();
     core::Result<void> settle(const core::Error& why);
+    core::Result<void> settleOnServer(const core::Error& why);
+    core::Result<bool> hasArrived();
     void rollBack();
 
     Session& session_;
@@ -69,9 +72,13 @@ private:
     std::shared_ptr<const core::Shelf> shelf_;
 };
 
-/// Runs `work` in one unit of work: commits when it succeeds, rolls back when it fails.
+/// Whether a failed unit is to be run again: the server gave it up for another's sake, at most five times.
+/// Waits a little, unevenly, before it says so.
+bool mayRepeat(const Session& session, const core::Error& error, int attempt);
+
+/// Runs `work` in one unit of work: commits when it succeeds, rolls back when it fails. Once only.
 template <class Work>
-auto inOneUnit(Session& session, Work&& work) -> std::invoke_result_t<Work, UnitOfWork&> {
+auto inOneUnitOnce(Session& session, Work&& work) -> std::invoke_result_t<Work, UnitOfWork&> {
     UnitOfWork unit(session);
     if (auto begun = unit.begin(); !begun)
         return core::failureOf(begun);
@@ -83,6 +90,16 @@ auto inOneUnit(Session& session, Work&& work) -> std::invoke_result_t<Work, Unit
     if (auto committed = unit.commit(); !committed)
         return core::failureOf(committed);
     return result;
+}
+
+/// The same, run again where the server asks for it: `work` must be able to run twice.
+template <class Work>
+auto inOneUnit(Session& session, Work&& work) -> std::invoke_result_t<Work, UnitOfWork&> {
+    for (int attempt = 0;; ++attempt) {
+        auto result = inOneUnitOnce(session, work);
+        if (result || !mayRepeat(session, result.error(), attempt))
+            return result;
+    }
 }
 
 } // namespace milehold::storage

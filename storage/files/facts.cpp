@@ -46,8 +46,7 @@ core::Result<Facts> readFacts(const Ask& ask) {
         return core::failureOf(schema);
     facts.schema = *schema;
     auto names = askText(
-        ask, "SELECT group_concat(name, ' ') FROM (SELECT name FROM sqlite_schema WHERE type = 'table' "
-             "AND name NOT LIKE 'sqlite\\_%' ESCAPE '\\' ORDER BY name)");
+        ask, dialect::tableNames(Engine::Sqlite));
     if (!names)
         return core::failureOf(names);
     std::string_view rest = *names;

@@ -2,11 +2,13 @@
 #include "storage/files/full_check.h"
 
 #include "storage/change_log.h"
+#include "storage/database/dialect.h"
 #include "storage/database/session.h"
 #include "storage/database/statement.h"
 #include "storage/files/facts.h"
 
 #include <array>
+#include <sstream>
 
 namespace milehold::storage {
 
@@ -34,7 +36,25 @@ constexpr std::array kRules = {
          "a logged value belongs to no change"},
 };
 
+core::Result<void> countServerRows(QSqlDatabase& database, CheckReport& report) {
+    const auto names = askPlain(database, dialect::tableNames(Engine::Postgresql), "count the shop");
+    if (!names)
+        return core::failureOf(names);
+    const auto* list = std::get_if<std::string>(&*names);
+    std::istringstream tables(list == nullptr ? std::string() : *list);
+    for (std::string table; tables >> table;) {
+        const auto rows = askPlain(database, "SELECT count(*) FROM " + table, "count the shop");
+        if (!rows)
+            return core::failureOf(rows);
+        if (const auto* number = std::get_if<std::int64_t>(&*rows))
+            report.rows += *number;
+    }
+    return {};
+}
+
 core::Result<void> countRows(Session& session, CheckReport& report) {
+    if (engineOf(session.database()) == Engine::Postgresql)
+        return countServerRows(session.database(), report);
     auto facts =
         readFacts([&](std::string_view sql) { return askPlain(session.database(), sql, "count the shop"); });
     if (!facts)
@@ -48,6 +68,11 @@ core::Result<void> countRows(Session& session, CheckReport& report) {
 
 core::Result<CheckReport> quickCheck(Session& session) {
     CheckReport report;
+    if (engineOf(session.database()) == Engine::Postgresql) { // its files are the server's own to check
+        if (auto counted = countRows(session, report); !counted)
+            return core::failureOf(counted);
+        return report;
+    }
     const auto sound = askPlain(session.database(), "PRAGMA quick_check(1)", "check the shop");
     if (!sound)
         return core::failureOf(sound);
@@ -63,8 +88,11 @@ core::Result<CheckReport> quickCheck(Session& session) {
 core::Result<CheckReport> fullCheck(Session& session) {
     CheckReport report;
     auto& database = session.database();
-    const auto sound =
-        checkSound([&](std::string_view sql) { return askPlain(database, sql, "check the shop"); });
+    const auto sound = engineOf(database) == Engine::Postgresql
+                           ? core::Result<void>()
+                           : checkSound([&](std::string_view sql) {
+                                 return askPlain(database, sql, "check the shop");
+                             });
     if (!sound) {
         if (sound.error().code != core::ErrorCode::Unreadable)
             return core::failureOf(sound);

@@ -244,3 +244,15 @@ TEST(SourceRules, EverySourceSaysItsLicence) {
             << entry.path() << " keeps a colour of its own";
     }
 }
+
+// A shop has the same schema on both engines: a step that one of them lacks would let it fall behind.
+TEST(SourceRules, EveryMigrationExistsForBothEngines) {
+    const auto names = [](const char* engine) {
+        std::set<std::string> found;
+        for (const auto& entry : fs::directory_iterator(fs::path(MILEHOLD_SOURCE_DIR) / "resources/migrations" / engine))
+            found.insert(entry.path().filename().string());
+        return found;
+    };
+    EXPECT_GE(names("sqlite").size(), 1U);
+    EXPECT_EQ(names("sqlite"), names("postgresql"));
+}

@@ -34,7 +34,10 @@ protected:
     }
 };
 
-TEST_F(ChangeLog, SaysWhoChangedWhatWhenAndHow) {
+class LoggedChanges : public EngineTest {};
+ON_BOTH_ENGINES(LoggedChanges);
+
+TEST_P(LoggedChanges, SaysWhoChangedWhatWhenAndHow) {
     shop().setWho({technician.id, "counter"});
     now += std::chrono::minutes(5);
     customer.doNotCall = true;
@@ -83,7 +86,7 @@ TEST_F(ChangeLog, PersonalValuesStandOutsideTheChain) {
     EXPECT_EQ(bytes.find("Ida Bj", first + 1), std::string::npos);
 }
 
-TEST_F(ChangeLog, IsWholeAfterManyKindsOfChanges) {
+TEST_P(LoggedChanges, IsWholeAfterManyKindsOfChanges) {
     const core::Job job = saved(finishedJob());
     ASSERT_OK(shop().jobs().voidJob(job.id, job.revision, oddText()));
     EXPECT_HOLDS(shop().changeLog().firstBroken(), std::optional<std::int64_t>());

@@ -8,7 +8,7 @@ using core::Distance;
 using core::ErrorCode;
 using core::FollowUpOutcome;
 
-class FollowUpStore : public ShopTest {
+class FollowUpStore : public EngineTest {
 protected:
     core::FollowUp call(core::JobId job, FollowUpOutcome outcome) const {
         core::FollowUp made;
@@ -17,10 +17,12 @@ protected:
         made.outcome = outcome;
         return made;
     }
-    std::int64_t readings() { return shop().backUp(storage::BackupReason::OnDemand)->rows.at("odometer"); }
+    std::int64_t readings() { return rowsIn("odometer"); }
 };
 
-TEST_F(FollowUpStore, DoNotCallMarksTheCustomerInTheSameSave) {
+ON_BOTH_ENGINES(FollowUpStore);
+
+TEST_P(FollowUpStore, DoNotCallMarksTheCustomerInTheSameSave) {
     const core::Job job = saved(finishedJob());
     ASSERT_OK(shop().followUps().save(call(job.id, FollowUpOutcome::DoNotCall)));
     EXPECT_TRUE(shop().customers().find(customer.id)->doNotCall);
@@ -28,7 +30,7 @@ TEST_F(FollowUpStore, DoNotCallMarksTheCustomerInTheSameSave) {
     EXPECT_EQ(shop().changeLog().of("customer", customer.id.uuid)->size(), 2U);
 }
 
-TEST_F(FollowUpStore, KeepsAReadingOfAToldOdometerAndNoneOfAnEstimate) {
+TEST_P(FollowUpStore, KeepsAReadingOfAToldOdometerAndNoneOfAnEstimate) {
     const core::Job job = saved(finishedJob());
     core::FollowUp quiet = call(job.id, FollowUpOutcome::Quiet);
     quiet.odometer = Distance::miles(50'700);
@@ -48,11 +50,11 @@ TEST_F(FollowUpStore, KeepsAReadingOfAToldOdometerAndNoneOfAnEstimate) {
     EXPECT_TRUE(shop().followUps().ofJob(job.id)->empty());
 }
 
-TEST_F(FollowUpStore, RefusesACallAboutNoJob) {
+TEST_P(FollowUpStore, RefusesACallAboutNoJob) {
     EXPECT_FAILS(shop().followUps().save(call({}, FollowUpOutcome::Quiet)), ErrorCode::NotFound);
 }
 
-TEST_F(FollowUpStore, MovesTheLifeOfItsJob) {
+TEST_P(FollowUpStore, MovesTheLifeOfItsJob) {
     const core::Job job = saved(finishedJob());
     core::FollowUp quiet = call(job.id, FollowUpOutcome::Quiet);
     quiet.odometer = Distance::miles(50'704);

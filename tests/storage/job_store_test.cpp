@@ -13,15 +13,11 @@ using storage::JobBundle;
 using storage::JobFilter;
 using storage::JobScope;
 
-class JobStore : public ShopTest {
-protected:
-    /// What the odometer table holds for the vehicle, as a copy of the file tells.
-    std::int64_t rowsIn(const std::string& table) {
-        return shop().backUp(storage::BackupReason::OnDemand)->rows.at(table);
-    }
-};
+class JobStore : public EngineTest {};
 
-TEST_F(JobStore, SavesANewVehicleAndCustomerWithTheirFirstJobAsOne) {
+ON_BOTH_ENGINES(JobStore);
+
+TEST_P(JobStore, SavesANewVehicleAndCustomerWithTheirFirstJobAsOne) {
     JobBundle bundle;
     bundle.customer = someCustomer();
     bundle.customer->id = {};
@@ -43,7 +39,7 @@ TEST_F(JobStore, SavesANewVehicleAndCustomerWithTheirFirstJobAsOne) {
     EXPECT_HOLDS(shop().jobs().find(saved->job.id), saved->job);
 }
 
-TEST_F(JobStore, KeepsNothingOfABundleOfWhichOnePartIsRefused) {
+TEST_P(JobStore, KeepsNothingOfABundleOfWhichOnePartIsRefused) {
     const auto head = shop().changeLog().head();
     JobBundle bundle;
     bundle.customer = customer;
@@ -64,7 +60,7 @@ TEST_F(JobStore, KeepsNothingOfABundleOfWhichOnePartIsRefused) {
     EXPECT_EQ(saved(finishedJob()).number, 1) << "a refused save takes no number";
 }
 
-TEST_F(JobStore, ErrorDetailsHoldNoCustomerData) {
+TEST_P(JobStore, ErrorDetailsHoldNoCustomerData) {
     JobBundle bundle;
     bundle.customer = customer;
     bundle.customer->emails = {"Canary Secret"};
@@ -80,11 +76,11 @@ TEST_F(JobStore, ErrorDetailsHoldNoCustomerData) {
     twin.vin = vehicle.vin;
     const auto taken = shop().vehicles().save(twin);
     EXPECT_FAILS(taken, ErrorCode::InvalidInput);
-    EXPECT_THAT(taken.error().detail, ::testing::HasSubstr("vehicle.vin"));
+    EXPECT_THAT(taken.error().detail, ::testing::ContainsRegex("vehicle[._]vin"));
     EXPECT_THAT(taken.error().detail, ::testing::Not(::testing::HasSubstr(vehicle.vin)));
 }
 
-TEST_F(JobStore, CheckSaysWhatSaveWillRefuse) {
+TEST_P(JobStore, CheckSaysWhatSaveWillRefuse) {
     JobBundle bundle;
     bundle.vehicle = vehicle;
     bundle.vehicle->vin = "TOO SHORT";
@@ -96,7 +92,7 @@ TEST_F(JobStore, CheckSaysWhatSaveWillRefuse) {
     EXPECT_THAT(*found, ::testing::Contains(::testing::Field(&core::Finding::field, "delivered")));
 }
 
-TEST_F(JobStore, GivesNumbersFromOneCounterWithoutGaps) {
+TEST_P(JobStore, GivesNumbersFromOneCounterWithoutGaps) {
     for (std::int64_t number = 1; number <= 5; ++number)
         EXPECT_EQ(saved(finishedJob(day(2031, 4, 9), 50'000 + 10 * number)).number, number);
     core::Job brought = finishedJob(day(2031, 4, 9), 51'000);
@@ -112,7 +108,7 @@ TEST_F(JobStore, GivesNumbersFromOneCounterWithoutGaps) {
     EXPECT_FAILS(shop().jobs().save({taken, {}, {}}), ErrorCode::InvalidInput);
 }
 
-TEST_F(JobStore, KeepsTheOdometerReadingsOfAJobInStep) {
+TEST_P(JobStore, KeepsTheOdometerReadingsOfAJobInStep) {
     core::Job job = saved(finishedJob());
     EXPECT_EQ(rowsIn("odometer"), 2);
     job.odometerOut = Distance::miles(50'009);
@@ -130,7 +126,7 @@ TEST_F(JobStore, KeepsTheOdometerReadingsOfAJobInStep) {
     EXPECT_EQ(rowsIn("odometer"), 2);
 }
 
-TEST_F(JobStore, ADeliveredJobIsVoidedWithAReasonAndNeverRemoved) {
+TEST_P(JobStore, ADeliveredJobIsVoidedWithAReasonAndNeverRemoved) {
     const core::Job job = saved(finishedJob());
     EXPECT_FAILS(shop().jobs().remove(job.id, job.revision), ErrorCode::InvalidInput);
     EXPECT_FAILS(shop().jobs().voidJob(job.id, job.revision, " \t"), ErrorCode::InvalidInput);
@@ -142,7 +138,7 @@ TEST_F(JobStore, ADeliveredJobIsVoidedWithAReasonAndNeverRemoved) {
     EXPECT_EQ(shop().changeLog().of("job", job.id.uuid)->front().action, storage::ChangeAction::Update);
 }
 
-TEST_F(JobStore, AJobInWorkCanBeRemoved) {
+TEST_P(JobStore, AJobInWorkCanBeRemoved) {
     core::Job job = finishedJob();
     job.delivered.reset();
     job.odometerOut.reset();
@@ -156,7 +152,7 @@ TEST_F(JobStore, AJobInWorkCanBeRemoved) {
     EXPECT_EQ(log->front().action, storage::ChangeAction::Delete);
 }
 
-TEST_F(JobStore, RowsShowANewestFirstListByEveryFilter) {
+TEST_P(JobStore, RowsShowANewestFirstListByEveryFilter) {
     core::Job first = finishedJob(day(2031, 1, 9), 40'000);
     first.repairOrder = "RO 17-B";
     first.partsPrice = {100};
@@ -210,7 +206,7 @@ TEST_F(JobStore, RowsShowANewestFirstListByEveryFilter) {
     EXPECT_FALSE(row.voided);
 }
 
-TEST_F(JobStore, AnOdometerMayFallAtDeliveryOnlyWhereAnInstrumentWasReplaced) {
+TEST_P(JobStore, AnOdometerMayFallAtDeliveryOnlyWhereAnInstrumentWasReplaced) {
     core::Job job = finishedJob(day(2031, 4, 9), 90'000);
     job.odometerOut = Distance::miles(12);
     EXPECT_FAILS(shop().jobs().save({job, {}, {}}), ErrorCode::InvalidInput);
@@ -223,7 +219,7 @@ TEST_F(JobStore, AnOdometerMayFallAtDeliveryOnlyWhereAnInstrumentWasReplaced) {
     EXPECT_OK(shop().jobs().save({job, {}, {}}));
 }
 
-TEST_F(JobStore, TellsWhatACommitHasChanged) {
+TEST_P(JobStore, TellsWhatACommitHasChanged) {
     std::vector<storage::ChangeNotice> heard;
     shop().onChange([&](const auto& notices) { heard.insert(heard.end(), notices.begin(), notices.end()); });
     const core::Job job = saved(finishedJob());
@@ -234,7 +230,7 @@ TEST_F(JobStore, TellsWhatACommitHasChanged) {
     EXPECT_TRUE(heard.empty());
 }
 
-TEST_F(JobStore, ManySavesTogetherAreOneCommitOrNone) {
+TEST_P(JobStore, ManySavesTogetherAreOneCommitOrNone) {
     int commits = 0;
     shop().onChange([&](const auto&) { ++commits; });
     ASSERT_OK(shop().together([&]() -> core::Result<void> {

@@ -9,9 +9,11 @@ using core::Distance;
 using core::ErrorCode;
 using core::Money;
 
-class Records : public ShopTest {};
+class Records : public EngineTest {};
 
-TEST_F(Records, ShopSettingsComeBackAsStored) {
+ON_BOTH_ENGINES(Records);
+
+TEST_P(Records, ShopSettingsComeBackAsStored) {
     auto stored = shop().settings();
     ASSERT_OK(stored);
     core::ShopSettings wanted = someSettings();
@@ -29,7 +31,7 @@ TEST_F(Records, ShopSettingsComeBackAsStored) {
     EXPECT_HOLDS(shop().settings(), *saved);
 }
 
-TEST_F(Records, StaffComeBackAsStored) {
+TEST_P(Records, StaffComeBackAsStored) {
     core::Staff staff = someStaff();
     staff.name = oddText();
     staff.advisor = true;
@@ -43,7 +45,7 @@ TEST_F(Records, StaffComeBackAsStored) {
     EXPECT_EQ(shop().staff().list()->size(), 2U);
 }
 
-TEST_F(Records, CustomersComeBackAsStoredWithLongAndEmptyText) {
+TEST_P(Records, CustomersComeBackAsStoredWithLongAndEmptyText) {
     core::Customer saved = *shop().customers().find(customer.id);
     saved.name = "O'Brien; " + oddText();
     saved.phones = {"1", "+49 (0) 30 / 55 01 99", "1"};
@@ -57,7 +59,7 @@ TEST_F(Records, CustomersComeBackAsStoredWithLongAndEmptyText) {
     EXPECT_HOLDS(shop().customers().find(customer.id), *changed);
 }
 
-TEST_F(Records, VehiclesComeBackAsStored) {
+TEST_P(Records, VehiclesComeBackAsStored) {
     core::Vehicle other = someVehicle();
     other.vin.clear();
     other.modelYear.reset();
@@ -70,7 +72,7 @@ TEST_F(Records, VehiclesComeBackAsStored) {
     EXPECT_HOLDS(shop().vehicles().find(vehicle.id), vehicle);
 }
 
-TEST_F(Records, ShelfItemsComeBackAsStored) {
+TEST_P(Records, ShelfItemsComeBackAsStored) {
     core::PartNumber next = part;
     next.id = {};
     next.revision = 0;
@@ -179,7 +181,7 @@ core::Job fullJob(const core::Job& finished, core::StaffId advisor, core::JobId 
     return job;
 }
 
-TEST_F(Records, JobsComeBackAsStoredWithLinesPartsAndCodes) {
+TEST_P(Records, JobsComeBackAsStoredWithLinesPartsAndCodes) {
     const core::Job earlier = saved(finishedJob(day(2030, 1, 15), 30'000));
     const core::Job job = saved(fullJob(finishedJob(), technician.id, earlier.id));
     EXPECT_EQ(job.revision, 1);
@@ -202,7 +204,7 @@ TEST_F(Records, JobsComeBackAsStoredWithLinesPartsAndCodes) {
     EXPECT_HOLDS(shop().jobs().find(job.id), changed);
 }
 
-TEST_F(Records, FollowUpsComeBackAsStored) {
+TEST_P(Records, FollowUpsComeBackAsStored) {
     const core::Job job = saved(finishedJob());
     core::FollowUp call;
     call.job = job.id;
@@ -219,7 +221,7 @@ TEST_F(Records, FollowUpsComeBackAsStored) {
     EXPECT_HOLDS(shop().followUps().ofJob(job.id), std::vector{*stored});
 }
 
-TEST_F(Records, OdometerReadingsComeBackAsStored) {
+TEST_P(Records, OdometerReadingsComeBackAsStored) {
     core::OdometerReading reading;
     reading.vehicle = vehicle.id;
     reading.date = day(2031, 1, 1);
@@ -232,7 +234,7 @@ TEST_F(Records, OdometerReadingsComeBackAsStored) {
     EXPECT_TRUE(shop().vehicles().history(vehicle.id)->odometers.empty());
 }
 
-TEST_F(Records, RefusesTextThatNoColumnTakes) {
+TEST_P(Records, RefusesTextThatNoColumnTakes) {
     core::Customer broken = customer;
     broken.note = std::string("a\0b", 3);
     EXPECT_FAILS(shop().customers().save(broken), ErrorCode::InvalidInput);
@@ -245,7 +247,7 @@ TEST_F(Records, RefusesTextThatNoColumnTakes) {
     EXPECT_HOLDS(shop().customers().find(customer.id), customer);
 }
 
-TEST_F(Records, ASaveOfAnOldRevisionIsAConflict) {
+TEST_P(Records, ASaveOfAnOldRevisionIsAConflict) {
     core::Customer mine = customer;
     core::Customer theirs = customer;
     theirs.note = "theirs";
@@ -256,7 +258,7 @@ TEST_F(Records, ASaveOfAnOldRevisionIsAConflict) {
     EXPECT_FAILS(shop().customers().remove(customer.id, customer.revision), ErrorCode::Conflict);
 }
 
-TEST_F(Records, ASaveOfARemovedRecordIsAConflict) {
+TEST_P(Records, ASaveOfARemovedRecordIsAConflict) {
     auto other = shop().staff().save(someStaff());
     ASSERT_OK(other);
     ASSERT_OK(shop().staff().remove(other->id, other->revision));
@@ -264,13 +266,13 @@ TEST_F(Records, ASaveOfARemovedRecordIsAConflict) {
     EXPECT_FAILS(shop().staff().find(other->id), ErrorCode::NotFound);
 }
 
-TEST_F(Records, ASaveThatChangesNothingKeepsTheRevision) {
+TEST_P(Records, ASaveThatChangesNothingKeepsTheRevision) {
     const auto head = shop().changeLog().head();
     EXPECT_HOLDS(shop().customers().save(customer), customer);
     EXPECT_HOLDS(shop().changeLog().head(), *head);
 }
 
-TEST_F(Records, WhatIsNamedByAnotherRecordIsNotRemoved) {
+TEST_P(Records, WhatIsNamedByAnotherRecordIsNotRemoved) {
     const core::Job job = saved(finishedJob());
     EXPECT_FAILS(shop().customers().remove(customer.id, customer.revision), ErrorCode::InvalidInput);
     EXPECT_FAILS(shop().vehicles().remove(vehicle.id, vehicle.revision), ErrorCode::InvalidInput);
@@ -281,7 +283,7 @@ TEST_F(Records, WhatIsNamedByAnotherRecordIsNotRemoved) {
     EXPECT_HOLDS(shop().jobs().find(job.id), job);
 }
 
-TEST_F(Records, AClosedShopAnswersWithAnErrorAndNeverWithNothing) {
+TEST_P(Records, AClosedShopAnswersWithAnErrorAndNeverWithNothing) {
     ASSERT_OK(shop().close());
     EXPECT_FALSE(shop().customers().find(customer.id).has_value());
     EXPECT_FALSE(shop().staff().list().has_value());

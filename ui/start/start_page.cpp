@@ -102,8 +102,28 @@ QWidget* StartPage::makeOpenSide() {
     auto* browse = new QPushButton(icon(QStringLiteral("open")), tr("&Open another folder…"));
     browse->setObjectName(QStringLiteral("openFolder"));
     connect(browse, &QPushButton::clicked, this, &StartPage::browseWanted);
+    server_ = new QLineEdit;
+    server_->setObjectName(QStringLiteral("serverAddress"));
+    server_->setPlaceholderText(QStringLiteral("postgresql://user@host/database"));
+    server_->setToolTip(tr("The password comes from the password file (~/.pgpass), never from here."));
+    auto* label = new QLabel(tr("Or on a &server:"));
+    label->setBuddy(server_);
+    auto* connectTo = new QPushButton(tr("Co&nnect"));
+    connectTo->setObjectName(QStringLiteral("openServer"));
+    const auto open = [this] {
+        const QString address = server_->text().trimmed();
+        if (!address.isEmpty())
+            emit openWanted(address);
+    };
+    connect(connectTo, &QPushButton::clicked, this, open);
+    connect(server_, &QLineEdit::returnPressed, this, open);
+    auto* server = new QHBoxLayout;
+    server->addWidget(label);
+    server->addWidget(server_, 1);
+    server->addWidget(connectTo);
     card->body()->addWidget(recent_, 1);
     card->body()->addWidget(browse, 0, Qt::AlignLeft);
+    card->body()->addLayout(server);
     return card;
 }
 
@@ -147,9 +167,12 @@ QWidget* StartPage::makeNewSide() {
 void StartPage::setRecent(const QStringList& folders) {
     recent_->clear();
     for (const QString& folder : folders) {
-        auto* item = new QListWidgetItem(icon(QStringLiteral("job")), QFileInfo(folder).completeBaseName());
+        const bool isAddress = folder.contains(QStringLiteral("://"));
+        auto* item = new QListWidgetItem(icon(QStringLiteral("job")),
+                                         isAddress ? folder.section(QStringLiteral("://"), 1)
+                                                   : QFileInfo(folder).completeBaseName());
         item->setData(Qt::UserRole, folder);
-        item->setToolTip(QDir::toNativeSeparators(folder));
+        item->setToolTip(isAddress ? folder : QDir::toNativeSeparators(folder));
         recent_->addItem(item);
     }
     if (recent_->count() > 0) {

@@ -54,6 +54,7 @@ private:
     void create();
 
     QListWidget* recent_;
+    QLineEdit* server_ = nullptr;
     QLabel* trouble_;
     QPushButton* restore_;
     QPushButton* look_;

@@ -2,6 +2,8 @@
 #include "tests/storage/support/shop_fixture.h"
 
 #include "storage/make_id.h"
+#include "storage/server/setup_server.h"
+#include "tests/support/postgresql_server.h"
 
 #include <sqlite3.h>
 
@@ -103,9 +105,17 @@ core::Vehicle someVehicle() {
 }
 
 void ShopTest::SetUp() {
-    auto created = storage::Shop::create(folder(), someSettings(), {.clock = [this] { return now; }});
-    ASSERT_OK(created);
-    shop_ = std::move(*created);
+    if (isOnServer()) {
+        ::setenv("XDG_DATA_HOME", (temporary_.path() / "station").c_str(), 1); // drafts of this station
+        address_ = PostgresqlServer::shared().makeDatabase();
+        ASSERT_OK(storage::makeShopOnServer(address_, someSettings()));
+        reopen();
+        ASSERT_NE(shop_, nullptr);
+    } else {
+        auto created = storage::Shop::create(folder(), someSettings(), {.clock = [this] { return now; }});
+        ASSERT_OK(created);
+        shop_ = std::move(*created);
+    }
     shop_->setWho({std::nullopt, "bay 1"});
 
     auto savedFamily = shop().shelf().save(someFamily());
@@ -149,7 +159,9 @@ void ShopTest::SetUp() {
 
 core::Result<std::unique_ptr<storage::Shop>> ShopTest::tryOpen() {
     shop_.reset();
-    return storage::Shop::open(folder(), {.clock = [this] { return now; }});
+    return storage::Shop::open(
+        isOnServer() ? fs::path(address_) : folder(),
+        {.clock = [this] { return now; }});
 }
 
 void ShopTest::reopen() {
@@ -182,6 +194,13 @@ core::Job ShopTest::saved(const core::Job& job) {
     auto bundle = shop().jobs().save({job, std::nullopt, std::nullopt});
     EXPECT_OK(bundle);
     return bundle ? bundle->job : job;
+}
+
+std::int64_t ShopTest::rowsIn(const std::string& table) {
+    if (!isOnServer())
+        return shop().backUp(storage::BackupReason::OnDemand)->rows.at(table);
+    const std::string database = address_.substr(address_.rfind('/') + 1);
+    return std::stoll(PostgresqlServer::shared().ask(database, "SELECT count(*) FROM milehold." + table));
 }
 
 void ShopTest::runOnFile(const std::string& sql) const {

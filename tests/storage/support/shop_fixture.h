@@ -51,7 +51,12 @@ class ShopTest : public ::testing::Test {
 protected:
     void SetUp() override;
 
+    /// Whether the shop lies on the tests' server instead of in a folder.
+    virtual bool isOnServer() const { return false; }
     storage::Shop& shop() { return *shop_; }
+    /// How many rows a table holds, as a copy of the file or the server tells.
+    std::int64_t rowsIn(const std::string& table);
+    const std::string& address() const { return address_; }
     fs::path folder() const { return temporary_.path() / "Riverside.milehold"; }
     fs::path database() const { return folder() / "store" / "shop.db"; }
     /// Lets go of the shop as a killed program would, and opens it again.
@@ -76,8 +81,20 @@ protected:
 
 private:
     TemporaryFolder temporary_;
+    std::string address_; ///< on the server
     std::unique_ptr<storage::Shop> shop_;
 };
+
+/// The same test on both engines: TEST_P(Suite, Sentence), and ON_BOTH_ENGINES(Suite) once.
+class EngineTest : public ShopTest, public ::testing::WithParamInterface<bool> {
+protected:
+    bool isOnServer() const override { return GetParam(); }
+};
+
+#define ON_BOTH_ENGINES(suite)                                                                               \
+    INSTANTIATE_TEST_SUITE_P(Engines, suite, ::testing::Bool(), [](const auto& engine) {                     \
+        return std::string(engine.param ? "OnServer" : "InFolder");                                          \
+    })
 
 /// `ASSERT_OK(result)`: the detail of the error is shown when it is one.
 #define EXPECT_OK(result) EXPECT_TRUE((result).has_value()) << (result).error().detail
