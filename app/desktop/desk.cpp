@@ -7,6 +7,7 @@
 #include "app/desktop/error_sentence.h"
 #include "app/desktop/file_dialogs.h"
 #include "app/desktop/office_controller.h"
+#include "app/desktop/records_desk.h"
 #include "app/desktop/search_controller.h"
 #include "app/desktop/shelf_controller.h"
 #include "storage/shop.h"
@@ -47,6 +48,7 @@ std::filesystem::path toPath(const QString& folder) {
 
 struct Desk::Rooms {
     std::unique_ptr<SearchController> search;
+    std::unique_ptr<RecordsDesk> records;
     std::unique_ptr<BackupController> backup;
     std::unique_ptr<BayController> bay;
     std::unique_ptr<CounterController> counter;
@@ -68,6 +70,10 @@ Desk::~Desk() {
     rooms_.reset();
     window_.reset();
     start_.reset();
+}
+
+RecordsDesk* Desk::records() const {
+    return rooms_ ? rooms_->records.get() : nullptr;
 }
 
 bool Desk::isBusy() const {
@@ -189,12 +195,13 @@ void Desk::wireRooms() {
     window_->addRoom(kCounter, tr("Counter"), QStringLiteral("counter"), counter);
     window_->addRoom(kOffice, tr("Office"), QStringLiteral("office"), office);
     window_->addRoom(kShelf, tr("Shelf"), QStringLiteral("shelf"), shelf);
-    rooms_->bay = std::make_unique<BayController>(*bay, database_, session_, saves_);
-    rooms_->counter = std::make_unique<CounterController>(*counter, database_, session_, saves_);
+    rooms_->bay = std::make_unique<BayController>(*bay, database_, session_);
+    rooms_->counter = std::make_unique<CounterController>(*counter, database_, session_);
     rooms_->office = std::make_unique<OfficeController>(*office, database_, session_);
-    rooms_->shelf = std::make_unique<ShelfController>(*shelf, database_, session_, saves_);
+    rooms_->shelf = std::make_unique<ShelfController>(*shelf, database_, session_);
     rooms_->search = std::make_unique<SearchController>(*window_->search(), database_);
     rooms_->backup = std::make_unique<BackupController>(*window_, database_);
+    rooms_->records = std::make_unique<RecordsDesk>(*window_, database_, session_, saves_);
     wireNotes();
     wireWays();
 }
@@ -206,6 +213,11 @@ void Desk::wireNotes() {
     connect(rooms_->office.get(), &OfficeController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->shelf.get(), &ShelfController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->backup.get(), &BackupController::said, window, &ui::MainWindow::setNote);
+    connect(rooms_->records.get(), &RecordsDesk::said, window, &ui::MainWindow::setNote);
+    connect(rooms_->records.get(), &RecordsDesk::needsAttention, this, [this](const QString& sentence) {
+        window_->messages()->show(
+            {QStringLiteral("records"), ui::MessageBar::Kind::NeedsYou, sentence, {}, true});
+    });
     connect(rooms_->bay.get(), &BayController::needsAttention, this, [this](const QString& sentence) {
         window_->messages()->show(
             {QStringLiteral("bay"), ui::MessageBar::Kind::NeedsYou, sentence, {}, true});
