@@ -5,6 +5,7 @@
 #include "storage/database/hash.h"
 #include "storage/database/raw_database.h"
 #include "storage/database/sqlite_connection.h"
+#include "storage/files/attachment_copies.h"
 #include "storage/files/backup_writer.h"
 #include "storage/files/durable.h"
 #include "storage/files/facts.h"
@@ -154,7 +155,9 @@ core::Result<void> verifyBackup(const BackupInfo& backup) {
         facts->head != ChainHead{backup.chainSequence, backup.chainHash}) {
         return core::fail(ErrorCode::Unreadable, "the backup holds other figures than its manifest");
     }
-    return copy->close();
+    if (auto closed = copy->close(); !closed)
+        return closed;
+    return checkAttachments(backup.folder);
 }
 
 core::Result<fs::path> restoreBackup(const fs::path& shopFolder, const BackupInfo& backup) {
@@ -172,6 +175,8 @@ core::Result<fs::path> restoreBackup(const fs::path& shopFolder, const BackupInf
     if (auto kept = backUpReplaced(folder); !kept)
         return core::failureOf(kept);
 
+    if (auto brought = bringAttachments(backup.folder, folder); !brought)
+        return core::failureOf(brought);
     // The new file is whole and verified before the old one is touched.
     const fs::path incoming = withEnding(folder.database(), ".incoming");
     if (auto removed = removeFile(incoming); !removed)

@@ -162,6 +162,14 @@ core::Result<std::vector<Change>> ChangeLog::of(std::string_view table, const co
     return changes(session_, select);
 }
 
+core::Result<std::vector<Change>> changesBetween(Session& session, std::int64_t first, std::int64_t last) {
+    Statement select(session,
+                     std::string(kColumns) + "WHERE seq >= :first AND seq <= :last ORDER BY seq DESC",
+                     "read the change log");
+    select.bindInt(":first", first).bindInt(":last", last);
+    return changes(session, select);
+}
+
 core::Result<std::vector<Change>> ChangeLog::newest(std::size_t limit) const {
     Statement select(session_, std::string(kColumns) + "ORDER BY seq DESC LIMIT :limit",
                      "read the change log");

@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/shop.h"
 
+#include "storage/attachment_store.h"
 #include "storage/database/statement.h"
 #include "storage/database/unit_of_work.h"
 #include "storage/exchange/exchange_store.h"
+#include "storage/files/attachment_copies.h"
 #include "storage/files/backup_writer.h"
 #include "storage/files/durable.h"
 #include "storage/files/full_check.h"
@@ -246,7 +248,16 @@ core::Result<CheckReport> Shop::verify(CheckDepth depth) const {
     auto& session = parts_->session();
     if (auto connected = session.connect(); !connected)
         return core::failureOf(connected);
-    return depth == CheckDepth::Quick ? quickCheck(session) : fullCheck(session);
+    if (depth == CheckDepth::Quick)
+        return quickCheck(session);
+    auto report = fullCheck(session);
+    if (!report || !report->sound())
+        return report;
+    auto files = AttachmentStore(session, attachmentsFolder(folder())).check();
+    if (!files)
+        return core::failureOf(files);
+    report->problems = std::move(*files);
+    return report;
 }
 
 } // namespace milehold::storage

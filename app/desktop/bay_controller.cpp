@@ -6,12 +6,7 @@
 #include "storage/make_id.h"
 #include "storage/shop.h"
 #include "ui/bay/bay_room.h"
-#include "ui/bay/merge_edits.h"
-#include "ui/bay/vehicle_words.h"
 #include "ui/widgets/text.h"
-
-#include <QDateTime>
-#include <QLocale>
 
 #include <algorithm>
 
@@ -20,12 +15,6 @@ namespace {
 
 constexpr std::size_t kMostHits = 12;
 constexpr std::size_t kMostRows = 500;
-const std::string kDraftPrefix = "job/";
-
-std::string draftForm(core::JobId job) {
-    return kDraftPrefix + core::toString(job.uuid);
-}
-
 storage::JobFilter filterFor(const ui::JobQuery& query, const std::vector<core::JobId>& given) {
     storage::JobFilter filter;
     filter.text = ui::toUtf8(query.text);
@@ -47,23 +36,10 @@ storage::JobFilter filterFor(const ui::JobQuery& query, const std::vector<core::
     return filter;
 }
 
-QString momentText(core::Moment moment) {
-    const auto local = QDateTime::fromMSecsSinceEpoch(moment.time_since_epoch().count());
-    return QLocale().toString(local, QLocale::ShortFormat);
-}
-
-QString nameOf(const ui::JobCard& card) {
-    const QString vehicle = ui::vehicleTitle(card.vehicle);
-    return card.job.number > 0 ? BayController::tr("job %1, %2").arg(card.job.number).arg(vehicle)
-                               : BayController::tr("new job, %1").arg(vehicle);
-}
-
 } // namespace
 
-BayController::BayController(ui::BayRoom& room, Database& database, Session& session, SaveHistory& history,
-                             QObject* parent)
-    : QObject(parent), room_(room), database_(database), session_(session), history_(history),
-      draft_(database) {
+BayController::BayController(ui::BayRoom& room, Database& database, Session& session, QObject* parent)
+    : QObject(parent), room_(room), database_(database), session_(session), draft_(database) {
     connectRoom();
     connect(&session_, &Session::livesChanged, this, &BayController::refreshList);
     connect(&database_, &Database::changed, this, [this] {
@@ -153,25 +129,6 @@ void BayController::refreshList() {
                 room_.jobs()->selectJob(*selectAfterList_);
                 selectAfterList_.reset();
             }
-        });
-}
-
-void BayController::refreshDrafts() {
-    database_.askNewest(
-        QStringLiteral("bay drafts"), this, [](storage::Shop& shop) { return shop.drafts().list(); },
-        [this](core::Result<std::vector<storage::Draft>> drafts) {
-            if (!drafts)
-                return failed(drafts.error());
-            QList<ui::DraftOffer> offers;
-            for (const auto& kept : *drafts) {
-                if (!kept.form.starts_with(kDraftPrefix) || kept.form == draft_.form())
-                    continue;
-                const auto draft = cardDraftFromText(kept.text);
-                offers.append({ui::toText(kept.form),
-                               draft ? nameOf(draft->card) : tr("a job that cannot be read any more"),
-                               momentText(kept.savedAt)});
-            }
-            room_.jobs()->setDrafts(offers);
         });
 }
 
@@ -331,95 +288,6 @@ void BayController::showJobs(const std::vector<core::JobId>& jobs, const QString
     room_.showJobs();
     room_.jobs()->showGiven(why);
     emit roomWanted();
-}
-
-void BayController::watchDraft() {
-    const ui::JobForm* form = room_.sheet()->form();
-    draft_.watch(draftForm(form->stored().job.id), [form]() -> std::string {
-        if (!form->isEdited())
-            return {};
-        return toText(CardDraft{form->stored(), form->card(), form->unfinished()});
-    });
-}
-
-void BayController::keepDraft() {
-    draft_.flush();
-}
-
-void BayController::leaveSheet() {
-    if (draft_.form().empty())
-        return;
-    const bool edited = room_.sheet()->form()->isEdited();
-    const QString what = nameOf(room_.sheet()->form()->card());
-    draft_.leave();
-    refreshDrafts();
-    if (edited)
-        emit said(tr("Kept unfinished: %1").arg(what));
-}
-
-void BayController::backToList() {
-    ++ticket_;
-    leaveSheet();
-    room_.showJobs();
-}
-
-void BayController::resumeDraft(const QString& key) {
-    const int ticket = ++ticket_;
-    database_.ask(
-        this, [form = ui::toUtf8(key)](storage::Shop& shop) { return shop.drafts().find(form); },
-        [this, ticket](core::Result<storage::Draft> kept) {
-            if (ticket != ticket_)
-                return;
-            if (!kept)
-                return failed(kept.error());
-            const auto draft = cardDraftFromText(kept->text);
-            if (!draft)
-                return failed(draft.error());
-            applyDraft(*draft);
-        });
-}
-
-void BayController::applyDraft(const CardDraft& draft) {
-    // A draft of a stored record is laid over what the record holds today.
-    const int ticket = ++ticket_;
-    const bool newJob = draft.stored.job.revision == 0;
-    const bool newVehicle = draft.stored.vehicle.revision == 0;
-    database_.ask(
-        this,
-        [draft, newJob, newVehicle, rules = session_.settings(),
-         today = session_.today()](storage::Shop& shop) -> core::Result<SheetData> {
-            if (!newJob)
-                return readSheet(shop, draft.stored.job.id, rules, today);
-            SheetData data;
-            if (newVehicle) {
-                data.past.vehicle = draft.stored.vehicle;
-            } else {
-                auto read = readVehicleSheet(shop, draft.stored.vehicle.id, rules, today);
-                if (!read)
-                    return read;
-                data = std::move(*read);
-            }
-            data.card = {draft.stored.job, newVehicle ? draft.stored.vehicle : data.card.vehicle,
-                         newVehicle ? draft.stored.customer : data.card.customer};
-            return data;
-        },
-        [this, ticket, draft](core::Result<SheetData> data) {
-            if (ticket != ticket_)
-                return;
-            if (!data)
-                return failed(data.error());
-            const bool moved = data->card.job.revision != draft.stored.job.revision;
-            const ui::JobCard shown = ui::mergeEdits(data->card, draft.stored, draft.card);
-            openSheet(*data, shown, draft.unfinished);
-            draft_.touch();
-            if (moved)
-                room_.sheet()->showNotice(
-                    QStringLiteral("draft"),
-                    tr("Job %1 was changed after you typed this. Your changes stand on top of "
-                       "what it holds now: look them over before you save.")
-                        .arg(data->card.job.number),
-                    {});
-        });
 }
 
 } // namespace milehold::app

@@ -5,8 +5,8 @@
 #include "app/desktop/card_draft.h"
 #include "app/desktop/database.h"
 #include "app/desktop/draft_keeper.h"
-#include "app/desktop/save_history.h"
 #include "app/desktop/session.h"
+#include "storage/job_store.h"
 
 #include <QObject>
 
@@ -23,8 +23,7 @@ namespace milehold::app {
 class BayController : public QObject {
     Q_OBJECT
 public:
-    BayController(ui::BayRoom& room, Database& database, Session& session, SaveHistory& history,
-                  QObject* parent = nullptr);
+    BayController(ui::BayRoom& room, Database& database, Session& session, QObject* parent = nullptr);
     ~BayController() override;
 
 public slots:
@@ -67,7 +66,7 @@ private:
     void resumeDraft(const QString& key);
     void applyDraft(const CardDraft& draft);
     void save();
-    void saved(const storage::JobBundle& sent, const ui::JobCard& mine, const storage::JobBundle& stored);
+    void saved(const ui::JobCard& mine, const storage::JobBundle& stored);
     void notSaved(const core::Error& error, const ui::JobCard& mine);
     void offerMerge(const ui::JobCard& mine);
     void voidJob(const QString& reason);
@@ -82,7 +81,6 @@ private:
     ui::BayRoom& room_;
     Database& database_;
     Session& session_;
-    SaveHistory& history_;
     DraftKeeper draft_;
     std::vector<core::JobId> given_;
     std::vector<core::JobId> inWork_; ///< jobs in work that the open sheet offers

@@ -64,37 +64,19 @@ void BayController::save() {
     room_.sheet()->setSaving(true);
     database_.ask(
         this, [bundle](storage::Shop& shop) { return saveBundle(shop, bundle); },
-        [this, bundle, mine](core::Result<storage::JobBundle> outcome) {
+        [this, mine](core::Result<storage::JobBundle> outcome) {
             room_.sheet()->setSaving(false);
             if (outcome)
-                saved(bundle, mine, *outcome);
+                saved(mine, *outcome);
             else
                 notSaved(outcome.error(), mine);
         });
 }
 
-void BayController::saved(const storage::JobBundle& sent, const ui::JobCard& mine,
-                          const storage::JobBundle& stored) {
+void BayController::saved(const ui::JobCard& mine, const storage::JobBundle& stored) {
     ui::JobForm* form = room_.sheet()->form();
     const core::Job& job = stored.job;
-    const QString vehicle = ui::vehicleTitle(stored.vehicle.value_or(mine.vehicle));
-    const QString what = tr("job %1, %2").arg(job.number).arg(vehicle);
     const bool ours = form->stored().job.id == job.id;
-    if (sent.job.revision == 0) {
-        history_.push(undoOfNewJob(what, stored));
-    } else if (ours) {
-        storage::JobBundle before{form->stored().job, std::nullopt, std::nullopt};
-        if (stored.vehicle && form->stored().vehicle.revision > 0)
-            before.vehicle = form->stored().vehicle;
-        if (stored.customer && form->stored().customer && form->stored().customer->revision > 0)
-            before.customer = form->stored().customer;
-        storage::JobBundle after = stored;
-        if (!before.vehicle)
-            after.vehicle.reset();
-        if (!before.customer)
-            after.customer.reset();
-        history_.push(undoOfChange(what, before, after));
-    }
     emit said(tr("Saved job %1. Undo: Ctrl+Z").arg(job.number));
     if (ours) {
         const ui::JobCard now = form->card();
@@ -223,7 +205,6 @@ void BayController::voidJob(const QString& reason) {
         [this](core::Result<core::Job> outcome) {
             if (!outcome)
                 return failed(outcome.error());
-            history_.push(undoOfVoid(tr("the void of job %1").arg(outcome->number), *outcome));
             emit said(tr("Job %1 is void and out of every figure. Undo: Ctrl+Z").arg(outcome->number));
             draft_.drop();
             room_.showJobs();
@@ -235,11 +216,9 @@ void BayController::unvoidJob() {
     const core::Job job = room_.sheet()->form()->stored().job;
     database_.ask(
         this, [job](storage::Shop& shop) { return shop.jobs().unvoidJob(job.id, job.revision); },
-        [this, reason = job.voidReason](core::Result<core::Job> outcome) {
+        [this](core::Result<core::Job> outcome) {
             if (!outcome)
                 return failed(outcome.error());
-            history_.push(
-                undoOfUnvoid(tr("taking back the void of job %1").arg(outcome->number), *outcome, reason));
             emit said(tr("Job %1 counts again. Undo: Ctrl+Z").arg(outcome->number));
             draft_.drop();
             openJob(outcome->id);
@@ -255,7 +234,6 @@ void BayController::replaceInstrument(const core::OdometerReading& reading) {
         [this](core::Result<core::OdometerReading> kept) {
             if (!kept)
                 return failed(kept.error());
-            history_.push(undoOfReading(tr("the replaced instrument"), *kept));
             emit said(tr("The new instrument is read from here on. Undo: Ctrl+Z"));
             rereadPast();
             database_.announceChange();

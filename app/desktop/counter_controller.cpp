@@ -25,8 +25,8 @@ constexpr std::size_t kMostCalls = 40;
 } // namespace
 
 CounterController::CounterController(ui::CounterRoom& room, Database& database, Session& session,
-                                     SaveHistory& history, QObject* parent)
-    : QObject(parent), room_(room), database_(database), session_(session), history_(history) {
+                                     QObject* parent)
+    : QObject(parent), room_(room), database_(database), session_(session) {
     for (const auto changed : {&Session::shelfChanged, &Session::settingsChanged, &Session::unitChanged}) {
         connect(&session_, changed, this, [this] {
             showChoices();
@@ -185,21 +185,6 @@ void CounterController::logAnswer(const ui::CallAnswer& answer) {
                 emit said(sentenceFor(saved.error()));
                 return;
             }
-            // Doing it again makes a new row; undoing that one needs its key.
-            auto stored = std::make_shared<core::FollowUp>(*saved);
-            history_.push({tr("the answer of a call"),
-                           [stored](storage::Shop& shop) {
-                               return shop.followUps().remove(stored->id, stored->revision);
-                           },
-                           [stored](storage::Shop& shop) -> core::Result<void> {
-                               core::FollowUp again = *stored;
-                               again.revision = 0;
-                               auto kept = shop.followUps().save(again);
-                               if (!kept)
-                                   return core::failureOf(kept);
-                               *stored = *kept;
-                               return {};
-                           }});
             emit said(tr("The answer is logged"));
             database_.announceChange();
         });

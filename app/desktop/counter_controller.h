@@ -2,7 +2,6 @@
 #pragma once
 
 #include "app/desktop/database.h"
-#include "app/desktop/save_history.h"
 #include "app/desktop/session.h"
 #include "ui/counter/counter_room.h"
 
@@ -19,8 +18,7 @@ namespace milehold::app {
 class CounterController : public QObject {
     Q_OBJECT
 public:
-    CounterController(ui::CounterRoom& room, Database& database, Session& session, SaveHistory& history,
-                      QObject* parent = nullptr);
+    CounterController(ui::CounterRoom& room, Database& database, Session& session, QObject* parent = nullptr);
 
     /// Puts a vehicle of the records on the counter.
     void quoteVehicle(core::VehicleId id);
@@ -46,7 +44,6 @@ private:
     ui::CounterRoom& room_;
     Database& database_;
     Session& session_;
-    SaveHistory& history_;
     int newest_ = 0;
     int newestCalls_ = 0;
 };

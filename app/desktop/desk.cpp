@@ -9,6 +9,7 @@
 #include "app/desktop/error_sentence.h"
 #include "app/desktop/file_dialogs.h"
 #include "app/desktop/office_controller.h"
+#include "app/desktop/records_desk.h"
 #include "app/desktop/search_controller.h"
 #include "app/desktop/server_watch.h"
 #include "app/desktop/shelf_controller.h"
@@ -56,6 +57,7 @@ std::filesystem::path toPath(const QString& folder) {
 
 struct Desk::Rooms {
     std::unique_ptr<SearchController> search;
+    std::unique_ptr<RecordsDesk> records;
     std::unique_ptr<BackupController> backup; ///< these three are null for a shop on a server
     std::unique_ptr<BackupList> backups;
     std::unique_ptr<CareController> care;
@@ -80,6 +82,10 @@ Desk::~Desk() {
     rooms_.reset();
     window_.reset();
     start_.reset();
+}
+
+RecordsDesk* Desk::records() const {
+    return rooms_ ? rooms_->records.get() : nullptr;
 }
 
 bool Desk::isBusy() const {
@@ -210,10 +216,10 @@ void Desk::wireRooms() {
     window_->addRoom(kCounter, tr("Counter"), QStringLiteral("counter"), counter);
     window_->addRoom(kOffice, tr("Office"), QStringLiteral("office"), office);
     window_->addRoom(kShelf, tr("Shelf"), QStringLiteral("shelf"), shelf);
-    rooms_->bay = std::make_unique<BayController>(*bay, database_, session_, saves_);
-    rooms_->counter = std::make_unique<CounterController>(*counter, database_, session_, saves_);
+    rooms_->bay = std::make_unique<BayController>(*bay, database_, session_);
+    rooms_->counter = std::make_unique<CounterController>(*counter, database_, session_);
     rooms_->office = std::make_unique<OfficeController>(*office, database_, session_);
-    rooms_->shelf = std::make_unique<ShelfController>(*shelf, database_, session_, saves_);
+    rooms_->shelf = std::make_unique<ShelfController>(*shelf, database_, session_);
     rooms_->search = std::make_unique<SearchController>(*window_->search(), database_);
     if (isOnServer(folder_)) {
         window_->setBackupText(tr("Backups: on the server"), false);
@@ -225,6 +231,7 @@ void Desk::wireRooms() {
         });
         rooms_->care = std::make_unique<CareController>(*window_, database_, &storage::machineNow);
     }
+    rooms_->records = std::make_unique<RecordsDesk>(*window_, database_, session_, saves_);
     wireNotes();
     if (rooms_->backups)
         wireBackups();
@@ -237,6 +244,11 @@ void Desk::wireNotes() {
     connect(rooms_->counter.get(), &CounterController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->office.get(), &OfficeController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->shelf.get(), &ShelfController::said, window, &ui::MainWindow::setNote);
+    connect(rooms_->records.get(), &RecordsDesk::said, window, &ui::MainWindow::setNote);
+    connect(rooms_->records.get(), &RecordsDesk::needsAttention, this, [this](const QString& sentence) {
+        window_->messages()->show(
+            {QStringLiteral("records"), ui::MessageBar::Kind::NeedsYou, sentence, {}, true});
+    });
     connect(rooms_->bay.get(), &BayController::needsAttention, this, [this](const QString& sentence) {
         window_->messages()->show(
             {QStringLiteral("bay"), ui::MessageBar::Kind::NeedsYou, sentence, {}, true});

@@ -23,6 +23,8 @@ class StartPage;
 
 namespace milehold::app {
 
+class RecordsDesk;
+
 /// Puts the program together: while no shop is open the start page, then the window with its four rooms, each
 /// joined to the records by a controller.
 class Desk : public QObject {
@@ -40,6 +42,7 @@ public:
     ui::StartPage* startPage() const { return start_.get(); }
     Database& database() { return database_; }
     Session& session() { return session_; }
+    RecordsDesk* records() const;
     /// Opens the newest repair in the Bay, or quotes for its vehicle at the Counter: something to look at in
     /// a picture.
     void openNewestJob();

@@ -41,6 +41,12 @@ QString askForFolder(QWidget* parent, const QString& title, const QString& start
     return ask(dialog, icons);
 }
 
+QStringList askForFiles(QWidget* parent, const QString& title, const QString& start, const QString& filter) {
+    QFileDialog dialog(parent, title, start, filter);
+    dialog.setFileMode(QFileDialog::ExistingFiles);
+    return ask(dialog).isEmpty() ? QStringList() : dialog.selectedFiles();
+}
+
 QString askWhereToSave(QWidget* parent, const QString& title, const QString& start, const QString& filter) {
     PlainIcons icons;
     QFileDialog dialog(parent, title, QFileInfo(start).path(), filter);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <QString>
+#include <QStringList>
 
 class QWidget;
 
@@ -13,6 +14,8 @@ namespace milehold::app {
 
 /// A folder that is there; blank when the person gave up.
 QString askForFolder(QWidget* parent, const QString& title, const QString& start);
+/// Files that are there, to read; empty when the person gave up.
+QStringList askForFiles(QWidget* parent, const QString& title, const QString& start, const QString& filter);
 /// A file to write, with this ending; blank when the person gave up.
 QString askWhereToSave(QWidget* parent, const QString& title, const QString& start, const QString& filter);
 

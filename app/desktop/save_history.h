@@ -2,51 +2,48 @@
 #pragma once
 
 #include "app/desktop/database.h"
+#include "core/shop/people.h"
 
 #include <QObject>
 #include <QString>
 
-#include <functional>
 #include <vector>
 
 namespace milehold::app {
 
-/// A save that can be taken back and done again. Both ways go through a store's own save, so that rules,
-/// revisions and the change log hold for them too.
-struct ReversibleSave {
-    QString what; ///< "the job 41 of Ida's wagon": completes "Undo: ..."
-    std::function<core::Result<void>(storage::Shop&)> undo;
-    std::function<core::Result<void>(storage::Shop&)> redo;
-};
-
-/// The saves of this window, newest last. A failed undo leaves the history as it was.
+/// Takes the saves of this station back and does them again, newest first, from the change log: also those
+/// from before the program was started. What is to be said of each comes as words.
 class SaveHistory : public QObject {
     Q_OBJECT
 public:
-    explicit SaveHistory(Database& database, QObject* parent = nullptr)
-        : QObject(parent), database_(database) {}
+    explicit SaveHistory(Database& database, QObject* parent = nullptr);
 
-    void push(ReversibleSave save);
     /// Forgets all: another state of the shop is opened.
     void clear();
+    /// Reads anew what can be taken back; by itself after each save.
+    void refresh();
     void undo();
     void redo();
-    bool canUndo() const { return done_ > 0 && !busy_; }
-    bool canRedo() const { return done_ < saves_.size() && !busy_; }
-    QString undoText() const { return done_ > 0 ? saves_[done_ - 1].what : QString(); }
-    QString redoText() const { return done_ < saves_.size() ? saves_[done_].what : QString(); }
+    bool canUndo() const { return !undoText_.isEmpty(); }
+    bool canRedo() const { return !redoText_.isEmpty(); }
+    /// `job 41`: completes "Take back: ..."; blank when there is nothing.
+    QString undoText() const { return undoText_; }
+    QString redoText() const { return redoText_; }
 
 signals:
     void changed();
     void undone(const QString& what);
     void redone(const QString& what);
+    /// Not done, because the record was changed since; a sentence that says by whom and when.
+    void refused(const QString& sentence);
     void failed(const milehold::core::Error& error);
 
 private:
+    void reverse(bool again);
+
     Database& database_;
-    std::vector<ReversibleSave> saves_;
-    std::size_t done_ = 0;
-    bool busy_ = false;
+    QString undoText_;
+    QString redoText_;
 };
 
 } // namespace milehold::app

@@ -39,8 +39,8 @@ std::string tableOf(const ui::ShelfRecord& record) {
 } // namespace
 
 ShelfController::ShelfController(ui::ShelfRoom& room, Database& database, Session& session,
-                                 SaveHistory& history, QObject* parent)
-    : QObject(parent), room_(room), database_(database), session_(session), history_(history) {
+                                 QObject* parent)
+    : QObject(parent), room_(room), database_(database), session_(session) {
     connect(&session_, &Session::shelfChanged, this, &ShelfController::show);
     connect(&session_, &Session::staffChanged, this, &ShelfController::show);
     connect(&session_, &Session::settingsChanged, this, &ShelfController::show);
@@ -61,7 +61,7 @@ void ShelfController::save(const ui::ShelfRecord& record) {
         [this, name, record, id = ui::idOf(record)](core::Result<ShelfChange> outcome) {
             if (!outcome && outcome.error().code == core::ErrorCode::Conflict)
                 compare(record);
-            finish(id, std::move(outcome), tr("%1 saved").arg(name), name);
+            finish(id, std::move(outcome), tr("%1 saved").arg(name));
         });
 }
 
@@ -119,12 +119,11 @@ void ShelfController::remove(const ui::ShelfRecord& record) {
     database_.ask(
         this, [record](storage::Shop& shop) { return takeOffShelf(shop, record); },
         [this, name, id = ui::idOf(record)](core::Result<ShelfChange> outcome) {
-            finish(id, std::move(outcome), tr("%1 removed").arg(name), name);
+            finish(id, std::move(outcome), tr("%1 removed").arg(name));
         });
 }
 
-void ShelfController::finish(const core::Uuid& id, core::Result<ShelfChange> outcome, const QString& saying,
-                             const QString& what) {
+void ShelfController::finish(const core::Uuid& id, core::Result<ShelfChange> outcome, const QString& saying) {
     if (!outcome) {
         room_.showFailure(id, sentenceFor(outcome.error()));
         return;
@@ -140,10 +139,6 @@ void ShelfController::finish(const core::Uuid& id, core::Result<ShelfChange> out
     taking_ = false;
     show();
     room_.showSaved(id);
-    const auto before = outcome->before;
-    const auto after = outcome->after;
-    history_.push({what, [before, after](storage::Shop& shop) { return turnBack(shop, after, before); },
-                   [before, after](storage::Shop& shop) { return turnBack(shop, before, after); }});
     database_.announceChange();
     emit said(saying);
 }

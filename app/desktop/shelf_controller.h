@@ -2,7 +2,6 @@
 #pragma once
 
 #include "app/desktop/database.h"
-#include "app/desktop/save_history.h"
 #include "app/desktop/session.h"
 #include "app/desktop/shelf_saves.h"
 #include "ui/shelf/shelf_room.h"
@@ -16,8 +15,7 @@ namespace milehold::app {
 class ShelfController : public QObject {
     Q_OBJECT
 public:
-    ShelfController(ui::ShelfRoom& room, Database& database, Session& session, SaveHistory& history,
-                    QObject* parent = nullptr);
+    ShelfController(ui::ShelfRoom& room, Database& database, Session& session, QObject* parent = nullptr);
 
 signals:
     /// A passing note for the status line: `LP-4410 C saved`.
@@ -28,13 +26,11 @@ private:
     void save(const ui::ShelfRecord& record);
     void remove(const ui::ShelfRecord& record);
     void compare(const ui::ShelfRecord& mine);
-    void finish(const core::Uuid& id, core::Result<ShelfChange> outcome, const QString& said,
-                const QString& what);
+    void finish(const core::Uuid& id, core::Result<ShelfChange> outcome, const QString& said);
 
     ui::ShelfRoom& room_;
     Database& database_;
     Session& session_;
-    SaveHistory& history_;
     bool taking_ = false; ///< a change of ours is on its way into the session
 };
 

@@ -42,17 +42,6 @@ std::optional<ShelfRecord> findIn(const ShelfSnapshot& snapshot, const ShelfReco
     return ui::storedRecord(contents, ui::sectionOf(like), ui::idOf(like));
 }
 
-void setRevision(ShelfRecord& record, std::int64_t revision) {
-    std::visit([&](auto& row) { row.revision = revision; }, record);
-}
-
-bool sameContent(std::optional<ShelfRecord> a, std::optional<ShelfRecord> b) {
-    for (auto* side : {&a, &b})
-        if (*side)
-            setRevision(**side, 0);
-    return a == b;
-}
-
 } // namespace
 
 Result<ShelfSnapshot> readSnapshot(storage::Shop& shop) {
@@ -88,24 +77,6 @@ Result<ShelfChange> takeOffShelf(storage::Shop& shop, const ShelfRecord& record)
     if (!now)
         return core::failureOf(now);
     return ShelfChange{record, std::nullopt, std::move(*now)};
-}
-
-Result<void> turnBack(storage::Shop& shop, const std::optional<ShelfRecord>& from,
-                      const std::optional<ShelfRecord>& to) {
-    const ShelfRecord& like = from ? *from : *to;
-    const auto snapshot = readSnapshot(shop);
-    if (!snapshot)
-        return core::failureOf(snapshot);
-    const auto current = findIn(*snapshot, like);
-    if (!sameContent(current, from))
-        return core::fail(core::ErrorCode::Conflict, "the record was changed since that save");
-    if (!to)
-        return drop(shop, *current);
-    ShelfRecord record = *to;
-    setRevision(record, current ? ui::revisionOf(*current) : 0);
-    if (auto saved = put(shop, record); !saved)
-        return core::failureOf(saved);
-    return {};
 }
 
 } // namespace milehold::app

@@ -33,9 +33,4 @@ core::Result<ShelfChange> putOnShelf(storage::Shop& shop, const ui::ShelfRecord&
 /// Removes it. Errors: those of the stores; InvalidInput for the shop's own settings.
 core::Result<ShelfChange> takeOffShelf(storage::Shop& shop, const ui::ShelfRecord& record);
 
-/// Brings a record from one content to another, for undo and redo: through the stores, whatever its revision
-/// is by now. Errors: Conflict when it does not hold `from` any more; those of the stores.
-core::Result<void> turnBack(storage::Shop& shop, const std::optional<ui::ShelfRecord>& from,
-                            const std::optional<ui::ShelfRecord>& to);
-
 } // namespace milehold::app

@@ -96,8 +96,20 @@ std::string hashOf(const StoredChange& row) {
                       row.row, row.fields});
 }
 
-core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, ChangeAction action,
-                                    std::string_view table, const core::Uuid& row,
+core::Result<core::Moment> momentAfter(Session& session, const ChainHead& head) {
+    const core::Moment now = session.now();
+    Statement find(session, "SELECT at FROM change_log WHERE seq = :seq", "read the log's head");
+    find.bindInt(":seq", head.sequence);
+    if (auto ran = find.run(); !ran)
+        return core::failureOf(ran);
+    const auto row = find.next();
+    if (!row)
+        return core::failureOf(row);
+    return *row && find.text(0) == core::toIso(now) ? now + std::chrono::milliseconds(1) : now;
+}
+
+core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, core::Moment at,
+                                    ChangeAction action, std::string_view table, const core::Uuid& row,
                                     const std::vector<LoggedField>& fields) {
     const std::int64_t sequence = head.sequence + 1;
     std::string key;
@@ -124,7 +136,7 @@ core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, Cha
         list.append(one);
     }
     StoredChange stored{.sequence = std::to_string(sequence),
-                        .at = core::toIso(session.now()),
+                        .at = core::toIso(at),
                         .staff =
                             session.who().staff ? core::toString(session.who().staff->uuid) : std::string(),
                         .station = session.who().station,

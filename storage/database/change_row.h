@@ -17,9 +17,15 @@ core::Result<ChainHead> readChainHead(Session& session);
 /// Adds one row after `head` and returns the new head. Personal values enter the chained text as an HMAC
 /// under a key of that record, and stand beside it in `change_value`: both can be deleted, and the chain
 /// still fits.
-core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, ChangeAction action,
-                                    std::string_view table, const core::Uuid& row,
-                                    const std::vector<LoggedField>& fields);
+core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, core::Moment at,
+                                    ChangeAction action, std::string_view table, const core::Uuid& row, const std::vector<LoggedField>& fields);
+
+/// The moment of a unit of work that goes on after `head`: now, or a thousandth of a second later than the
+/// row before when both fall into one, so that the rows of two units never share a moment.
+core::Result<core::Moment> momentAfter(Session& session, const ChainHead& head);
+
+/// The changes from one sequence to another, both included, newest first.
+core::Result<std::vector<Change>> changesBetween(Session& session, std::int64_t first, std::int64_t last);
 
 /// A row of the log as it is stored.
 struct StoredChange {

@@ -226,9 +226,19 @@ core::Result<void> UnitOfWork::readHead() {
     auto head = readChainHead(session_);
     if (!head)
         return core::failureOf(head);
+    const auto at = momentAfter(session_, *head);
+    if (!at)
+        return core::failureOf(at);
+    at_ = *at;
     head_ = std::move(*head);
     headKnown_ = true;
     return {};
+}
+
+void UnitOfWork::mark(std::string_view name, std::int64_t number) {
+    if (outer_ != nullptr)
+        return outer_->mark(name, number);
+    marks_.push_back({std::string(name), {}, intValue(number), false});
 }
 
 core::Result<void> UnitOfWork::log(ChangeAction action, std::string_view table, const core::Uuid& row,
@@ -239,7 +249,9 @@ core::Result<void> UnitOfWork::log(ChangeAction action, std::string_view table, 
         return {};
     if (auto read = readHead(); !read)
         return read;
-    auto head = writeChange(session_, head_, action, table, row, fields);
+    std::vector<LoggedField> marked = fields;
+    marked.insert(marked.end(), marks_.begin(), marks_.end());
+    auto head = writeChange(session_, head_, at_, action, table, row, marked);
     if (!head)
         return core::failureOf(head);
     head_ = std::move(*head);

@@ -49,6 +49,9 @@ public:
     void fail() { failed_ = true; }
     bool hasFailed() const { return failed_; }
 
+    /// From now on puts a number of this name beside the fields of each row that it logs.
+    void mark(std::string_view name, std::int64_t number);
+
     /// Writes one row of the change log and remembers the notice. Nothing is written when no field is given.
     core::Result<void> log(ChangeAction action, std::string_view table, const core::Uuid& row,
                            const std::vector<LoggedField>& fields);
@@ -68,6 +71,8 @@ private:
     bool headKnown_ = false;
     ChainHead head_;
     bool logged_ = false;
+    core::Moment at_; ///< of all rows that it logs
+    std::vector<LoggedField> marks_;
     std::vector<ChangeNotice> notices_;
     std::shared_ptr<const core::Shelf> shelf_;
 };

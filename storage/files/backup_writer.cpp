@@ -5,6 +5,7 @@
 #include "storage/database/raw_database.h"
 #include "storage/database/sqlite_handle.h"
 #include "storage/database/statement.h"
+#include "storage/files/attachment_copies.h"
 #include "storage/files/durable.h"
 #include "storage/files/facts.h"
 #include "storage/files/manifest.h"
@@ -139,6 +140,8 @@ core::Result<BackupInfo> writeBackup(QSqlDatabase& source, const ShopFolder& fol
     backup.chainSequence = facts->head.sequence;
     backup.chainHash = facts->head.hash;
     backup.warning = warningAgainst(backup, *earlier);
+    if (auto copied = copyAttachments(copy, folder); !copied)
+        return core::failureOf(copied);
     if (auto written = createFile(making.path() / kManifest, toJson(backup)); !written)
         return core::failureOf(written);
 
@@ -154,6 +157,7 @@ core::Result<BackupInfo> writeBackup(QSqlDatabase& source, const ShopFolder& fol
     earlier->insert(earlier->begin(), backup);
     for (const auto& old : outdated(*earlier, now))
         fs::remove_all(old.folder, problem);
+    sweepAttachments(folder);
     return backup;
 }
 

@@ -76,7 +76,7 @@ public:
         loader.load();
         EXPECT_TRUE(loaded.wait(10'000));
         session.setWho(sample::kTechnician);
-        controller = std::make_unique<BayController>(room, database, session, history);
+        controller = std::make_unique<BayController>(room, database, session);
         QObject::connect(controller.get(), &BayController::said,
                          [this](const QString& what) { said << what; });
         QObject::connect(controller.get(), &BayController::needsAttention,

@@ -22,7 +22,7 @@ class CounterControllerTest : public tests::SampleDesk {
 protected:
     void SetUp() override {
         SampleDesk::SetUp();
-        controller = std::make_unique<CounterController>(room, database(), session(), saves());
+        controller = std::make_unique<CounterController>(room, database(), session());
         room.resize(1136, 700);
         room.show();
         const auto hits = ask([](storage::Shop& shop) { return shop.vehicles().search("", 50); });

@@ -37,7 +37,7 @@ protected:
             &database, [this](core::Result<void> outcome) { opened = outcome.has_value(); });
         ASSERT_TRUE(QTest::qWaitFor([this] { return opened; }, 30'000));
         refresh();
-        controller = std::make_unique<ShelfController>(room, database, session, history);
+        controller = std::make_unique<ShelfController>(room, database, session);
         QObject::connect(controller.get(), &ShelfController::said, &room,
                          [this](const QString& what) { said = what; });
         room.resize(1180, 720);
@@ -167,14 +167,22 @@ TEST_F(ShelfControllerTest, DoesNotUndoOverWhatWasChangedSince) {
     core::PartNumber theirs = *session.shelf()->find(before.id);
     theirs.supplier = "Somebody else";
     database.ask(
-        &database, [theirs](storage::Shop& shop) { return shop.shelf().save(theirs); },
+        &database,
+        [theirs](storage::Shop& shop) {
+            const storage::Who me = shop.who();
+            shop.setWho({std::nullopt, "elsewhere"});
+            auto saved = shop.shelf().save(theirs);
+            shop.setWho(me);
+            return saved;
+        },
         [&](core::Result<core::PartNumber> saved) { changed = saved.has_value(); });
     ASSERT_TRUE(QTest::qWaitFor([&] { return changed; }, 10'000));
-    bool failed = false;
-    QObject::connect(&history, &SaveHistory::failed, &room,
-                     [&](const core::Error& error) { failed = error.code == core::ErrorCode::Conflict; });
+    QString refused;
+    QObject::connect(&history, &SaveHistory::refused, &room,
+                     [&](const QString& sentence) { refused = sentence; });
     history.undo();
-    ASSERT_TRUE(QTest::qWaitFor([&] { return failed; }, 10'000));
+    ASSERT_TRUE(QTest::qWaitFor([&] { return !refused.isEmpty(); }, 10'000));
+    EXPECT_TRUE(refused.contains(QStringLiteral("changed since, by"))) << refused.toStdString();
     refresh();
     EXPECT_EQ(session.shelf()->find(before.id)->supplier, "Somebody else");
 }

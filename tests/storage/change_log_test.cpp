@@ -99,7 +99,7 @@ TEST_F(ChangeLog, EveryEditOfAnyColumnIsFound) {
     const auto rows = shop().changeLog().head()->sequence;
     std::mt19937 random(7); // NOLINT: a fixed seed is the point
     constexpr std::array<const char*, 10> kEdits = {
-        "UPDATE change_log SET at = '2031-05-01T10:42:07.126Z' WHERE seq = ",
+        "UPDATE change_log SET at = '2031-05-01T12:00:00.126Z' WHERE seq = ",
         "UPDATE change_log SET staff_id = 'x' WHERE seq = ",
         "UPDATE change_log SET station = 'bay 2' WHERE seq = ",
         "UPDATE change_log SET action = 'delete' WHERE seq = ",

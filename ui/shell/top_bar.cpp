@@ -109,6 +109,10 @@ void TopBar::setUndoText(const QString& what) {
     undo_->setAccessibleName(undo_->toolTip());
 }
 
+QMenu* TopBar::moreMenu() const {
+    return more_->menu();
+}
+
 bool TopBar::canUndo() const {
     return undo_->isEnabled();
 }

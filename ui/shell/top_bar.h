@@ -9,6 +9,7 @@
 
 class QHBoxLayout;
 class QLabel;
+class QMenu;
 class QProgressBar;
 class QToolButton;
 
@@ -30,6 +31,7 @@ public:
     void setScheme(Scheme scheme);
     void setUndoText(const QString& what);
     bool canUndo() const;
+    QMenu* moreMenu() const;
 
 signals:
     void personChosen(const QString& name);

@@ -1,0 +1,222 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "storage/attachment_store.h"
+
+#include "storage/database/statement.h"
+#include "storage/database/text.h"
+#include "storage/database/unit_of_work.h"
+#include "storage/make_id.h"
+#include "storage/records/codec.h"
+#include "storage/exchange/exchange_store.h"
+#include "storage/files/attachment_copies.h"
+#include "storage/shop.h"
+
+namespace milehold::storage {
+
+using core::Attachment;
+using core::ErrorCode;
+namespace fs = std::filesystem;
+
+namespace {
+
+constexpr qsizetype kLongestName = 200; // characters
+
+core::Result<std::vector<Attachment>> read(Statement& select) {
+    if (auto ran = select.run(); !ran)
+        return core::failureOf(ran);
+    std::vector<Attachment> found;
+    while (true) {
+        const auto more = select.next();
+        if (!more)
+            return core::failureOf(more);
+        if (!*more)
+            return found;
+        Attachment& one = found.emplace_back();
+        one.id.uuid = select.id(0);
+        one.job.uuid = select.id(1);
+        one.kind = select.text(2);
+        one.name = select.text(3);
+        one.sha256 = select.text(4);
+        one.size = select.integer(5);
+    }
+}
+
+/// The last part of whatever a file was called, without what could pass for a path or steer a terminal.
+std::string plainName(std::string name) {
+    if (const auto slash = name.find_last_of("/\\"); slash != std::string::npos)
+        name.erase(0, slash + 1);
+    std::erase_if(name, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; });
+    return toQt(name).left(kLongestName).toStdString(); // bytes that are no UTF-8 become a sign that says so
+}
+
+std::vector<LoggedField> fieldsOf(const Attachment& one, bool isNew) {
+    std::vector<LoggedField> fields;
+    const auto add = [&](const char* field, Value value, bool personal) {
+        fields.push_back(isNew ? LoggedField{field, {}, std::move(value), personal}
+                               : LoggedField{field, std::move(value), {}, personal});
+    };
+    add("job_id", encode(one.job), false);
+    add("kind", textValue(one.kind), false);
+    add("name", textValue(one.name), true);
+    add("sha256", textValue(one.sha256), false);
+    add("size", intValue(one.size), false);
+    return fields;
+}
+
+core::Result<void> insert(UnitOfWork& unit, Session& session, const Attachment& one) {
+    Statement add(session,
+                  "INSERT INTO attachment (id, job_id, kind, name, sha256, size) "
+                  "VALUES (:id, :job, :kind, :name, :hash, :size)",
+                  "name an attachment");
+    add.bindId(":id", one.id.uuid)
+        .bindId(":job", one.job.uuid)
+        .bindText(":kind", one.kind)
+        .bindText(":name", one.name)
+        .bindText(":hash", one.sha256)
+        .bindInt(":size", one.size);
+    if (auto ran = add.run(); !ran)
+        return ran;
+    return unit.log(ChangeAction::Insert, "attachment", one.id.uuid, fieldsOf(one, true));
+}
+
+} // namespace
+
+core::Result<std::vector<Attachment>> AttachmentStore::ofJob(core::JobId job) const {
+    Statement select(session_,
+                     "SELECT a.id, a.job_id, a.kind, a.name, a.sha256, a.size FROM attachment a "
+                     "WHERE a.job_id = :job ORDER BY (SELECT min(c.seq) FROM change_log c WHERE c.row_id = "
+                     "a.id), a.id",
+                     "list attachments");
+    select.bindId(":job", job.uuid);
+    return read(select);
+}
+
+core::Result<Attachment> AttachmentStore::find(core::AttachmentId id) const {
+    Statement select(session_,
+                     "SELECT id, job_id, kind, name, sha256, size FROM attachment WHERE id = :id",
+                     "find an attachment");
+    select.bindId(":id", id.uuid);
+    auto found = read(select);
+    if (!found)
+        return core::failureOf(found);
+    if (found->empty())
+        return core::fail(ErrorCode::NotFound, "no such attachment");
+    return std::move(found->front());
+}
+
+core::Result<Attachment> AttachmentStore::add(core::JobId job, const fs::path& from, std::string name) {
+    if (files_.folder().empty())
+        return core::fail(ErrorCode::Unsupported, "a shop on a server keeps no files");
+    if (session_.readOnly())
+        return core::fail(ErrorCode::ReadOnly, "the shop is open for reading only");
+    // The file first, and no transaction waits for it: a row never names what is not on the disk.
+    auto taken = files_.take(from);
+    if (!taken)
+        return core::failureOf(taken);
+    return inOneUnit(session_, [&](UnitOfWork& unit) -> core::Result<Attachment> {
+        auto there = ofJob(job);
+        if (!there)
+            return core::failureOf(there);
+        for (const auto& one : *there)
+            if (one.sha256 == taken->sha256)
+                return one;
+        Attachment made{storage::makeId<core::AttachmentId>(), job, taken->kind, plainName(name),
+                        taken->sha256, taken->size};
+        if (made.name.empty())
+            made.name = made.kind;
+        Statement known(session_, "SELECT id FROM job WHERE id = :job", "find a job");
+        known.bindId(":job", job.uuid);
+        if (auto ran = known.run(); !ran)
+            return core::failureOf(ran);
+        const auto row = known.next();
+        if (!row)
+            return core::failureOf(row);
+        if (!*row)
+            return core::fail(ErrorCode::NotFound, "the job is not saved yet; its files come after it");
+        if (auto inserted = insert(unit, session_, made); !inserted)
+            return core::failureOf(inserted);
+        return made;
+    });
+}
+
+core::Result<void> AttachmentStore::remove(core::AttachmentId id) {
+    return inOneUnit(session_, [&](UnitOfWork& unit) -> core::Result<void> {
+        const auto stored = find(id);
+        if (!stored)
+            return core::failureOf(stored);
+        Statement drop(session_, "DELETE FROM attachment WHERE id = :id", "remove an attachment");
+        drop.bindId(":id", id.uuid);
+        if (auto ran = drop.run(); !ran)
+            return ran;
+        return unit.log(ChangeAction::Delete, "attachment", id.uuid, fieldsOf(*stored, false));
+    });
+}
+
+core::Result<fs::path> AttachmentStore::copyToRead(core::AttachmentId id, const fs::path& folder) const {
+    const auto stored = find(id);
+    if (!stored)
+        return core::failureOf(stored);
+    const fs::path copy =
+        folder / (core::toString(makeUuid()) + "." + (stored->kind == "jpeg" ? "jpg" : stored->kind));
+    if (auto copied = files_.copyOut(stored->sha256, copy); !copied)
+        return core::failureOf(copied);
+    return copy;
+}
+
+core::Result<std::vector<std::string>> AttachmentStore::check() const {
+    Statement select(session_, "SELECT sha256, min(size), count(*) FROM attachment GROUP BY sha256",
+                     "check attachments");
+    if (auto ran = select.run(); !ran)
+        return core::failureOf(ran);
+    std::vector<std::string> problems;
+    while (true) {
+        const auto more = select.next();
+        if (!more)
+            return core::failureOf(more);
+        if (!*more)
+            return problems;
+        if (const auto sound = files_.check(select.text(0), select.integer(1)); !sound)
+            problems.push_back(sound.error().detail);
+    }
+}
+
+AttachmentStore attachmentsOf(Shop& shop) {
+    return {shop.exchange().session(), attachmentsFolder(shop.folder())};
+}
+
+core::Result<std::set<std::string>> AttachmentStore::named() const {
+    Statement select(session_, "SELECT DISTINCT sha256 FROM attachment", "list attachments");
+    if (auto ran = select.run(); !ran)
+        return core::failureOf(ran);
+    std::set<std::string> hashes;
+    while (true) {
+        const auto more = select.next();
+        if (!more)
+            return core::failureOf(more);
+        if (!*more)
+            return hashes;
+        hashes.insert(select.text(0));
+    }
+}
+
+core::Result<void> AttachmentStore::removeUnnamed(const std::vector<Attachment>& gone) const {
+    const auto kept = named();
+    if (!kept)
+        return core::failureOf(kept);
+    for (const auto& one : gone) {
+        if (kept->contains(one.sha256))
+            continue;
+        if (auto removed = files_.remove(one.sha256); !removed)
+            return removed;
+    }
+    return {};
+}
+
+core::Result<std::size_t> AttachmentStore::sweep(std::set<std::string> inBackups, core::Moment before) const {
+    auto kept = named();
+    if (!kept)
+        return core::failureOf(kept);
+    kept->merge(inBackups);
+    return files_.sweep(*kept, before);
+}
+
+} // namespace milehold::storage

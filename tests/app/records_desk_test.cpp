@@ -1,0 +1,346 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// History, undo, photos, tables and forgetting, from the whole window; and that no name leaves the records.
+#include "app/desktop/desk.h"
+#include "app/desktop/exchange_controller.h"
+#include "app/desktop/records_desk.h"
+#include "sample-shop/sample_shop.h"
+#include "storage/attachment_store.h"
+#include "storage/shop.h"
+#include "tests/support/picture.h"
+#include "ui/bay/bay_room.h"
+#include "ui/records/attachments_dialog.h"
+#include "ui/records/export_dialog.h"
+#include "ui/records/forget_dialog.h"
+#include "ui/records/history_dialog.h"
+#include "ui/records/import_dialog.h"
+#include "ui/shell/main_window.h"
+#include "ui/shell/message_bar.h"
+#include "ui/theme/theme.h"
+#include "ui/widgets/record_table.h"
+#include "ui/widgets/text.h"
+
+#include <QApplication>
+#include <QCheckBox>
+#include <QLabel>
+#include <QPushButton>
+#include <QStandardPaths>
+#include <QTemporaryDir>
+#include <QTest>
+
+#include <gtest/gtest.h>
+
+#include <fcntl.h>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <unistd.h>
+
+namespace milehold::app {
+namespace {
+
+namespace fs = std::filesystem;
+constexpr int kPatienceMs = 60'000;
+
+std::string bytesOf(const fs::path& file) {
+    std::ifstream in(file, std::ios::binary);
+    std::stringstream text;
+    text << in.rdbuf();
+    return text.str();
+}
+
+/// Everything that is written to standard error while it lives.
+class CaughtErrors {
+public:
+    explicit CaughtErrors(fs::path file) : file_(std::move(file)), before_(::dup(STDERR_FILENO)) {
+        const int to = ::open(file_.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
+        ::dup2(to, STDERR_FILENO);
+        ::close(to);
+    }
+    ~CaughtErrors() { ::close(before_); }
+    std::string end() {
+        ::dup2(before_, STDERR_FILENO);
+        return bytesOf(file_);
+    }
+
+private:
+    fs::path file_;
+    int before_;
+};
+
+class RecordsDeskTest : public testing::Test {
+protected:
+    void SetUp() override {
+        QStandardPaths::setTestModeEnabled(true);
+        ASSERT_TRUE(place.isValid());
+        root = fs::path(place.path().toStdString());
+        shop = root / "Canary.milehold";
+        sample::SampleOptions options;
+        options.jobs = 40;
+        const auto book = sample::generate(options);
+        ASSERT_TRUE(book.has_value());
+        auto made = storage::Shop::create(shop, book->settings);
+        ASSERT_TRUE(made.has_value());
+        ASSERT_TRUE(sample::write(*book, **made).has_value());
+        ASSERT_TRUE((*made)->close().has_value());
+        today = options.endsOn;
+        start();
+    }
+    void start() {
+        desk = std::make_unique<Desk>([day = today] { return day; });
+        bool opened = false;
+        QObject::connect(desk.get(), &Desk::opened, desk.get(), [&] { opened = true; });
+        desk->openShop(QString::fromStdString(shop.string()));
+        ASSERT_TRUE(QTest::qWaitFor([&] { return opened; }, kPatienceMs));
+        settle();
+        records = desk->records();
+    }
+    void settle() {
+        ASSERT_TRUE(QTest::qWaitFor([&] { return !desk->isBusy(); }, kPatienceMs));
+        QTest::qWait(20);
+        ASSERT_TRUE(QTest::qWaitFor([&] { return !desk->isBusy(); }, kPatienceMs));
+    }
+    void openAJob() {
+        desk->openNewestJob();
+        settle();
+        ASSERT_TRUE(bay()->isSheetOpen());
+    }
+    ui::BayRoom* bay() const { return desk->window()->findChild<ui::BayRoom*>(); }
+    template <class Dialog> Dialog* dialog() {
+        Dialog* found = nullptr;
+        EXPECT_TRUE(QTest::qWaitFor(
+            [&] { return (found = desk->window()->findChild<Dialog*>()) != nullptr && found->isVisible(); },
+            kPatienceMs));
+        return found;
+    }
+    template <class Work> auto ask(Work work) {
+        std::optional<std::invoke_result_t<Work, storage::Shop&>> answer;
+        desk->database().ask(desk.get(), std::move(work), [&](auto given) { answer = std::move(given); });
+        EXPECT_TRUE(QTest::qWaitFor([&] { return answer.has_value(); }, kPatienceMs));
+        return std::move(*answer);
+    }
+    /// A picture of a dialog by day and by night, for eyes.
+    void picture(QWidget* widget, const QString& name) {
+        EXPECT_TRUE(tests::keepPictures(*widget, name, widget->size()));
+        ui::theme::apply(*qApp, ui::Scheme::Light);
+    }
+
+    QTemporaryDir place;
+    fs::path root;
+    fs::path shop;
+    core::Date today;
+    std::unique_ptr<Desk> desk;
+    RecordsDesk* records = nullptr;
+};
+
+TEST_F(RecordsDeskTest, ShowsWhoChangedWhatInTheOpenJobByKeyboard) {
+    openAJob();
+    const auto job = bay()->sheet()->form()->stored().job;
+    ask([job](storage::Shop& open) {
+        core::Job edited = job;
+        edited.correction = "Chain and guides fitted";
+        return open.jobs().save({edited, {}, {}});
+    });
+    QTest::keyClick(desk->window(), Qt::Key_H, Qt::ControlModifier);
+    auto* history = dialog<ui::HistoryDialog>();
+    ASSERT_NE(history, nullptr);
+    const auto* rows = history->table()->records();
+    ASSERT_GT(rows->rowCount(), 5);
+    EXPECT_EQ(rows->index(0, 3).data().toString(), QStringLiteral("Correction"));
+    EXPECT_EQ(rows->index(0, 5).data().toString(), QStringLiteral("Chain and guides fitted"));
+    EXPECT_EQ(rows->index(0, 4).data().toString(), ui::toText(job.correction));
+    picture(history, QStringLiteral("history"));
+    history->showRecord(1);
+    EXPECT_GT(history->table()->records()->rowCount(), 0);
+}
+
+TEST_F(RecordsDeskTest, TakesASaveBackAfterTheProgramWasStartedAnew) {
+    openAJob();
+    const auto job = bay()->sheet()->form()->stored().job;
+    ask([job](storage::Shop& open) {
+        core::Job edited = job;
+        edited.correction = "Mistyped";
+        return open.jobs().save({edited, {}, {}});
+    });
+    desk.reset();
+    start();
+    openAJob();
+    QTest::keyClick(desk->window(), Qt::Key_Z, Qt::ControlModifier);
+    settle();
+    EXPECT_EQ(ask([&](storage::Shop& open) { return open.jobs().find(job.id); })->correction, job.correction);
+    QTest::keyClick(desk->window(), Qt::Key_Z, Qt::ControlModifier | Qt::ShiftModifier);
+    settle();
+    EXPECT_EQ(ask([&](storage::Shop& open) { return open.jobs().find(job.id); })->correction, "Mistyped");
+}
+
+TEST_F(RecordsDeskTest, KeepsPhotosOfAJobAndSaysWhyNotOthers) {
+    openAJob();
+    const auto job = bay()->sheet()->form()->stored().job.id;
+    const fs::path photo = root / "chain.png";
+    std::ofstream(photo, std::ios::binary) << "\x89PNG\r\n\x1A\nphoto";
+    const fs::path text = root / "notes.txt";
+    std::ofstream(text) << "words";
+    QTest::keyClick(desk->window(), Qt::Key_A, Qt::ControlModifier | Qt::ShiftModifier);
+    auto* files = dialog<ui::AttachmentsDialog>();
+    ASSERT_NE(files, nullptr);
+    emit files->filesDropped({QString::fromStdString(photo.string()), QString::fromStdString(text.string())});
+    settle();
+    const auto kept = ask([job](storage::Shop& open) { return storage::attachmentsOf(open).ofJob(job); });
+    ASSERT_TRUE(kept.has_value());
+    ASSERT_EQ(kept->size(), 1U);
+    EXPECT_EQ(kept->front().name, "chain.png");
+    auto* table = files->findChild<ui::RecordTable*>();
+    EXPECT_EQ(table->records()->rowCount(), 1);
+    bool said = false;
+    for (const auto* label : files->findChildren<QLabel*>())
+        said |= label->text().startsWith(QStringLiteral("Not added. Photos, sound"));
+    EXPECT_TRUE(said);
+    picture(files, QStringLiteral("attachments"));
+    emit files->removeWanted(kept->front().id);
+    settle();
+    EXPECT_TRUE(ask([job](storage::Shop& open) { return storage::attachmentsOf(open).ofJob(job); })->empty());
+}
+
+TEST_F(RecordsDeskTest, ImportsATableOnlyAfterATrialAndAddsNothingTwice) {
+    const fs::path table = root / "clients.csv";
+    std::ofstream(table) << "Client,Phone number,Shoe size\nFenna Kinglake,555 0142,43\n,555 0143,40\n";
+    ExchangeController exchange(*desk->window(), desk->database(), desk->session());
+    auto* import = exchange.importTable();
+    exchange.chooseFile(QString::fromStdString(table.string()));
+    EXPECT_EQ(import->columns(), (QStringList{QStringLiteral("name"), QStringLiteral("phones"), QString()}));
+    const auto button = [&](const char* text) {
+        for (auto* one : import->findChildren<QPushButton*>())
+            if (one->text() == QLatin1String(text))
+                return one;
+        return static_cast<QPushButton*>(nullptr);
+    };
+    EXPECT_FALSE(button("&Import")->isEnabled());
+    button("&Try it")->click();
+    settle();
+    EXPECT_FALSE(button("&Import")->isEnabled()); // one row is bad, and all or none was chosen
+    EXPECT_EQ(import->findChild<ui::RecordTable*>()->records()->rowCount(), 1);
+    picture(import, QStringLiteral("import"));
+    for (auto* box : import->findChildren<QCheckBox*>())
+        if (box->text().contains(QStringLiteral("good rows")))
+            box->setChecked(true);
+    ASSERT_TRUE(button("&Import")->isEnabled());
+    const auto found = [&] {
+        return ask([](storage::Shop& open) { return open.customers().search("Fenna", 5); })->size();
+    };
+    EXPECT_EQ(found(), 0U);
+    button("&Import")->click();
+    settle();
+    EXPECT_EQ(found(), 1U);
+    EXPECT_EQ(ask([](storage::Shop& open) { return open.backups(); })->front().reason,
+              storage::BackupReason::BeforeImport);
+    button("&Try it")->click();
+    settle();
+    button("&Import")->click();
+    settle();
+    EXPECT_EQ(found(), 1U);
+}
+
+TEST_F(RecordsDeskTest, ExportsWhatIsOnTheScreenAndEveryListAndLeavesPeopleOut) {
+    ExchangeController exchange(*desk->window(), desk->database(), desk->session());
+    desk->window()->showRoom(QStringLiteral("bay"));
+    settle();
+    auto* dialog = exchange.exportTable();
+    picture(dialog, QStringLiteral("export"));
+    EXPECT_FALSE(dialog->findChild<QCheckBox*>()->isEnabled()); // a list is what it shows
+    exchange.exportTo(QString::fromStdString((root / "list.xlsx").string()), *dialog);
+    settle();
+    EXPECT_EQ(bytesOf(root / "list.xlsx").substr(0, 2), "PK");
+    dialog->setWhat(ui::ExportDialog::What::Vehicles);
+    EXPECT_FALSE(dialog->withPeople());
+    exchange.exportTo(QString::fromStdString((root / "vehicles.xlsx").string()), *dialog);
+    settle();
+    EXPECT_EQ(bytesOf(root / "vehicles.xlsx").substr(0, 2), "PK");
+    const auto newest = ask([](storage::Shop& open) { return open.changeLog().newest(1); });
+    ASSERT_TRUE(newest.has_value());
+    EXPECT_EQ(newest->front().action, storage::ChangeAction::Export);
+    EXPECT_EQ(newest->front().table, "vehicles");
+}
+
+// Personal data stays in the records: not a name in logs, on standard error, or, after forgetting, in the
+// file. (Names that stand nowhere else are searched for byte by byte.)
+TEST_F(RecordsDeskTest, NoNameLeavesTheRecordsInARunWithErrorsAndAForgetting) {
+    const std::vector<std::string> canaries = {"Qanaryna", "5550777319", "qanmail", "QANNOTE", "QANPLATE", "QANFIX", "QANTYPED"};
+    CaughtErrors caught(root / "stderr.txt");
+    openAJob();
+    const auto card = bay()->sheet()->form()->stored();
+    ASSERT_TRUE(card.customer.has_value());
+    ask([card](storage::Shop& open) -> core::Result<void> {
+        core::Customer customer = *card.customer;
+        customer.name = "Qanaryna Wells";
+        customer.phones = {"5550777319"};
+        customer.emails = {"qanmail@example.org"};
+        customer.note = "QANNOTE";
+        core::Vehicle vehicle = card.vehicle;
+        vehicle.plate = "QANPLATE";
+        core::Job job = card.job;
+        job.correction = "QANFIX";
+        const auto saved = open.jobs().save({job, vehicle, customer});
+        return saved ? core::Result<void>() : core::Result<void>(core::failureOf(saved));
+    });
+    desk->database().announceChange();
+    settle();
+    openAJob();
+    // Typed and not saved: kept as a draft.
+    auto typed = bay()->sheet()->form()->card();
+    typed.job.concern = "QANTYPED";
+    bay()->sheet()->form()->setCard(bay()->sheet()->form()->stored(), typed);
+    emit bay()->sheet()->edited();
+    settle();
+    // Errors on purpose: a conflict, a broken rule, a file that is none, an import of nonsense.
+    std::vector<std::string> details;
+    const auto wrong = [&](auto work) {
+        const auto outcome = ask(work);
+        ASSERT_FALSE(outcome.has_value());
+        details.push_back(outcome.error().detail);
+    };
+    wrong([card](storage::Shop& open) { return open.customers().save(*card.customer); });
+    wrong([card](storage::Shop& open) {
+        auto twin = card.vehicle;
+        twin.id = {};
+        twin.revision = 0;
+        twin.note = "QANNOTE";
+        return open.vehicles().save(twin);
+    });
+    wrong([card](storage::Shop& open) {
+        auto bad = card.job;
+        bad.revision = 99;
+        bad.correction = "QANFIX";
+        return open.jobs().save({bad, {}, {}});
+    });
+    wrong([this, card](storage::Shop& open) { return storage::attachmentsOf(open).add(card.job.id, root / "Qanaryna.png", "Qanaryna.png"); });
+    for (const auto* room : {"counter", "office", "shelf", "bay"}) {
+        desk->window()->showRoom(QString::fromLatin1(room));
+        settle();
+    }
+    records->showHistory();
+    auto* history = dialog<ui::HistoryDialog>();
+    ASSERT_NE(history, nullptr);
+    history->close();
+    records->forgetCustomer();
+    auto* forget = dialog<ui::ForgetDialog>();
+    ASSERT_NE(forget, nullptr);
+    picture(forget, QStringLiteral("forget"));
+    EXPECT_FALSE(forget->findChild<QPushButton*>(QStringLiteral("forget"))->isEnabled());
+    forget->findChild<QCheckBox*>(QStringLiteral("sure"))->setChecked(true);
+    forget->findChild<QPushButton*>(QStringLiteral("forget"))->click();
+    settle();
+    const auto nobody = ask([card](storage::Shop& open) { return open.customers().find(card.customer->id); });
+    EXPECT_EQ(nobody->name, "Forgotten on request");
+    const std::string errors = caught.end();
+    for (const auto& canary : canaries) {
+        EXPECT_EQ(errors.find(canary), std::string::npos) << canary << " on standard error";
+        for (const auto& detail : details)
+            EXPECT_EQ(detail.find(canary), std::string::npos) << canary << " in an error's text";
+        for (const auto* below : {"store", "logs"})
+            for (const auto& entry : fs::recursive_directory_iterator(shop / below))
+                if (entry.is_regular_file())
+                    EXPECT_EQ(bytesOf(entry.path()).find(canary), std::string::npos) << canary << " in " << entry.path();
+    }
+}
+
+} // namespace
+} // namespace milehold::app
