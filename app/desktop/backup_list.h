@@ -29,7 +29,7 @@ public:
                QObject* parent = nullptr);
 
     void show();
-    ui::BackupsDialog* dialog() const { return dialog_; }
+    ui::BackupsDialog* dialog() const;
     /// Copies the newest backup to another disk, asking for the folder.
     void copyNewest();
     void testNewest();

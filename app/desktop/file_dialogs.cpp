@@ -42,9 +42,10 @@ QString askForFolder(QWidget* parent, const QString& title, const QString& start
 }
 
 QStringList askForFiles(QWidget* parent, const QString& title, const QString& start, const QString& filter) {
+    PlainIcons icons;
     QFileDialog dialog(parent, title, start, filter);
     dialog.setFileMode(QFileDialog::ExistingFiles);
-    return ask(dialog).isEmpty() ? QStringList() : dialog.selectedFiles();
+    return ask(dialog, icons).isEmpty() ? QStringList() : dialog.selectedFiles();
 }
 
 QString askWhereToSave(QWidget* parent, const QString& title, const QString& start, const QString& filter) {

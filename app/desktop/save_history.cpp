@@ -91,12 +91,6 @@ void SaveHistory::refresh() {
         });
 }
 
-void SaveHistory::clear() {
-    saves_.clear();
-    done_ = 0;
-    emit changed();
-}
-
 void SaveHistory::undo() {
     reverse(false);
 }
