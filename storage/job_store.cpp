@@ -50,10 +50,10 @@ core::Result<core::Findings> findingsOf(Session& session, const JobBundle& bundl
     auto history = historyFor(session, bundle);
     if (!history)
         return core::failureOf(history);
-    auto shelf = readShelf(session);
+    auto shelf = shelfOfUnit(session);
     if (!shelf)
         return core::failureOf(shelf);
-    core::Findings all = core::validate(bundle.job, *shelf, *history);
+    core::Findings all = core::validate(bundle.job, **shelf, *history);
     if (bundle.vehicle)
         append(all, core::validate(*bundle.vehicle), "vehicle.");
     if (bundle.customer)

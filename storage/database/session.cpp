@@ -100,6 +100,8 @@ core::Result<std::shared_ptr<Prepared>> Session::lease(std::string_view sql, std
     if (!fresh->query.prepare(toQt(sql)))
         return tl::unexpected(sqlError(fresh->query.lastError(), what));
     fresh->names = placeholdersOf(sql);
+    for (const auto& name : fresh->names)
+        fresh->keys.push_back(toQt(name));
     fresh->leased = true;
     kept.push_back(fresh);
     return fresh;

@@ -30,6 +30,7 @@ struct Prepared {
     explicit Prepared(const QSqlDatabase& database) : query(database) {}
     QSqlQuery query;
     std::vector<std::string> names;
+    std::vector<QString> keys; ///< the same as Qt wants them
     bool leased = false;
 };
 

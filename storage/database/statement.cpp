@@ -69,7 +69,7 @@ Statement& Statement::bind(std::string_view placeholder, const Value& value) {
     } else {
         bound = QVariant(QMetaType::fromType<QString>());
     }
-    prepared_->query.bindValue(toQt(placeholder), bound);
+    prepared_->query.bindValue(prepared_->keys[index], bound);
     return *this;
 }
 

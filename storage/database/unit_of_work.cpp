@@ -15,6 +15,11 @@ using core::ErrorCode;
 
 namespace {
 
+bool isOfJobs(std::string_view table) {
+    return table == "job" || table == "odometer" || table == "vehicle" || table == "customer" ||
+           table == "follow_up";
+}
+
 /// Empty when it cannot be told.
 std::optional<bool> isInTransaction(const QSqlDatabase& database) {
     sqlite3* handle = sqliteHandle(database);
@@ -147,6 +152,8 @@ core::Result<void> UnitOfWork::log(ChangeAction action, std::string_view table, 
         return core::failureOf(head);
     head_ = std::move(*head);
     logged_ = true;
+    if (!isOfJobs(table))
+        shelf_.reset();
     notices_.push_back({std::string(table), row});
     return {};
 }

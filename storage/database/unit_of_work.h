@@ -5,10 +5,15 @@
 #include "storage/change_log.h"
 #include "storage/database/session.h"
 
+#include <memory>
 #include <string>
 #include <string_view>
 #include <type_traits>
 #include <vector>
+
+namespace milehold::core {
+struct Shelf;
+}
 
 namespace milehold::storage {
 
@@ -36,6 +41,11 @@ public:
     /// happened. Errors: DiskProblem and others when it did not, OutcomeUnknown when nobody can tell.
     core::Result<void> commit();
 
+    /// The shelf as this unit has read it, until it logs a change of a shelf's table: a transaction sees no
+    /// changes but its own. Null: not read yet.
+    const std::shared_ptr<const core::Shelf>& keptShelf() const { return shelf_; }
+    void keepShelf(std::shared_ptr<const core::Shelf> shelf) { shelf_ = std::move(shelf); }
+
     void fail() { failed_ = true; }
     bool hasFailed() const { return failed_; }
 
@@ -56,6 +66,7 @@ private:
     ChainHead head_;
     bool logged_ = false;
     std::vector<ChangeNotice> notices_;
+    std::shared_ptr<const core::Shelf> shelf_;
 };
 
 /// Runs `work` in one unit of work: commits when it succeeds, rolls back when it fails.

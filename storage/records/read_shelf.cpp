@@ -28,4 +28,17 @@ core::Result<core::Shelf> readShelf(Session& session) {
     return shelf;
 }
 
+core::Result<std::shared_ptr<const core::Shelf>> shelfOfUnit(Session& session) {
+    UnitOfWork* const unit = session.unit();
+    if (unit != nullptr && unit->keptShelf() != nullptr)
+        return unit->keptShelf();
+    auto read = readShelf(session);
+    if (!read)
+        return core::failureOf(read);
+    auto shelf = std::make_shared<const core::Shelf>(std::move(*read));
+    if (unit != nullptr)
+        unit->keepShelf(shelf);
+    return shelf;
+}
+
 } // namespace milehold::storage
