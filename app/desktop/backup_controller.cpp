@@ -123,6 +123,10 @@ void BackupController::backUp(storage::BackupReason reason) {
 }
 
 void BackupController::showAge() {
+    if (readOnly_) {
+        window_.setBackupText(tr("Looking at a backup"), false);
+        return;
+    }
     const auto at = now();
     const bool needsYou = failedLast_ || !last_ || at - *last_ > kOld;
     window_.setBackupText(backupAge(last_, at), needsYou);

@@ -49,10 +49,6 @@ QString backupReasonText(storage::BackupReason reason) {
     return {};
 }
 
-ui::BackupsDialog* BackupList::dialog() const {
-    return dialog_;
-}
-
 BackupList::BackupList(ui::MainWindow& window, Database& database, std::function<QString()> askFolder,
                        QObject* parent)
     : QObject(parent), window_(window), database_(database), askFolder_(std::move(askFolder)) {

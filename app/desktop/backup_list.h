@@ -29,7 +29,6 @@ public:
                QObject* parent = nullptr);
 
     void show();
-    ui::BackupsDialog* dialog() const;
     /// Copies the newest backup to another disk, asking for the folder.
     void copyNewest();
     void testNewest();

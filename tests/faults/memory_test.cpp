@@ -147,7 +147,9 @@ TEST(OutOfMemory, AnOpeningOrABackupFailsWithAnErrorOrSucceeds) {
     auto shop = storage::Shop::open(folder);
     ASSERT_OK(shop);
     EXPECT_TRUE((*shop)->verify(storage::CheckDepth::Full)->sound());
-    for (const auto& backup : (*shop)->backups().value())
+    const auto backups = (*shop)->backups();
+    ASSERT_OK(backups);
+    for (const auto& backup : *backups)
         EXPECT_OK(storage::verifyBackup(backup));
     std::cout << "no memory at an opening and its backup: " << points << " points, " << failed
               << " ended with an error, 0 crashes, every backup verifies\n";
