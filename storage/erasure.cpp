@@ -197,7 +197,7 @@ core::Result<ErasureScope> forgetCustomer(Shop& shop, core::CustomerId customer)
     if (!reach)
         return core::failureOf(reach);
     // A shop on a server is backed up there.
-    if (auto kept = shop.backUp(BackupReason::OnDemand);
+    if (auto kept = shop.backUp(BackupReason::BeforeErasure);
         !kept && kept.error().code != ErrorCode::Unsupported)
         return core::failureOf(kept);
     if (auto erased = eraseRecords(shop, *reach); !erased)

@@ -39,6 +39,8 @@ public slots:
     void showJobs(const std::vector<milehold::core::JobId>& jobs, const QString& why);
     /// Puts what is being typed on disk at once; to be called before the shop is closed.
     void keepDraft();
+    /// Closes the sheet and forgets what was typed on it: its customer is to be forgotten.
+    void dropSheet();
     /// Reads the list and the drafts anew.
     void refresh();
 

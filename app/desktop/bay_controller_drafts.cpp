@@ -76,6 +76,12 @@ void BayController::leaveSheet() {
         emit said(tr("Kept unfinished: %1").arg(what));
 }
 
+void BayController::dropSheet() {
+    ++ticket_;
+    draft_.drop();
+    room_.showJobs();
+}
+
 void BayController::backToList() {
     ++ticket_;
     leaveSheet();

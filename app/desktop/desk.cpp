@@ -244,6 +244,7 @@ void Desk::wireNotes() {
     connect(rooms_->counter.get(), &CounterController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->office.get(), &OfficeController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->shelf.get(), &ShelfController::said, window, &ui::MainWindow::setNote);
+    connect(rooms_->records.get(), &RecordsDesk::forgetting, rooms_->bay.get(), &BayController::dropSheet);
     connect(rooms_->records.get(), &RecordsDesk::said, window, &ui::MainWindow::setNote);
     connect(rooms_->records.get(), &RecordsDesk::needsAttention, this, [this](const QString& sentence) {
         window_->messages()->show(

@@ -83,15 +83,20 @@ core::Result<QString> valueWord(storage::Shop& shop, std::string_view field, con
             for (const QJsonValue& part : entry.isArray() ? entry.toArray() : QJsonArray{entry}) {
                 if (part.isNull() || part.toString(QStringLiteral("x")).isEmpty())
                     continue;
-                auto word = valueWord(shop, {}, part.toVariant().toString().toStdString(), words);
+                const std::string value = part.toVariant().toString().toStdString();
+                auto word = valueWord(shop, {}, value, words);
                 if (!word)
                     return word;
-                parts << *word;
+                // A key that only tells entries apart says nothing to a person.
+                if (!core::uuidFromString(value) || *word != ui::toText(value))
+                    parts << *word;
             }
             entries << parts.join(QStringLiteral(", "));
         }
         return entries.join(QStringLiteral("; "));
     }
+    if (const auto date = core::dateFromIso(text))
+        return ui::dateText(*date);
     bool isNumber = false;
     const qint64 number = plain.toLongLong(&isNumber);
     if (!isNumber)

@@ -251,6 +251,7 @@ void RecordsDesk::askToForget(core::CustomerId customer) {
             auto* dialog = new ui::ForgetDialog(*scope, &window_);
             dialog->setAttribute(Qt::WA_DeleteOnClose);
             connect(dialog, &QDialog::accepted, this, [this, customer] {
+                emit forgetting();
                 database_.ask(
                     this, [customer](storage::Shop& shop) { return storage::forgetCustomer(shop, customer); },
                     [this](core::Result<storage::ErasureScope> done) {

@@ -56,6 +56,8 @@ public slots:
 signals:
     void said(const QString& note);
     void needsAttention(const QString& sentence);
+    /// A customer is about to be forgotten: nothing that is typed about them may be kept.
+    void forgetting();
 
 protected:
     /// Files that are dropped on an open job.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The Bay with a real shop in a temporary folder, driven by keys.
 #include "app/desktop/bay_controller.h"
+#include "app/desktop/save_history.h"
 #include "app/desktop/session_loader.h"
 #include "storage/shop.h"
 #include "tests/support/bay_sample.h"

@@ -93,6 +93,8 @@ protected:
         ASSERT_TRUE(QTest::qWaitFor([&] { return opened; }, kPatienceMs));
         settle();
         records = desk->records();
+        desk->window()->activateWindow();
+        ASSERT_TRUE(QTest::qWaitForWindowActive(desk->window()));
     }
     void settle() {
         ASSERT_TRUE(QTest::qWaitFor([&] { return !desk->isBusy(); }, kPatienceMs));
@@ -328,6 +330,7 @@ TEST_F(RecordsDeskTest, NoNameLeavesTheRecordsInARunWithErrorsAndAForgetting) {
     forget->findChild<QCheckBox*>(QStringLiteral("sure"))->setChecked(true);
     forget->findChild<QPushButton*>(QStringLiteral("forget"))->click();
     settle();
+    EXPECT_FALSE(bay()->isSheetOpen()); // what was typed on it must not come back as a draft
     const auto nobody = ask([card](storage::Shop& open) { return open.customers().find(card.customer->id); });
     EXPECT_EQ(nobody->name, "Forgotten on request");
     const std::string errors = caught.end();

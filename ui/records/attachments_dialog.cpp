@@ -122,6 +122,7 @@ void AttachmentsDialog::setAttachments(const std::vector<core::Attachment>& atta
     }
     QAbstractItemModel* old = table_->records();
     table_->setRecords(model);
+    table_->sortByColumn(-1, Qt::AscendingOrder); // as they were added
     table_->setSortingEnabled(false);
     if (old != nullptr)
         old->deleteLater();

@@ -36,7 +36,7 @@ HistoryDialog::HistoryDialog(const QList<RecordHistory>& records, QWidget* paren
     table_->setObjectName(QStringLiteral("history"));
     table_->setAccessibleName(tr("Changes, newest first"));
     table_->setEmptyText(tr("Nothing was ever changed here."));
-    table_->setWordWrap(true);
+    table_->setWordWrap(false); // a long text ends in an ellipsis and stands whole in its tip
     stack->addWidget(table_, 1);
     auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close, this);
     connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
@@ -66,6 +66,7 @@ void HistoryDialog::showRecord(int index) {
     }
     QAbstractItemModel* old = table_->records();
     table_->setRecords(model);
+    table_->sortByColumn(-1, Qt::AscendingOrder); // in the order of the log, newest first
     table_->setSortingEnabled(false);
     if (old != nullptr)
         old->deleteLater();

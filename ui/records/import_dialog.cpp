@@ -172,6 +172,7 @@ void ImportDialog::setOutcome(const ImportOutcome& outcome) {
     }
     QAbstractItemModel* old = faults_->records();
     faults_->setRecords(model);
+    faults_->sortByColumn(-1, Qt::AscendingOrder); // by line, as numbers
     faults_->setSortingEnabled(false);
     if (old != nullptr)
         old->deleteLater();
