@@ -66,9 +66,9 @@ Result<storage::LivesTable> livesOfShop(const LivesInput& input, const storage::
         return core::failureOf(today);
     Result<storage::LivesTable> table;
     const auto done = withShop(input.shop, [&](storage::Shop& shop) -> Result<void> {
-        table = storage::livesFromShop(shop, {*today, input.by, input.stratumBy, options.factors,
-                                              input.keepIntervals ? core::Intervals::Keep
-                                                                  : core::Intervals::AtSeen});
+        table = storage::livesFromShop(
+            shop, {*today, input.by, input.stratumBy, options.factors,
+                   input.keepIntervals ? core::Intervals::Keep : core::Intervals::AtSeen});
         if (!table)
             return core::failureOf(table);
         return {};

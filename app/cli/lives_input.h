@@ -18,10 +18,10 @@ namespace milehold::cli {
 
 /// Which lives a command reads: those of a table, or those of a shop.
 struct LivesInput {
-    std::string csv;         ///< --csv FILE, "-" for standard input
-    ShopInput shop;          ///< --shop NAME.milehold, --today
-    std::string by = "path"; ///< --by: the facet that groups a shop's lives
-    std::string stratumBy;   ///< --stratum-by: the facet that makes a shop's strata
+    std::string csv;            ///< --csv FILE, "-" for standard input
+    ShopInput shop;             ///< --shop NAME.milehold, --today
+    std::string by = "path";    ///< --by: the facet that groups a shop's lives
+    std::string stratumBy;      ///< --stratum-by: the facet that makes a shop's strata
     bool keepIntervals = false; ///< of a shop's comebacks that nobody saw begin; else they stand where seen
 };
 

@@ -24,7 +24,7 @@ struct UnseenByReason {
 struct Evidence {
     std::size_t lives = 0;        ///< all that were given
     std::size_t contributing = 0; ///< of those, how many add to a curve: its rows
-    std::size_t followed = 0;     ///< of those, how many came back or were quiet past their entry: the n of words
+    std::size_t followed = 0;     ///< of those, the ones that were followed: the n of words
     std::size_t holding = 0, cameBack = 0, neverHeld = 0, lostSight = 0, endedOtherwise = 0; ///< by state
     std::size_t sold = 0, doNotCall = 0, noContact = 0; ///< of lostSight, by reason
     double known = 0;                                   ///< watched distance within the horizon, in the unit

@@ -81,7 +81,7 @@ struct Life {
 ///         part number there; in either case the same path where one of the two jobs lists no parts.
 /// Output: one life per delivered, not void repair (here or elsewhere), in the order of the repairs.
 /// Errors: InvalidInput when `today` is not a date or a delivered repair has no odometer.
-/// A repair elsewhere ends a life, but is no sight of it quiet: the life is known to its last quiet alone, and
+/// A repair elsewhere ends a life, but is no sight of it quiet: it is known to its last quiet alone, and
 ///         the distance from there to that repair is unseen.
 /// Source: the shop's own conventions; common practice, no published source.
 Result<std::vector<Life>> deriveLives(const VehicleHistory& history, const ShopSettings& rules, Date today,
@@ -92,7 +92,7 @@ Result<std::vector<Life>> deriveLives(const VehicleHistory& history, const ShopS
 YearlyDistance yearlyDistance(const VehicleHistory& history, const ShopSettings& rules, Date today);
 
 /// Three readings of the distance nobody has checked: all quiet, not counted, all failed right away. They are
-/// three assumptions, not limits: the last one in particular is no lower bound of the chance, as failing late,
+/// three assumptions, not limits: the last one in particular is no lower bound of the chance, as failing late
 /// when fewer are watched, can lower a product limit further than failing right away.
 enum class Reading : std::uint8_t { Best, Known, Worst };
 
@@ -110,8 +110,8 @@ enum class Intervals : std::uint8_t {
 /// worst makes a comeback of it one metre after it was last known quiet, and puts a comeback of an interval
 /// one metre after the interval's begin. A life that ended by a repair elsewhere stands in known where it was
 /// last known quiet, in best where that repair was done, and in worst it came back as an open one. Best and
-/// worst also hold the lives of which nothing but unseen distance is known. Idea: Manski 1990, American Economic
-/// Review 80:319, whose worst case is a bound of a proportion; that of a product limit it is not (see Reading).
+/// worst also hold the lives of which nothing but unseen distance is known. Idea: Manski 1990, American
+/// Economic Review 80:319, whose worst case bounds a proportion; a product limit it does not (see Reading).
 struct LifeColumns {
     Lives lives;
     std::vector<std::size_t> rows;

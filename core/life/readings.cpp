@@ -66,10 +66,12 @@ ThreeReadings ReadingCurves::at(double miles) const {
 
 Result<WorstCurves> worstCurves(std::span<const Life> lives, DistanceUnit unit, double level) {
     WorstCurves curves;
-    if (auto done = read(lives, unit, level, Reading::Worst, Intervals::AsRead, curves.beginCounts, curves.begin);
+    if (auto done =
+            read(lives, unit, level, Reading::Worst, Intervals::AsRead, curves.beginCounts, curves.begin);
         !done)
         return failureOf(done);
-    if (auto done = read(lives, unit, level, Reading::Worst, Intervals::AtSeen, curves.seenCounts, curves.seen);
+    if (auto done =
+            read(lives, unit, level, Reading::Worst, Intervals::AtSeen, curves.seenCounts, curves.seen);
         !done)
         return failureOf(done);
     return curves;
@@ -81,7 +83,8 @@ Result<ReadingCurves> readingCurves(std::span<const Life> lives, DistanceUnit un
             read(lives, unit, level, Reading::Known, Intervals::AsRead, curves.knownCounts, curves.known);
         !done)
         return failureOf(done);
-    if (auto done = read(lives, unit, level, Reading::Best, Intervals::AsRead, curves.bestCounts, curves.best);
+    if (auto done =
+            read(lives, unit, level, Reading::Best, Intervals::AsRead, curves.bestCounts, curves.best);
         !done)
         return failureOf(done);
     auto worst = worstCurves(lives, unit, level);

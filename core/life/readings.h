@@ -19,8 +19,8 @@ struct ThreeReadings {
 };
 
 /// The worst reading of some lives: every unseen distance failed right away, and each comeback of an interval
-/// stands where that gives less, right after its begin or where it was seen. (A comeback that is moved to where
-/// more are watched lowers a product limit less further on.) With linear limits.
+/// stands where that gives less, right after its begin or where it was seen. (A comeback that is moved to
+/// where more are watched lowers a product limit less further on.) With linear limits.
 struct WorstCurves {
     Counts beginCounts, seenCounts;
     Curve begin, seen;
@@ -32,8 +32,8 @@ struct WorstCurves {
 /// Errors: InvalidInput when there is no life to read or the level is not in (0, 1).
 Result<WorstCurves> worstCurves(std::span<const Life> lives, DistanceUnit unit, double level = 0.95);
 
-/// The curves of some lives. Best >= known >= worst at every distance where they exist; the truth need not lie
-/// between them (see Reading).
+/// The curves of some lives. Best >= known >= worst at every distance where they exist; the truth need not
+/// lie between them (see Reading).
 struct ReadingCurves {
     Counts bestCounts, knownCounts;
     Curve best, known; ///< with linear limits, as those that a customer sees come from the known curve alone
@@ -65,9 +65,9 @@ struct TippingPoint {
 /// others having been quiet all along, for the chance of being quiet at `horizon` to fall below `claim`.
 ///
 /// Each unseen life enters with weight `share` as a comeback and 1 - share as quiet; comebacks of an interval
-/// stand where they were seen throughout. The chance falls with the share, and the share is found by bisection to 1e-9. Errors: InvalidInput for a claim outside (0, 1), a
-/// horizon that is not positive, no life at all; NotEstimable when
-///         nothing was or may have been watched at the horizon.
+/// stand where they were seen throughout. The chance falls with the share, which bisection finds to 1e-9.
+/// Errors: InvalidInput for a claim outside (0, 1), a horizon that is not positive, no life at all;
+///         NotEstimable when nothing was or may have been watched at the horizon.
 /// Source: our own, between the best and the worst case of Manski 1990.
 Result<TippingPoint> tippingPoint(std::span<const Life> lives, DistanceUnit unit, double claim,
                                   Distance horizon);

@@ -31,7 +31,8 @@ std::string followed(const EvidenceFacts& facts) {
     text += " of all " + unit + " driven since these repairs: ";
     text += distanceWords(evidence.known, facts.unit) + " known";
     const double unseen = evidence.unseen.all();
-    text += unseen > 0 ? ", " + distanceWords(unseen, facts.unit) + " that nobody has checked." : ", none unseen.";
+    text += unseen > 0 ? ", " + distanceWords(unseen, facts.unit) + " that nobody has checked."
+                       : ", none unseen.";
     return text;
 }
 
@@ -52,10 +53,12 @@ std::string lost(const Evidence& evidence) {
 std::string readings(const EvidenceFacts& facts) {
     const auto said = [](const std::optional<double>& share) {
         // An estimate of all would read as never, here too.
-        return !share ? std::string("not watched") : *share >= 1 ? std::string("none back") : percentWords(*share);
+        return !share        ? std::string("not watched")
+               : *share >= 1 ? std::string("none back")
+                             : percentWords(*share);
     };
-    return "At " + distanceWords(facts.horizon, facts.unit) + " best " + said(facts.readings.best) + ", known " +
-           said(facts.readings.known) + ", worst " + said(facts.readings.worst) +
+    return "At " + distanceWords(facts.horizon, facts.unit) + " best " + said(facts.readings.best) +
+           ", known " + said(facts.readings.known) + ", worst " + said(facts.readings.worst) +
            " (unseen taken as quiet, not counted, failed).";
 }
 
@@ -116,7 +119,7 @@ std::vector<std::string> evidenceSentences(const EvidenceFacts& facts) {
     said.push_back(followed(facts));
     if (facts.evidence.lostSight > 0)
         said.push_back(lost(facts.evidence));
-    if (facts.evidence.contributing < 5 || facts.evidence.unseen.all() <= 0 || !facts.readings.known)
+    if (facts.evidence.followed < 5 || facts.evidence.unseen.all() <= 0 || !facts.readings.known)
         return said;
     said.push_back(readings(facts));
     if (facts.tipping && facts.claim)

@@ -83,7 +83,7 @@ struct PathQuote {
     std::string noCost;
     /// Beside the raw figure where that rests on fewer than five comebacks; empty with the reason.
     std::optional<PooledFigure> pooled;
-    std::string notPooled; ///< blank where pooling was not called for
+    std::string notPooled;       ///< blank where pooling was not called for
     EvidenceFacts evidenceFacts; ///< at the horizon; `known`, `unseen` and `evidence` are its sums
     std::optional<QuoteProjection> projection; ///< only when asked for; empty with the reason
     std::string notProjected;

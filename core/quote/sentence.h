@@ -8,8 +8,8 @@
 
 namespace milehold::core {
 
-/// Comebacks that are dated by sight alone, where the sight lies past a distance and the last quiet before it:
-/// nobody knows whether they had come back by then.
+/// Comebacks that are dated by sight alone, where the sight lies past a distance and the last quiet before
+/// it: nobody knows whether they had come back by then.
 struct Straddling {
     int count = 0;
     double from = 0, to = 0; ///< in the unit: the least last quiet and the furthest sight of them

@@ -120,9 +120,8 @@ core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& option
     if (!gathered)
         return core::failureOf(gathered);
     const core::Lives& lives = gathered->columns.lives;
-    std::vector<TableColumn> header = {{"miles", CellKind::Number}, {"end"},
-                                       {"until", CellKind::Number}, {"entry", CellKind::Number},
-                                       {"group"},                   {"vehicle", CellKind::Number}};
+    std::vector<TableColumn> header = {{"miles", CellKind::Number}, {"end"},   {"until", CellKind::Number},
+                                       {"entry", CellKind::Number}, {"group"}, {"vehicle", CellKind::Number}};
     for (const auto& facet : core::facets())
         header.push_back({std::string(facet.id)});
     core::Result<void> written = out.header(header);

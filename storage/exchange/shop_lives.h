@@ -23,8 +23,8 @@ struct ShopLivesOptions {
     std::string by = "path";               ///< the facet that groups: see core::facets()
     std::string stratum = {};              ///< a facet, or blank for none
     std::vector<std::string> factors = {}; ///< facets to keep as text beside each life
-    /// Of comebacks of which only an interval is known. Step curves want them where they were seen, estimators
-    /// of intervals as intervals.
+    /// Of comebacks of which only an interval is known. Step curves want them where they were seen,
+    /// estimators of intervals as intervals.
     core::Intervals intervals = core::Intervals::AtSeen;
 };
 

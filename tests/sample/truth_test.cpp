@@ -166,7 +166,10 @@ TEST(OnlyUnhappyCustomers, MakeTheKnownReadingFarTooDark) {
     EXPECT_LT(readingAt(told, PathKey::AllPhasers, 40'000), truthAt(told, PathKey::AllPhasers, 40'000) - 0.3);
 }
 
-TEST(TypicalFollowUp, LiesBetweenItsReadingsAndNearTheTruthInTheKnownOne) {
+// Comebacks tell of themselves, quiet repairs only where somebody calls: the known reading is too dark, the
+// more so the further on. In 200 such shops of 400 jobs the mean estimate of all phasers at 40,000 miles is
+// 0.64 where the truth is 0.76 (tests/benchmark/coverage).
+TEST(TypicalFollowUp, MakesTheKnownReadingTooDarkAndFurtherOnMoreSo) {
     const auto told = toldLives(12'000, FollowUpHabit::Typical);
     for (const PathKey path : {PathKey::ControlValves, PathKey::OneBank, PathKey::AllPhasers}) {
         const double truth = truthAt(told, path, 20'000);
@@ -174,6 +177,14 @@ TEST(TypicalFollowUp, LiesBetweenItsReadingsAndNearTheTruthInTheKnownOne) {
         EXPECT_LT(readingAt(told, path, 20'000, core::Reading::Worst), truth);
         EXPECT_GT(readingAt(told, path, 20'000, core::Reading::Best), truth);
     }
+    const double early =
+        readingAt(told, PathKey::AllPhasers, 20'000) - truthAt(told, PathKey::AllPhasers, 20'000);
+    const double late =
+        readingAt(told, PathKey::AllPhasers, 40'000) - truthAt(told, PathKey::AllPhasers, 40'000);
+    EXPECT_LT(early, 0);
+    EXPECT_LT(late, -0.03);
+    EXPECT_LT(late, early);
+    EXPECT_GT(late, -0.3) << "far from what the unhappy alone make of it";
 }
 
 TEST(Truth, IsWrittenDownForEveryDeliveredRepair) {

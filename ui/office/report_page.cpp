@@ -59,7 +59,8 @@ QString chanceText(const core::ReportPath& path) {
         return Words::tr("not watched so far");
     const QString limits =
         path.atMark.lower && path.atMark.upper
-            ? Words::tr("%1 to %2").arg(lowerShareText(*path.atMark.lower), upperShareText(*path.atMark.upper))
+            ? Words::tr("%1 to %2")
+                  .arg(lowerShareText(*path.atMark.lower), upperShareText(*path.atMark.upper))
             : QString();
     if (path.tooFew || path.comebacks == 0)
         return limits.isEmpty() ? Words::tr("too few to say") : limits;
@@ -182,14 +183,16 @@ void ReportPage::addPaths(const ReportPageContent& content) {
     flow_.space(4);
     flow_.addText(Words::tr("In brackets the %1 % limits, exact in small samples. The worst case takes every "
                             "mile that nobody "
-                            "has checked as a comeback right after the last word.")
+                            "has checked as a comeback right after the last word: "
+                            "an assumption, not a limit, as failing later can weigh more.")
                       .arg(QLocale().toString(report.options.level * 100)),
                   kSmallText);
     if (std::any_of(report.paths.begin(), report.paths.end(),
                     [](const core::ReportPath& path) { return path.notFollowed > 0; }))
-        flow_.addText(Words::tr("Repairs after a + are not known of since delivery: they are not among the "
-                                "others, but their miles count as not known, and as failed in the worst case."),
-                      kSmallText);
+        flow_.addText(
+            Words::tr("Repairs after a + are not known of since delivery: they are not among the "
+                      "others, but their miles count as not known, and as failed in the worst case."),
+            kSmallText);
     flow_.space(10);
     if (content.chart)
         flow_.add(kChartPoints,

@@ -75,7 +75,9 @@ QString readingsWords(const OfficeGroup& group, const OfficeView& view) {
     const bool said = group.atMark.chance && at.known && at.best && at.worst;
     if (!said || group.evidence.unseen.all() <= 0)
         return {};
-    return Words::tr("%1 at %2: %3 if every unseen mile was quiet, %4 as known, %5 if every one had failed.")
+    return Words::tr(
+               "%1 at %2: %3 if every unseen mile was quiet, %4 as known, %5 if every one had failed right "
+               "away. These are assumptions, not limits.")
         .arg(groupName(group), distanceText(view.mark, view.query.unit), shareText(*at.best),
              shareText(*at.known), shareText(*at.worst));
 }
@@ -127,8 +129,8 @@ QString comparisonWords(const OfficeView& view) {
                    QString::number(std::abs(value));
         };
         sentence +=
-            Words::tr("; 95 % limits %1 to %2").arg(signedPoints(core::percentDown(*two.lower)),
-                                                           signedPoints(core::percentUp(*two.upper)));
+            Words::tr("; 95 % limits %1 to %2")
+                .arg(signedPoints(core::percentDown(*two.lower)), signedPoints(core::percentUp(*two.upper)));
     }
     sentence += QChar(u'.');
     if (two.tooFew)

@@ -47,8 +47,7 @@ double quotedDistance(double count) {
 
 QString limitsText(std::optional<double> lower, std::optional<double> upper) {
     if (lower && upper) {
-        return unbroken(
-            Words::tr("%1 to %2 %").arg(core::percentDown(*lower)).arg(core::percentUp(*upper)));
+        return unbroken(Words::tr("%1 to %2 %").arg(core::percentDown(*lower)).arg(core::percentUp(*upper)));
     }
     if (lower)
         return unbroken(Words::tr("%1 % or more").arg(core::percentDown(*lower)));

@@ -42,7 +42,8 @@ ChanceWords chanceWords(const core::QuotePoint& point, int lives, int comebacks)
         return {QStringLiteral("\u2013"), Words::tr("not watched so far"), true};
     }
     const int watched = static_cast<int>(point.watched);
-    QString fewWords = watched < kFewLives ? Words::tr("only %1 watched").arg(watched) : Words::tr("too few watched");
+    QString fewWords =
+        watched < kFewLives ? Words::tr("only %1 watched").arg(watched) : Words::tr("too few watched");
     if (point.projected)
         fewWords = Words::tr("projection %1").arg(shareText(point.projected->chance));
     // One rule everywhere: before the first comeback no estimate, but the one-sided limit.

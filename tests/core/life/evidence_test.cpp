@@ -67,8 +67,8 @@ TEST(Evidence, CountsDistanceBeforeAComebackThatNobodyCheckedAsUnseen) {
 }
 
 TEST(Evidence, CountsAsFollowedWhatCameBackOrWasQuietPastItsEntry) {
-    std::vector<Life> lives = {openLife(1, km(30)), openLife(2, Distance(), km(10)), failedLife(3, Distance()),
-                               openLife(4, km(20))};
+    std::vector<Life> lives = {openLife(1, km(30)), openLife(2, Distance(), km(10)),
+                               failedLife(3, Distance()), openLife(4, km(20))};
     lives[3].entry = km(20);
     const auto evidence = evidenceOf(lives, DistanceUnit::Kilometres).value();
     EXPECT_EQ(evidence.contributing, 4U);

@@ -34,7 +34,7 @@ TEST_F(QuoteOfAPath, QuotesWhatIsAheadOfARepairThatAlreadyRan) {
     EXPECT_NEAR(quote.conditionalHorizon->upper.value(), 1 - 0.0281, 5e-5);
     EXPECT_NE(quote.sentence.find(
                   "This vehicle's own repair has already run 20,000 miles quietly: of the others that got "
-                  "so far, about 78 % are still quiet at 44,000 miles (95 % limits 40 % to 97 %)."),
+                  "so far, about 78 % are still quiet at 44,000 miles (95 % limits 39 % to 98 %)."),
               std::string::npos)
         << quote.sentence;
 }

@@ -194,8 +194,8 @@ TEST_F(QuoteOfAPath, SaysHowManyComebacksAreDatedByWhereTheyWereSeen) {
               std::string::npos);
 }
 
-// A comeback that lies in (5,000, 40,000] may have come before 24,000: that none did is not known. The rule is
-// our own: a sentence states only what every date that the records allow would make true.
+// A comeback that lies in (5,000, 40,000] may have come before 24,000: that none did is not known. The rule
+// is our own: a sentence states only what every date that the records allow would make true.
 TEST_F(QuoteOfAPath, DoesNotSayThatNoneCameBackBeforeAHorizonThatAComebackStraddles) {
     add(5'000, LifeState::CameBack).life.until = miles(40'000);
     addMany(9, 50'000);

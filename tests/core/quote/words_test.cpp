@@ -42,8 +42,8 @@ TEST(Words, RoundDownWhatIsSaidWithAtLeast) {
     EXPECT_EQ(atLeastWords(0), "0 %");
 }
 
-// What is printed must cover what was worked out: Clopper-Pearson limits of 1 of 17 (0.71311, 0.99851) and of 3
-// of 20 (0.62107, 0.96793). Source: Clopper & Pearson 1934, Biometrika 26:404, worked in R with qbeta.
+// What is printed must cover what was worked out: Clopper-Pearson limits of 1 of 17 (0.71311, 0.99851) and of
+// 3 of 20 (0.62107, 0.96793). Source: Clopper & Pearson 1934, Biometrika 26:404, worked in R with qbeta.
 TEST(Words, RoundLimitsOutward) {
     EXPECT_EQ(limitWords(0.71311, 0.99851), "71 % to 100 %");
     EXPECT_EQ(limitWords(0.62107, 0.96793), "62 % to 97 %");

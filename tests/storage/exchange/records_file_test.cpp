@@ -235,7 +235,8 @@ TEST_F(RecordsFile, OneBadRowKeepsTheWholeFileOutAndEachIsNamed) {
 }
 
 TEST_F(RecordsFile, GoodRowsAloneAreKeptWhenThatIsChosen) {
-    const std::string text = "name,do_not_call\nFenna Kinglake,yes\nRufus Inskip,perhaps\n,no\nAda Quill,no\n";
+    const std::string text =
+        "name,do_not_call\nFenna Kinglake,yes\nRufus Inskip,perhaps\n,no\nAda Quill,no\n";
     const auto refused = import(RecordFile::Customers, text);
     ASSERT_OK(refused);
     EXPECT_FALSE(refused->kept);
@@ -262,21 +263,24 @@ TEST_F(RecordsFile, AHeaderInOtherWordsIsGuessedAndTheRestLeftOut) {
     const std::vector<std::string> header = {"Client", "Phone Number", "Shoe size", "Do not call"};
     const auto guessed = storage::guessColumns(RecordFile::Customers, header);
     EXPECT_EQ(guessed, (std::vector<std::string>{"name", "phones", "", "do_not_call"}));
-    EXPECT_EQ(storage::guessColumns(RecordFile::Vehicles, {"VIN", "License plate", "Make", "Model", "Year", "Owner"}),
+    EXPECT_EQ(storage::guessColumns(RecordFile::Vehicles,
+                                    {"VIN", "License plate", "Make", "Model", "Year", "Owner"}),
               (std::vector<std::string>{"vin", "plate", "maker", "model", "model_year", "customer"}));
     // "Mileage" is the odometer of a reading and the odometer at arrival of a job.
     EXPECT_EQ(storage::guessColumns(RecordFile::Odometers, {"Mileage"}).front(), "odometer");
     EXPECT_EQ(storage::guessColumns(RecordFile::Jobs, {"Mileage"}).front(), "odometer_in");
     storage::ImportOptions options;
     options.columns = guessed;
-    const auto taken = import(RecordFile::Customers,
-                              "Client,Phone Number,Shoe size,Do not call\nFenna Kinglake,555 0142,43,no\n", options);
+    const auto taken =
+        import(RecordFile::Customers,
+               "Client,Phone Number,Shoe size,Do not call\nFenna Kinglake,555 0142,43,no\n", options);
     ASSERT_OK(taken);
     EXPECT_TRUE(taken->kept);
     EXPECT_EQ(shop().customers().search("Fenna", 5)->front().phones, std::vector<std::string>{"555 0142"});
     options.columns = std::vector<std::string>{"phones", "", "", ""};
-    const auto refused = import(RecordFile::Customers,
-                                "Client,Phone Number,Shoe size,Do not call\nFenna Kinglake,555 0142,43,no\n", options);
+    const auto refused =
+        import(RecordFile::Customers,
+               "Client,Phone Number,Shoe size,Do not call\nFenna Kinglake,555 0142,43,no\n", options);
     EXPECT_FAILS(refused, ErrorCode::InvalidInput);
     EXPECT_THAT(refused.error().detail, ::testing::HasSubstr("column 'name' is missing"));
 }
@@ -440,8 +444,8 @@ TEST_F(RecordsFile, LivesOfAShopAreALivesTable) {
     EXPECT_EQ(table->lives.groupNames, std::vector<std::string>{path.name});
     EXPECT_OK(core::validate(table->lives));
     EXPECT_FALSE(table->lives.hasIntervals()) << "a comeback stands where it was seen";
-    const auto kept = storage::livesFromShop(
-        shop(), {.today = day(2031, 5, 1), .intervals = core::Intervals::Keep});
+    const auto kept =
+        storage::livesFromShop(shop(), {.today = day(2031, 5, 1), .intervals = core::Intervals::Keep});
     ASSERT_OK(kept);
     EXPECT_TRUE(kept->lives.hasIntervals()) << "nobody heard it begin";
     std::ostringstream out;
