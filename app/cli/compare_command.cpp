@@ -3,6 +3,7 @@
 
 #include "app/cli/json_writer.h"
 #include "app/cli/lives_input.h"
+#include "app/cli/option_reader.h"
 #include "app/cli/sheet.h"
 #include "core/survival/compare.h"
 
@@ -101,25 +102,20 @@ Result<std::vector<Against>> differencesAt(const core::Lives& lives, double hori
 }
 
 Result<Answer> answerOf(core::Lives lives, const Options& options) {
-    const auto rho = numberOption("--rho", options.rho);
-    if (!rho)
-        return core::failureOf(rho);
-    const auto level = shareOption("--level", options.level);
-    if (!level)
-        return core::failureOf(level);
-    const auto horizon = mileagesOption("--horizon", options.horizon);
-    if (!horizon)
-        return core::failureOf(horizon);
-    if (horizon->size() > 1)
-        return core::fail(ErrorCode::InvalidInput, "--horizon: expected one mileage");
+    OptionReader read;
+    const double rho = read.number("--rho", options.rho);
+    const double level = read.share("--level", options.level);
+    const std::optional<double> horizon = read.mileage("--horizon", options.horizon);
+    if (!read.result())
+        return core::failureOf(read.result());
     if (!options.stratum)
         lives.stratum.clear();
 
     Answer answer;
-    answer.rho = *rho;
+    answer.rho = rho;
     answer.names = lives.groupNames;
     answer.trendAsked = options.trend;
-    core::CompareOptions how{*rho, {}};
+    core::CompareOptions how{rho, {}};
     if (options.trend) {
         how.scores.resize(lives.groupNames.size());
         std::iota(how.scores.begin(), how.scores.end(), 1.0);
@@ -133,9 +129,9 @@ Result<Answer> answerOf(core::Lives lives, const Options& options) {
     if (answer.comparison.comebacks < core::kFewComebacks)
         if (const auto p = core::permutationP(lives, how))
             answer.permutationP = *p;
-    if (!horizon->empty()) {
-        answer.horizon = horizon->front();
-        auto differences = differencesAt(lives, *answer.horizon, *level);
+    if (horizon) {
+        answer.horizon = horizon;
+        auto differences = differencesAt(lives, *horizon, level);
         if (!differences)
             return core::failureOf(differences);
         answer.differences = std::move(*differences);

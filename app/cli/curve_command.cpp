@@ -3,6 +3,7 @@
 
 #include "app/cli/curve_answer.h"
 #include "app/cli/lives_input.h"
+#include "app/cli/option_reader.h"
 
 #include <CLI/CLI.hpp>
 
@@ -12,7 +13,6 @@
 
 namespace milehold::cli {
 
-using core::ErrorCode;
 using core::LimitMethod;
 using core::Result;
 
@@ -28,68 +28,35 @@ struct Options {
     std::string estimator = "auto";
 };
 
-struct LimitName {
-    const char* name;
-    LimitMethod method;
-};
-constexpr LimitName kLimits[] = {{"exact", LimitMethod::Exact},
-                                 {"exact-mid-p", LimitMethod::ExactMidP},
-                                 {"log-log", LimitMethod::LogLog},
-                                 {"log", LimitMethod::Log},
-                                 {"linear", LimitMethod::Linear}};
+constexpr OptionReader::Word<LimitMethod> kLimits[] = {{"exact", LimitMethod::Exact},
+                                                       {"exact-mid-p", LimitMethod::ExactMidP},
+                                                       {"log-log", LimitMethod::LogLog},
+                                                       {"log", LimitMethod::Log},
+                                                       {"linear", LimitMethod::Linear}};
 
-Result<LimitMethod> limitsOption(const std::string& text) {
-    for (const LimitName& limit : kLimits)
-        if (text == limit.name)
-            return limit.method;
-    return core::fail(ErrorCode::InvalidInput,
-                      "--limits: '" + text +
-                          "' is unknown; expected exact, exact-mid-p, log-log, log or linear");
-}
+enum class Estimator : std::uint8_t { ByTable, ProductLimit, Intervals };
+constexpr OptionReader::Word<Estimator> kEstimators[] = {{"auto", Estimator::ByTable},
+                                                         {"kaplan-meier", Estimator::ProductLimit},
+                                                         {"turnbull", Estimator::Intervals}};
 
-Result<std::optional<double>> oneMileage(std::string_view option, const std::string& text) {
-    if (text.empty())
-        return std::optional<double>();
-    const auto value = numberOption(option, text);
-    if (!value)
-        return core::failureOf(value);
-    if (*value < 0)
-        return core::fail(ErrorCode::InvalidInput, std::string(option) + ": '" + text +
-                                                       "' is negative; expected a mileage of 0 or more");
-    return std::optional<double>(*value);
-}
-
-Result<CurveRequest> requestOf(const Options& options) {
+Result<CurveRequest> requestOf(const Options& options, Estimator& estimator) {
+    OptionReader read;
     CurveRequest request;
-    const auto level = shareOption("--level", options.level);
-    if (!level)
-        return core::failureOf(level);
-    const auto limits = limitsOption(options.limits);
-    if (!limits)
-        return core::failureOf(limits);
-    auto at = mileagesOption("--at", options.at);
-    if (!at)
-        return core::failureOf(at);
-    const auto tau = oneMileage("--tau", options.tau);
-    if (!tau)
-        return core::failureOf(tau);
-    const auto given = oneMileage("--given", options.given);
-    if (!given)
-        return core::failureOf(given);
-    if (options.estimator != "auto" && options.estimator != "kaplan-meier" && options.estimator != "turnbull")
-        return core::fail(ErrorCode::InvalidInput,
-                          "--estimator: '" + options.estimator +
-                              "' is unknown; expected auto, kaplan-meier or turnbull");
-    request.curve = {*level, *limits};
+    request.curve.level = read.share("--level", options.level);
+    request.curve.limits = read.oneOf<LimitMethod>("--limits", options.limits, kLimits);
     request.limits = options.limits;
-    request.at = std::move(*at);
-    request.tau = *tau;
-    request.given = *given;
+    request.at = read.mileages("--at", options.at);
+    request.tau = read.mileage("--tau", options.tau);
+    request.given = read.mileage("--given", options.given);
+    estimator = read.oneOf<Estimator>("--estimator", options.estimator, kEstimators);
+    if (!read.result())
+        return core::failureOf(read.result());
     return request;
 }
 
 Result<void> run(Session& session, const Options& options) {
-    const auto request = requestOf(options);
+    Estimator estimator = Estimator::ByTable;
+    const auto request = requestOf(options, estimator);
     if (!request)
         return core::failureOf(request);
     LivesInput input = options.input;
@@ -98,7 +65,7 @@ Result<void> run(Session& session, const Options& options) {
     if (!table)
         return core::failureOf(table);
     const bool intervals = table->lives.hasIntervals();
-    if (options.estimator == "turnbull" || (options.estimator == "auto" && intervals))
+    if (estimator == Estimator::Intervals || (estimator == Estimator::ByTable && intervals))
         return answerByIntervals(session, table->lives, *request);
     if (intervals)
         session.err << "milehold-cli: note: kaplan-meier takes a comeback that lies in an interval at its "
@@ -111,13 +78,11 @@ Result<void> run(Session& session, const Options& options) {
 Action setUpCurve(CLI::App& command) {
     const auto options = std::make_shared<Options>();
     addLivesInput(command, options->input);
-    command.add_option("--level", options->level, "two-sided level of the limits")
-        ->type_name("SHARE")
-        ->capture_default_str();
+    addLevelOption(command, options->level);
     command.add_option("--limits", options->limits, "exact, exact-mid-p, log-log, log or linear")
         ->type_name("METHOD")
         ->capture_default_str();
-    command.add_option("--at", options->at, "mileages to read the curve at")->type_name("MILES,...");
+    addAtOption(command, options->at, "mileages to read the curve at");
     command.add_option("--tau", options->tau, "horizon of the mean miles")->type_name("MILES");
     command.add_option("--given", options->given, "answer --at for a repair that has run so far")
         ->type_name("MILES");

@@ -3,6 +3,7 @@
 
 #include "app/cli/json_writer.h"
 #include "app/cli/lives_input.h"
+#include "app/cli/option_reader.h"
 #include "app/cli/sheet.h"
 #include "core/survival/ends.h"
 
@@ -166,15 +167,19 @@ std::vector<Sheet> sheetsOf(const Answer& answer) {
 }
 
 Result<void> run(Session& session, const Options& options) {
-    auto at = mileagesOption("--at", options.at);
-    if (!at)
-        return core::failureOf(at);
+    OptionReader read;
+    std::vector<double> at = read.mileages("--at", options.at);
+    if (!read.result())
+        return read.result();
     const auto table = readLives(session, options.input);
     if (!table)
         return core::failureOf(table);
-    const auto answer = answerOf(table->lives, std::move(*at));
+    const auto answer = answerOf(table->lives, std::move(at));
     if (!answer)
         return core::failureOf(answer);
+    if (answer->groups.size() > core::kMostGrayGroups)
+        session.err << "milehold-cli: note: Gray's test is left out: it compares " << core::kMostGrayGroups
+                    << " groups at most\n";
     if (session.format == Format::Json)
         writeJson(session, *answer);
     else
@@ -187,7 +192,7 @@ Result<void> run(Session& session, const Options& options) {
 Action setUpEnds(CLI::App& command) {
     const auto options = std::make_shared<Options>();
     addLivesInput(command, options->input);
-    command.add_option("--at", options->at, "mileages to read the incidences at")->type_name("MILES,...");
+    addAtOption(command, options->at, "mileages to read the incidences at");
     return [options](Session& session) { return run(session, *options); };
 }
 

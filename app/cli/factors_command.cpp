@@ -3,6 +3,7 @@
 
 #include "app/cli/json_writer.h"
 #include "app/cli/lives_input.h"
+#include "app/cli/option_reader.h"
 #include "app/cli/sheet.h"
 #include "core/survival/cox.h"
 
@@ -74,6 +75,9 @@ Result<Column> columnOf(const storage::FactorColumn& factor, const std::string& 
     return column;
 }
 
+/// More terms than anybody reads; the work grows with their square.
+constexpr std::size_t kMostTerms = 300;
+
 Result<core::FactorTable> factorTable(const storage::LivesTable& table, const std::string& csv) {
     core::FactorTable out;
     std::vector<std::vector<double>> columns;
@@ -86,6 +90,10 @@ Result<core::FactorTable> factorTable(const storage::LivesTable& table, const st
             columns.push_back(std::move(column->values[k]));
         }
     }
+    if (columns.size() > kMostTerms)
+        return core::fail(ErrorCode::InvalidInput,
+                          "--terms: the columns make " + std::to_string(columns.size()) +
+                              " terms, one a level; expected " + std::to_string(kMostTerms) + " at most");
     out.values.resize(table.lives.size() * columns.size());
     for (std::size_t i = 0; i < table.lives.size(); ++i)
         for (std::size_t k = 0; k < columns.size(); ++k)
@@ -104,34 +112,27 @@ Result<Request> requestOf(const Options& options) {
     Request request;
     if (options.terms.empty())
         return core::fail(ErrorCode::InvalidInput, "--terms: no column was named; expected --terms a,b");
-    auto columns = namesOption("--terms", options.terms);
-    if (!columns)
-        return core::failureOf(columns);
-    request.columns = std::move(*columns);
-    if (options.ties != "efron" && options.ties != "breslow")
-        return core::fail(ErrorCode::InvalidInput,
-                          "--ties: '" + options.ties + "' is unknown; expected efron or breslow");
-    const auto level = shareOption("--level", options.level);
-    if (!level)
-        return core::failureOf(level);
-    auto at = mileagesOption("--at", options.at);
-    if (!at)
-        return core::failureOf(at);
-    if (options.adjust.empty() != at->empty())
-        return core::fail(ErrorCode::InvalidInput, "--adjust and --at go together; expected both or none");
-    request.cox.ties = options.ties == "efron" ? core::TiesRule::Efron : core::TiesRule::Breslow;
-    request.cox.level = *level;
+    constexpr OptionReader::Word<core::TiesRule> kTies[] = {{"efron", core::TiesRule::Efron},
+                                                            {"breslow", core::TiesRule::Breslow}};
+    OptionReader read;
+    request.columns = read.names("--terms", options.terms);
+    request.cox.ties = read.oneOf<core::TiesRule>("--ties", options.ties, kTies);
+    request.cox.level = read.share("--level", options.level);
+    request.at = read.mileages("--at", options.at);
+    if (options.adjust.empty() != request.at.empty())
+        read.refuse("--adjust", "goes together with --at; expected both or none");
+    if (!read.result())
+        return core::failureOf(read.result());
     request.cox.stratified = options.stratum;
     request.cox.clustered = options.cluster;
     request.adjust = options.adjust;
-    request.at = std::move(*at);
     return request;
 }
 
 /// Survival averaged over all lives, each as if `term` were 0 or 1.
 struct Adjusted {
     double value = 0;
-    std::vector<double> survival;
+    std::vector<core::PredictedPoint> at;
 };
 
 Result<std::vector<Adjusted>> adjusted(const core::Lives& lives, const core::FactorTable& factors,
@@ -209,10 +210,13 @@ void writeJson(std::string& out, const CoxFit& fit, const Request& request,
                         json.field("term", std::string_view(request.adjust));
                         json.field("value", curve.value);
                         json.array("at", [&] {
-                            for (std::size_t i = 0; i < request.at.size(); ++i)
+                            for (const core::PredictedPoint& point : curve.at)
                                 json.object([&] {
-                                    json.field("miles", request.at[i]);
-                                    json.field("survival", curve.survival[i]);
+                                    json.field("miles", point.miles);
+                                    json.field("survival", point.survival);
+                                    json.field("se", point.se);
+                                    json.field("lower", point.lower);
+                                    json.field("upper", point.upper);
                                 });
                         });
                     });
@@ -249,10 +253,11 @@ std::vector<Sheet> sheetsOf(const CoxFit& fit, const Request& request, const std
     std::vector<Sheet> sheets = {std::move(terms), std::move(likelihood), std::move(whole),
                                  std::move(proportional)};
     if (!curves.empty()) {
-        Sheet curve{"Adjusted survival", "adjusted", {"term", "value", "miles", "survival"}, {}};
+        Sheet curve{"Adjusted survival", "adjusted", {"term", "value", "miles", "survival", "se", "lower", "upper"}, {}};
         for (const Adjusted& one : curves)
-            for (std::size_t i = 0; i < request.at.size(); ++i)
-                curve.rows.push_back({request.adjust, one.value, request.at[i], one.survival[i]});
+            for (const core::PredictedPoint& p : one.at)
+                curve.rows.push_back(
+                    {request.adjust, one.value, p.miles, p.survival, p.se, p.lower, p.upper});
         sheets.push_back(std::move(curve));
     }
     return sheets;
@@ -300,14 +305,12 @@ Action setUpFactors(CLI::App& command) {
     addLivesInput(command, options->input);
     command.add_option("--terms", options->terms, "columns that may explain the life")->type_name("NAME,...");
     command.add_option("--ties", options->ties, "efron or breslow")->type_name("NAME")->capture_default_str();
-    command.add_option("--level", options->level, "two-sided level of the limits")
-        ->type_name("SHARE")
-        ->capture_default_str();
+    addLevelOption(command, options->level);
     command.add_flag("--stratum", options->stratum, "a baseline of its own for each stratum");
     command.add_flag("--cluster", options->cluster, "robust standard errors, rows of a vehicle together");
     command.add_option("--adjust", options->adjust, "a term whose adjusted curves are asked for")
         ->type_name("TERM");
-    command.add_option("--at", options->at, "mileages of the adjusted curves")->type_name("MILES,...");
+    addAtOption(command, options->at, "mileages of the adjusted curves");
     return [options](Session& session) { return run(session, *options); };
 }
 

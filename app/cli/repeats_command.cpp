@@ -3,6 +3,7 @@
 
 #include "app/cli/json_writer.h"
 #include "app/cli/lives_input.h"
+#include "app/cli/option_reader.h"
 #include "app/cli/sheet.h"
 #include "core/survival/histories.h"
 
@@ -60,30 +61,25 @@ Result<std::vector<double>> costsOf(const storage::LivesTable& table, const Opti
 }
 
 Result<Answer> answerOf(const storage::LivesTable& table, const Options& options) {
-    const auto level = shareOption("--level", options.level);
-    if (!level)
-        return core::failureOf(level);
-    const auto horizon = mileagesOption("--horizon", options.horizon);
-    if (!horizon)
-        return core::failureOf(horizon);
-    if (horizon->size() > 1)
-        return core::fail(ErrorCode::InvalidInput, "--horizon: expected one mileage");
+    OptionReader read;
+    Answer answer;
+    answer.level = read.share("--level", options.level);
+    answer.horizon = read.mileage("--horizon", options.horizon);
+    if (!read.result())
+        return core::failureOf(read.result());
     const auto costs = costsOf(table, options);
     if (!costs)
         return core::failureOf(costs);
 
-    Answer answer;
-    answer.level = *level;
     answer.names = table.lives.groupNames;
     for (const core::Histories& histories : core::historiesByGroup(table.lives, *costs)) {
-        auto curve = core::meanCurve(histories, *level);
+        auto curve = core::meanCurve(histories, answer.level);
         if (!curve)
             return core::failureOf(curve);
         answer.curves.push_back(std::move(*curve));
     }
-    if (horizon->empty())
+    if (!answer.horizon)
         return answer;
-    answer.horizon = horizon->front();
     for (std::size_t g = 0; g < answer.curves.size(); ++g) {
         if (*answer.horizon > answer.curves[g].longestWatched)
             return core::fail(ErrorCode::InvalidInput,
@@ -189,9 +185,7 @@ Result<void> run(Session& session, const Options& options) {
 Action setUpRepeats(CLI::App& command) {
     const auto options = std::make_shared<Options>();
     addLivesInput(command, options->input);
-    command.add_option("--level", options->level, "two-sided level of the limits")
-        ->type_name("SHARE")
-        ->capture_default_str();
+    addLevelOption(command, options->level);
     command
         .add_option("--cost", options->cost,
                     "column with what each comeback cost: mean cost instead of mean number")

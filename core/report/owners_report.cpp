@@ -2,6 +2,7 @@
 #include "core/report/owners_report.h"
 
 #include "core/life/readings.h"
+#include "core/shop/stale_facts.h"
 
 #include <algorithm>
 #include <map>
@@ -115,20 +116,6 @@ void countStates(OwnersReport& report, const Life& life) {
     }
 }
 
-std::vector<std::string> staleFacts(const Shelf& shelf, Date today) {
-    std::vector<std::string> stale;
-    for (const auto& path : shelf.paths)
-        if (path.active && isStale(path.freshness, today))
-            stale.push_back(path.name);
-    for (const auto& part : shelf.parts)
-        if (!part.supersededBy && isStale(part.freshness, today))
-            stale.push_back(part.number + " " + part.revisionLabel);
-    for (const auto& calibration : shelf.calibrations)
-        if (isStale(calibration.freshness, today))
-            stale.push_back(calibration.code);
-    return stale;
-}
-
 } // namespace
 
 Result<OwnersReport> makeOwnersReport(std::span<const LifeRecord> lives, std::span<const Job> jobs,
@@ -139,7 +126,8 @@ Result<OwnersReport> makeOwnersReport(std::span<const LifeRecord> lives, std::sp
     OwnersReport report;
     report.options = options;
     report.shopName = settings.name;
-    report.stale = staleFacts(shelf, options.dataDate);
+    for (StaleFact& fact : wantsChecking(shelf, options.dataDate))
+        report.stale.push_back(std::move(fact.name));
 
     for (const auto& job : jobs) {
         if (job.isVoid() || job.kind != JobKind::Repair || !job.delivered)

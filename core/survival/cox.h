@@ -98,8 +98,11 @@ std::vector<PredictedPoint> predictedSurvival(const Lives& lives, const FactorTa
                                               std::span<const double> miles);
 
 /// Adjusted curve: S averaged over all lives as if each had `value` in column `term`, everything else as it
-/// is. Source: Makuch 1982, J Chron Dis 35:437 (direct adjustment).
-std::vector<double> adjustedSurvival(const Lives& lives, const FactorTable& factors,
+/// is. The error is the delta method's over both the baseline hazard and the coefficients, so that it equals
+/// predictedSurvival's where all lives are alike; the lives themselves count as given.
+/// Source: Makuch 1982, J Chron Dis 35:437 (direct adjustment); Gail & Byar 1986, Biometrical J 28:587 (its
+/// error), from Tsiatis 1981, Ann Stat 9:93.
+std::vector<PredictedPoint> adjustedSurvival(const Lives& lives, const FactorTable& factors,
                                      const CoxOptions& options, const CoxFit& fit, std::size_t term,
                                      double value, std::span<const double> miles);
 

@@ -46,6 +46,45 @@ std::optional<Baseline> baseline(const Lives& lives, const FactorTable& factors,
     return out;
 }
 
+/// The covariance of the coefficients of the standardised columns.
+MatrixXd standardised(const CoxFit& fit, const CoxRows& rows) {
+    const auto p = static_cast<Index>(rows.p);
+    MatrixXd covariance(p, p);
+    for (Index a = 0; a < p; ++a)
+        for (Index b = 0; b < p; ++b)
+            covariance(a, b) = fit.covariance[static_cast<std::size_t>(a * p + b)] *
+                               rows.spread[static_cast<std::size_t>(a)] *
+                               rows.spread[static_cast<std::size_t>(b)];
+    return covariance;
+}
+
+/// The baseline's sums by a mileage.
+struct Reached {
+    double hazard = 0, variance = 0;
+    VectorXd moment;
+};
+
+Reached reachedBy(const std::vector<Step>& steps, double miles, Index p) {
+    Reached reached{0, 0, VectorXd::Zero(p)};
+    for (const Step& step : steps) {
+        if (step.miles > miles)
+            break;
+        reached.hazard += step.hazard;
+        reached.variance += step.variance;
+        reached.moment += step.moment;
+    }
+    return reached;
+}
+
+/// Limits on the scale of ln S; where S is 0 there is nothing above or below it.
+PredictedPoint pointOf(double miles, double survival, double se, double deviate) {
+    if (!(survival > 0))
+        return {miles, 0, 0, 0, 0};
+    const double reach = deviate * se / survival;
+    return {miles, survival, se, survival * std::exp(-reach),
+            std::min(1.0, std::exp(std::log(survival) + reach))};
+}
+
 } // namespace
 
 std::vector<PredictedPoint> predictedSurvival(const Lives& lives, const FactorTable& factors,
@@ -65,57 +104,55 @@ std::vector<PredictedPoint> predictedSurvival(const Lives& lives, const FactorTa
     VectorXd z(p);
     for (std::size_t k = 0; k < rows.p; ++k)
         z[static_cast<Index>(k)] = (x[k] - rows.center[k]) / rows.spread[k];
-    MatrixXd covariance(p, p);
-    for (Index a = 0; a < p; ++a)
-        for (Index b = 0; b < p; ++b)
-            covariance(a, b) = fit.covariance[static_cast<std::size_t>(a * p + b)] *
-                               rows.spread[static_cast<std::size_t>(a)] *
-                               rows.spread[static_cast<std::size_t>(b)];
+    const MatrixXd covariance = standardised(fit, rows);
     const double r = std::exp(z.dot(base->beta) - base->predictor.shift);
     const double deviate = twoSidedDeviate(options.level);
     std::vector<PredictedPoint> points;
     for (const double at : miles) {
-        double hazard = 0, variance = 0;
-        VectorXd q = VectorXd::Zero(p);
-        for (const Step& step : base->steps[part]) {
-            if (step.miles > at)
-                break;
-            hazard += step.hazard;
-            variance += step.variance;
-            q += step.hazard * z - step.moment;
-        }
-        const double se = r * std::sqrt(variance + q.dot(covariance * q)); // of ln S
-        const double survival = std::exp(-r * hazard);
-        points.push_back({at, survival, survival * se, survival * std::exp(-deviate * se),
-                          std::min(1.0, std::exp(-r * hazard + deviate * se))});
+        const Reached reached = reachedBy(base->steps[part], at, p);
+        const VectorXd q = reached.hazard * z - reached.moment;
+        const double survival = std::exp(-r * reached.hazard);
+        const double se = survival * r * std::sqrt(reached.variance + q.dot(covariance * q));
+        points.push_back(pointOf(at, survival, se, deviate));
     }
     return points;
 }
 
-std::vector<double> adjustedSurvival(const Lives& lives, const FactorTable& factors,
-                                     const CoxOptions& options, const CoxFit& fit, std::size_t term,
-                                     double value, std::span<const double> miles) {
+std::vector<PredictedPoint> adjustedSurvival(const Lives& lives, const FactorTable& factors,
+                                             const CoxOptions& options, const CoxFit& fit, std::size_t term,
+                                             double value, std::span<const double> miles) {
     const auto base = baseline(lives, factors, options, fit);
     if (!base)
         return {};
     const CoxRows& rows = base->rows;
+    const auto p = static_cast<Index>(rows.p);
     const auto column = static_cast<Index>(term);
+    const MatrixXd covariance = standardised(fit, rows);
     const double z = (value - rows.center[term]) / rows.spread[term];
-    std::vector<double> curve;
+    const double deviate = twoSidedDeviate(options.level);
+    std::vector<PredictedPoint> curve;
     for (const double at : miles) {
-        double sum = 0;
+        double sum = 0, variance = 0;
+        VectorXd q = VectorXd::Zero(p); // of the average to the coefficients
         for (std::size_t part = 0; part < rows.parts(); ++part) {
-            double hazard = 0;
-            for (const Step& step : base->steps[part])
-                if (step.miles <= at)
-                    hazard += step.hazard;
+            const Reached reached = reachedBy(base->steps[part], at, p);
+            double pull = 0; // of the average to the baseline hazard
+            VectorXd x(p);
             for (std::size_t i = rows.begins[part]; i < rows.begins[part + 1]; ++i) {
                 const double eta =
                     base->predictor.eta[i] + base->beta[column] * (z - rows.x[i * rows.p + term]);
-                sum += rows.weight[i] * std::exp(-std::exp(eta) * hazard);
+                const double r = std::exp(eta);
+                const double survival = std::exp(-r * reached.hazard);
+                sum += rows.weight[i] * survival;
+                for (Index k = 0; k < p; ++k)
+                    x[k] = k == column ? z : rows.x[i * rows.p + static_cast<std::size_t>(k)];
+                pull += rows.weight[i] * survival * r;
+                q += rows.weight[i] * survival * r * (reached.hazard * x - reached.moment);
             }
+            variance += pull * pull * reached.variance;
         }
-        curve.push_back(sum / rows.lives);
+        const double se = std::sqrt(variance + q.dot(covariance * q)) / rows.lives;
+        curve.push_back(pointOf(at, sum / rows.lives, se, deviate));
     }
     return curve;
 }

@@ -2,6 +2,7 @@
 #include "core/survival/curve.h"
 
 #include "core/survival/crossing.h"
+#include "core/survival/curve_taking.h"
 #include "core/survival/exact_limits.h"
 #include "core/survival/pointwise_limits.h"
 
@@ -26,6 +27,7 @@ void estimate(Curve& curve) {
     curve.seEnd = h;
     for (std::size_t i = 0; i < h; ++i) {
         const double d = curve.comebacksAt[i];
+        curve.comebacks += d;
         if (d > 0) {
             const double n = curve.watched[i];
             const double share = d / n;
@@ -72,19 +74,28 @@ CurveStep Curve::step(std::size_t i) const {
 }
 
 Result<Curve> survivalCurve(const Counts& counts, const CurveOptions& options) {
+    Counts own; // all but the split of the ends
+    own.miles = counts.miles;
+    own.comebacks = counts.comebacks;
+    own.left = counts.left;
+    own.entryMiles = counts.entryMiles;
+    own.entered = counts.entered;
+    return curveTaking(std::move(own), options);
+}
+
+Result<Curve> curveTaking(Counts&& counts, const CurveOptions& options) {
     if (counts.size() == 0)
         return fail(ErrorCode::InvalidInput, "there are no lives to draw a curve from");
     if (!(options.level > 0 && options.level < 1))
         return fail(ErrorCode::InvalidInput, "the level of the limits is not between 0 and 1");
     Curve curve;
     curve.options = options;
-    curve.comebacks = counts.allComebacks();
     curve.longestWatched = counts.longestWatched();
-    curve.miles = counts.miles;
     curve.watched = counts.watched();
     curve.lives = counts.entryMiles.empty() ? curve.watched.front() : counts.lives();
-    curve.comebacksAt = counts.comebacks;
-    curve.leftAt = counts.left;
+    curve.miles = std::move(counts.miles);
+    curve.comebacksAt = std::move(counts.comebacks);
+    curve.leftAt = std::move(counts.left);
     estimate(curve);
     if (options.limits == LimitMethod::Exact || options.limits == LimitMethod::ExactMidP)
         addExactLimits(curve);

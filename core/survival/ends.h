@@ -45,10 +45,13 @@ Result<EndCurves> endCurves(const Counts& counts, std::span<const EndCode> ends)
 /// Right-continuous, as the curve of survival.
 EndPoint incidenceAt(const EndCurves& curves, const EndCurve& end, double miles);
 
+/// Groups that Gray's test takes: its work grows with their third power.
+inline constexpr std::size_t kMostGrayGroups = 100;
+
 /// Whether the cumulative incidence of one end is the same in all groups.
 ///
 /// Input:  counts of each group with ends split, whole numbers, no delayed entries.
-/// Errors: NotEstimable for fewer than two groups, fractions, delayed entries, or when nothing can vary.
+/// Errors: NotEstimable for fewer than two groups or more than kMostGrayGroups, fractions, delayed entries, or when nothing can vary.
 /// Cost:   O(h g^3).
 /// Source: Gray 1988, Ann Stat 16:1141, with rho = 0.
 Result<ChiSquare> grayTest(std::span<const Counts> groups, EndCode end);

@@ -6,6 +6,8 @@
 #include <Eigen/Dense>
 
 #include <algorithm>
+#include <cmath>
+#include <string>
 #include <vector>
 
 namespace milehold::core {
@@ -70,6 +72,7 @@ public:
         shape.diagonal() += weight;
         if (own > 0) {
             drift_ += shape * (own / (total * (1 - before)));
+            ends_ += own;
             for (Index g = 0; g < size_; ++g)
                 score_[g] += groups[static_cast<std::size_t>(g)].own - own * reached[g] / reached.sum();
         }
@@ -91,7 +94,8 @@ public:
                         drift_ * crossed_.transpose() + crossed_ * drift_.transpose();
         const Index kept = size_ - 1;
         const VectorXd deviation = sums.variance.diagonal().head(kept).cwiseMax(0).cwiseSqrt();
-        if (!(deviation.minCoeff() > 0))
+        // Where only one group was left to be watched at every such end, rounding alone is above 0.
+        if (!(deviation.minCoeff() > std::sqrt(compare_sums::kSingular * ends_)))
             return nothingVaries();
         const MatrixXd correlation = deviation.cwiseInverse().asDiagonal() *
                                      sums.variance.topLeftCorner(kept, kept) *
@@ -132,6 +136,7 @@ private:
 
     Index size_;
     double pooled_ = 0; // incidence of all groups together
+    double ends_ = 0;   // of the kind that is tested
     VectorXd score_;
     MatrixXd drift_;
     MatrixXd variance_;
@@ -142,6 +147,9 @@ private:
 Result<void> check(std::span<const Counts> groups) {
     if (groups.size() < 2)
         return fail(ErrorCode::NotEstimable, "there are no two groups to compare");
+    if (groups.size() > kMostGrayGroups)
+        return fail(ErrorCode::NotEstimable, "more than " + std::to_string(kMostGrayGroups) +
+                                                 " groups: the test compares a few");
     for (const Counts& counts : groups) {
         if (counts.size() > 0 && counts.leftBy.empty())
             return fail(ErrorCode::InvalidInput, "the counts do not tell the ends apart");

@@ -254,6 +254,9 @@ void polishMasses(const InnermostProblem& problem, std::vector<double>& masses) 
     double bestValue = logLikelihood(problem, cumulated(best));
     for (std::size_t round = 0; round < 4 * m + 100; ++round) {
         const SupportProblem part = restricted(problem, masses, inside);
+        const auto isEmpty = [](const Cell& cell) { return cell.first == cell.last; };
+        if (std::any_of(part.cells.begin(), part.cells.end(), isEmpty))
+            break; // a row's mass has vanished beside the others
         Vector p(static_cast<Index>(part.support.size()));
         for (std::size_t r = 0; r < part.support.size(); ++r)
             p[static_cast<Index>(r)] = masses[part.support[r]];

@@ -2,6 +2,9 @@
 #include "core/survival/turnbull.h"
 
 #include "core/survival/innermost.h"
+#include "core/survival/numeric.h"
+
+#include <boost/math/distributions/binomial.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -141,9 +144,62 @@ Result<Turnbull> estimate(InnermostProblem problem, const TurnbullOptions& optio
     return result;
 }
 
+// Rows but those so light that their mass would drown in the rounding of the others' sums; empty when all rows
+// are felt, or when the light ones together weigh something.
+std::vector<Observation> feltRows(std::span<const Observation> rows, double lives) {
+    constexpr double kFelt = 1e-9;     // share of all weights
+    constexpr double kTogether = 1e-8; // a tenth of the smallest mass that is told
+    std::vector<Observation> felt;
+    double light = 0;
+    for (const Observation& row : rows) {
+        if (row.weight >= kFelt * lives)
+            felt.push_back(row);
+        else
+            light += row.weight;
+    }
+    if (light == 0 || light > kTogether * lives)
+        felt.clear();
+    return felt;
+}
+
 // 53 random bits in [0, 1): the same on every standard library.
 double uniform(std::mt19937_64& random) {
     return static_cast<double>(random() >> 11) * 0x1.0p-53;
+}
+
+// How often each row is taken in so many draws, one by one; `sums` are the cumulated weights.
+std::vector<double> drawn(double draws, const std::vector<double>& sums, std::mt19937_64& random) {
+    std::vector<double> taken(sums.size(), 0.0);
+    for (double k = 0; k < draws; ++k) {
+        const double at = uniform(random) * sums.back();
+        const auto row = std::upper_bound(sums.begin(), sums.end() - 1, at) - sums.begin();
+        taken[static_cast<std::size_t>(row)] += 1;
+    }
+    return taken;
+}
+
+// Draws beyond which rows share them out by binomial quantiles instead, each from what the ones before left.
+constexpr double kMostDraws = 1e6;
+
+// Quantile of a binomial count; the normal one where the count is so wide that they agree to its rounding.
+double binomialQuantile(double n, double share, double p) {
+    const double variance = n * share * (1 - share);
+    if (variance > 1e6)
+        return std::clamp(std::round(n * share + std::sqrt(variance) * normalQuantile(p)), 0.0, n);
+    return std::min(n, std::round(quantile(boost::math::binomial_distribution<double>(n, share), p)));
+}
+
+std::vector<double> shared(double draws, std::span<const Observation> rows, std::mt19937_64& random) {
+    std::vector<double> taken(rows.size(), 0.0), after(rows.size() + 1, 0.0);
+    for (std::size_t i = rows.size(); i-- > 0;)
+        after[i] = after[i + 1] + rows[i].weight;
+    for (std::size_t i = 0; i < rows.size() && draws > 0; ++i) {
+        const double at = std::clamp(uniform(random), 0x1.0p-53, 1 - 0x1.0p-53);
+        const double share = rows[i].weight / after[i];
+        taken[i] = share >= 1 ? draws : binomialQuantile(draws, share, at);
+        draws -= taken[i];
+    }
+    return taken;
 }
 
 } // namespace
@@ -162,7 +218,8 @@ Result<Turnbull> turnbull(std::span<const Observation> rows, const TurnbullOptio
             comebacks += row.weight;
         longest = std::max(longest, row.lower);
     }
-    Result<Turnbull> result = estimate(innermostProblem(rows), options);
+    const std::vector<Observation> felt = feltRows(rows, lives);
+    Result<Turnbull> result = estimate(innermostProblem(felt.empty() ? rows : felt), options);
     if (!result)
         return result;
     result->lives = lives;
@@ -200,19 +257,15 @@ Result<std::vector<Limits>> bootstrapLimits(std::span<const Observation> rows, s
     std::vector<double> sums;
     for (const Observation& row : rows)
         sums.push_back((sums.empty() ? 0.0 : sums.back()) + row.weight);
-    const auto draws = static_cast<std::size_t>(std::max(1.0, std::round(whole->lives)));
+    const double draws = std::max(1.0, std::round(whole->lives));
     TurnbullOptions options;
     options.polished = false;
     std::mt19937_64 random(seed);
     std::vector<std::vector<double>> least(miles.size()), most(miles.size());
     std::vector<Observation> sample;
     for (int r = 0; r < replicates; ++r) {
-        std::vector<double> taken(rows.size(), 0.0);
-        for (std::size_t k = 0; k < draws; ++k) {
-            const double at = uniform(random) * sums.back();
-            const auto row = std::upper_bound(sums.begin(), sums.end() - 1, at) - sums.begin();
-            taken[static_cast<std::size_t>(row)] += 1;
-        }
+        const std::vector<double> taken =
+            draws > kMostDraws ? shared(draws, rows, random) : drawn(draws, sums, random);
         sample.clear();
         for (std::size_t i = 0; i < rows.size(); ++i) {
             if (taken[i] == 0)

@@ -5,10 +5,12 @@
 set -euo pipefail
 
 build=(g++ cmake ninja-build ccache qt6-base-dev qt6-svg-dev qt6-l10n-tools libqcustomplot-dev libsqlite3-dev libqt6sql6-sqlite
-       libqt6sql6-psql libqt6svg6 libboost-math-dev libeigen3-dev libcli11-dev nlohmann-json3-dev libexpected-dev libcsv-dev libxlsxwriter-dev
+       libqt6sql6-psql libqt6svg6 libboost-math-dev libeigen3-dev libcli11-dev nlohmann-json3-dev libexpected-dev
+       libcsv-dev libxlsxwriter-dev
        fonts-inter fonts-dejavu-core libgtest-dev libgmock-dev librapidcheck-dev)
 window=(libqt6gui6)
-tests=(python3 python3-openpyxl sqlite3 postgresql-15 openssl r-base-core r-cran-survival xvfb xdotool openbox imagemagick x11-utils poppler-utils)
+tests=(python3 python3-openpyxl sqlite3 postgresql-15 openssl r-base-core r-cran-survival r-cran-cmprsk xvfb xdotool openbox
+       imagemagick x11-utils poppler-utils)
 
 wanted=()
 for set in "$@"; do

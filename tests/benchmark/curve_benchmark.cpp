@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "core/survival/curve.h"
+#include "core/survival/curve_taking.h"
 #include "tests/benchmark/sample_lives.h"
 
 #include <benchmark/benchmark.h>
@@ -57,8 +57,8 @@ void Curves(benchmark::State& state, LimitMethod limits, std::uint32_t groups) {
     std::size_t steps = 0;
     for (auto _ : state) {
         steps = 0;
-        for (const core::Counts& counts : core::countsByGroup(lives)) {
-            const auto curve = core::survivalCurve(counts, {0.95, limits});
+        for (core::Counts& counts : core::countsByGroup(lives)) {
+            const auto curve = core::curveTaking(std::move(counts), {0.95, limits});
             steps += curve->size();
             benchmark::DoNotOptimize(curve->lower.data());
         }

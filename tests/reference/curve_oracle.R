@@ -35,6 +35,20 @@ exact <- function(n, d, survival, level) {
   }
   list(lower = lower, upper = upper)
 }
+exactMidP <- function(n, d, survival, level) {
+  tail <- (1 - level) / 2; h <- length(n); s <- 1; t2 <- 1; lower <- upper <- numeric(h); lo <- 1; up <- 1; m <- c(1, 0)
+  matched <- function(s, t2) c((s - t2) * s / (t2 - s^2), (s - t2) * (1 - s) / (t2 - s^2))
+  # Before a comeback one half of the mixture is the point 1, after the last mileage one half is the point 0.
+  mixed <- function(p, above, below) { cdf <- function(x) ((if (above[2] == 0) x >= 1 else pbeta(x, above[1], above[2])) + (if (below[1] == 0) 1 else pbeta(x, below[1], below[2]))) / 2
+    if (cdf(1 - 1e-15) < p) 1 else if (cdf(0) >= p) 0 else uniroot(function(x) cdf(x) - p, c(0, 1 - 1e-15), tol = 1e-15)$root }
+  lo <- mixed(tail, c(1, 0), c(n[1], 1))
+  for (i in seq_len(h)) {
+    if (d[i] > 0) { a <- n[i] - d[i] + 1; b <- d[i]; s <- s * a / (a + b); t2 <- t2 * a * (a + 1) / ((a + b) * (a + b + 1)); m <- matched(s, t2) }
+    k <- if (i < h) { a <- n[i + 1]; matched(s * a / (a + 1), t2 * a / (a + 2)) } else c(0, 1)
+    up <- max(min(up, mixed(1 - tail, m, k)), survival[i]); lo <- min(lo, if (i < h) mixed(tail, m, k) else 0, survival[i]); lower[i] <- lo; upper[i] <- up
+  }
+  list(lower = lower, upper = upper)
+}
 
 for (seed in 1:72) {
   d <- draw(seed); level <- c(0.95, 0.8, 0.99)[1 + seed %% 3]
@@ -67,9 +81,10 @@ for (seed in 1:72) {
           either("conditional", number(con$survival[k]), s) } }
     }
   }
-  begin(sprintf("exact seed %d", seed))
-  a <- ask(d, "curve", "--level", sprintf("%.17g", level)); steps <- part(a, "step")
-  for (g in groupsOf(d)) { s <- steps[steps$group == g, ]; x <- exact(number(s$watched), number(s$comebacks), number(s$survival), level)
-    for (i in seq_len(nrow(s))) { same("exact lower", number(s$lower[i]), x$lower[i], 1e-8, 1e-9); same("exact upper", number(s$upper[i]), x$upper[i], 1e-8) } }
+  for (method in c("exact", "exact-mid-p")) {
+  begin(sprintf("%s seed %d", method, seed))
+  a <- ask(d, "curve", "--limits", method, "--level", sprintf("%.17g", level)); steps <- part(a, "step")
+  for (g in groupsOf(d)) { s <- steps[steps$group == g, ]; x <- (if (method == "exact") exact else exactMidP)(number(s$watched), number(s$comebacks), number(s$survival), level)
+    for (i in seq_len(nrow(s))) { same("exact lower", number(s$lower[i]), x$lower[i], 1e-8, 1e-9); same("exact upper", number(s$upper[i]), x$upper[i], 1e-8) } } }
 }
 finish("curve")

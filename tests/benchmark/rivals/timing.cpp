@@ -4,11 +4,14 @@
 //
 //     timing cox FILE        columns miles, end (1 = came back), x1 ... xp: seconds and coefficients
 //     timing weibull FILE    the same file: seconds for shape and scale, counting included
+//     timing groups FILE     the same file: seconds for four curves with log-log limits, and for the log-rank test
 //     timing turnbull N      N random intervals: steps of either kind to a gap of 1e-6
 //
 // Seconds are processor time, the median of five runs on one thread; reading the file is not counted.
+#include "core/survival/compare.h"
 #include "core/survival/counts.h"
 #include "core/survival/cox.h"
+#include "core/survival/curve_taking.h"
 #include "core/survival/life_fit.h"
 #include "core/survival/turnbull.h"
 
@@ -103,6 +106,31 @@ int timeWeibull(const char* path) {
     return 0;
 }
 
+// Groups by the quarters of column x3, counting included.
+int timeGroups(const char* path) {
+    Table table = readTable(path);
+    const auto& names = table.factors.names;
+    const auto x3 = static_cast<std::size_t>(std::find(names.begin(), names.end(), "x3") - names.begin());
+    if (x3 == names.size())
+        return std::fprintf(stderr, "no column x3\n"), 1;
+    table.lives.groupNames = {"1", "2", "3", "4"};
+    for (std::size_t i = 0; i < table.lives.size(); ++i)
+        table.lives.group.push_back(
+            static_cast<std::uint32_t>(4 * table.factors.values[i * names.size() + x3]));
+    double last = 0;
+    const double curves = medianSeconds([&] {
+        last = 0;
+        for (Counts& counts : countsByGroup(table.lives))
+            last += curveTaking(std::move(counts), {0.95, LimitMethod::LogLog})->survival.back();
+    });
+    double chiSquare = 0;
+    const double compared =
+        medianSeconds([&] { chiSquare = compare(countsByStratum(table.lives))->chiSquare.value_or(0); });
+    std::printf("seconds_curve,%.17g\nlast,%.17g\nseconds_compare,%.17g\nchi_square,%.17g\n", curves, last,
+                compared, chiSquare);
+    return 0;
+}
+
 // Two looks a life, whole mileages, most intervals distinct.
 std::vector<Observation> looks(std::size_t n) {
     std::mt19937_64 random(1);
@@ -147,8 +175,10 @@ int main(int argc, char** argv) {
         return timeCox(argv[2]);
     if (argc == 3 && std::strcmp(argv[1], "weibull") == 0)
         return timeWeibull(argv[2]);
+    if (argc == 3 && std::strcmp(argv[1], "groups") == 0)
+        return timeGroups(argv[2]);
     if (argc == 3 && std::strcmp(argv[1], "turnbull") == 0)
         return timeTurnbull(static_cast<std::size_t>(std::atol(argv[2])));
-    std::fprintf(stderr, "timing cox|weibull FILE, or timing turnbull N\n");
+    std::fprintf(stderr, "timing cox|weibull|groups FILE, or timing turnbull N\n");
     return 2;
 }

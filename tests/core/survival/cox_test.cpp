@@ -346,7 +346,10 @@ TEST(Cox, PredictsSurvivalAsTheReferenceDoes) {
         EXPECT_LT(relative(treated[2].survival, treated22[k]), 1e-8);
         // With one column the adjusted curve is the predicted one.
         const auto adjusted = adjustedSurvival(s.lives, s.factors, options, fit, 0, 1, at);
-        EXPECT_NEAR(adjusted[2], treated[2].survival, 1e-12);
+        EXPECT_NEAR(adjusted[2].survival, treated[2].survival, 1e-12);
+        EXPECT_NEAR(adjusted[2].se, treated[2].se, 1e-12);
+        EXPECT_NEAR(adjusted[2].lower, treated[2].lower, 1e-12);
+        EXPECT_NEAR(adjusted[2].upper, treated[2].upper, 1e-12);
     }
 }
 
