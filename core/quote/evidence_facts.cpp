@@ -116,7 +116,7 @@ std::vector<std::string> evidenceSentences(const EvidenceFacts& facts) {
     said.push_back(followed(facts));
     if (facts.evidence.lostSight > 0)
         said.push_back(lost(facts.evidence));
-    if (facts.evidence.contributing < 5 || facts.evidence.unseen.all() <= 0 || !facts.readings.known)
+    if (facts.evidence.followed < 5 || facts.evidence.unseen.all() <= 0 || !facts.readings.known)
         return said;
     said.push_back(readings(facts));
     if (facts.tipping && facts.claim)

@@ -96,10 +96,10 @@ private:
             text_ += all + " of " + lower(all) + " says almost nothing";
             text_ += at.beyond ? ". " : ": ";
         } else if (none) {
-            text_ += path_.comebacks == 0               ? "That is not never: "
-                     : facts_.straddling.count > 0 ? straddling()
-                                                   : "None came back before " + horizon() +
-                                                         ", which is not never: ";
+            text_ += path_.comebacks == 0 ? "That is not never: "
+                     : facts_.straddling.count > 0
+                         ? straddling()
+                         : "None came back before " + horizon() + ", which is not never: ";
         }
         if (at.beyond)
             beyond();
@@ -172,10 +172,9 @@ private:
         if (!path_.pooled)
             return;
         const PooledFigure& with = *path_.pooled;
-        text_ += "Taken together with " + countWords(with.likePaths, "like path", "like paths") + " it is about " +
-                 percentWords(with.survival) + " (" + percentWords(with.lower) + " to " +
-                 percentWords(with.upper) + "), of which " + percentWords(with.weightFromOthers) +
-                 " is their word. ";
+        text_ += "Taken together with " + countWords(with.likePaths, "like path", "like paths") +
+                 " it is about " + percentWords(with.survival) + " (" + limitWords(with.lower, with.upper) +
+                 "), of which " + percentWords(with.weightFromOthers) + " is their word. ";
     }
 
     void projected() {
@@ -183,8 +182,7 @@ private:
             return;
         const ProjectedChance& chance = *path_.horizon.projected;
         text_ += "Projection, not watched: a Weibull life would leave about " + percentWords(chance.chance) +
-                 " quiet at " + horizon() + " (" + percentWords(chance.lower) + " to " +
-                 percentWords(chance.upper) + "). ";
+                 " quiet at " + horizon() + " (" + limitWords(chance.lower, chance.upper) + "). ";
     }
 
     void lastWatched() { text_ += "The longest watched has run " + distance(path_.longestWatched) + ". "; }
