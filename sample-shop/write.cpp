@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "sample-shop/quotes.h"
 #include "sample-shop/sample_shop.h"
 #include "storage/customer_store.h"
 #include "storage/follow_up_store.h"
 #include "storage/job_store.h"
+#include "storage/quote_store.h"
 #include "storage/shelf_store.h"
 #include "storage/shop.h"
 #include "storage/staff_store.h"
@@ -131,7 +133,13 @@ core::Result<void> writeRecords(const SampleShop& sample, storage::Shop& shop, c
     const auto vehicle = [&](const core::Vehicle& row) { return shop.vehicles().save(row); };
     if (auto done = saveAll(sample.vehicles, "vehicle", vehicle); !done)
         return done;
-    return History(sample, shop, progress).writeAll();
+    if (auto done = History(sample, shop, progress).writeAll(); !done)
+        return done;
+    const auto quotes = quotesGiven(sample);
+    if (!quotes)
+        return core::failureOf(quotes);
+    return saveAll(*quotes, "quote",
+                   [&](const core::GivenQuote& row) { return storage::QuoteStore(shop).save(row); });
 }
 
 } // namespace

@@ -4,6 +4,9 @@
 #include "app/cli/curve_answer.h"
 #include "app/cli/lives_input.h"
 #include "app/cli/option_reader.h"
+#include "app/cli/shop_records.h"
+#include "core/quote/evidence_facts.h"
+#include "core/quote/path_evidence.h"
 
 #include <CLI/CLI.hpp>
 
@@ -54,6 +57,52 @@ Result<CurveRequest> requestOf(const Options& options, Estimator& estimator) {
     return request;
 }
 
+/// How complete the follow-up of each group is, under the figures of a shop: at the first mileage asked for,
+/// without one only what is known, unseen and lost.
+Result<void> addEvidence(Session& session, const Options& options, const CurveRequest& request) {
+    return withShop(options.input.shop, [&](storage::Shop& shop) -> Result<void> {
+        const auto records = readShopRecords(shop, options.input.shop);
+        if (!records)
+            return core::failureOf(records);
+        const auto members = groupsBy(*records, options.input.by);
+        if (!members)
+            return core::failureOf(members);
+        session.out += "\nHow well this is known\n";
+        for (const auto& [name, rows] : *members) {
+            std::vector<core::Life> lives;
+            for (const std::size_t i : rows)
+                lives.push_back(records->lives[i].life);
+            const double horizon = request.at.empty() ? 0 : request.at.front();
+            core::QuotePoint at;
+            at.few = at.beyond = true;
+            const core::Counts counts =
+                core::countsOfAll(core::toColumns(lives, records->settings.unit).lives);
+            if (horizon > 0 && counts.size() > 0) {
+                const auto watched = core::WatchedSet::of(counts, request.curve.level);
+                if (!watched)
+                    return core::failureOf(watched);
+                at = watched->pointAt(horizon);
+            }
+            const auto facts = core::evidenceFacts(lives, records->settings.unit, horizon, at);
+            if (!facts)
+                return core::failureOf(facts);
+            session.out += name + ": " + core::evidenceLine(*facts) + "\n";
+        }
+        return {};
+    });
+}
+
+Result<void> answer(Session& session, const core::Lives& lives, Estimator estimator,
+                    const CurveRequest& request) {
+    const bool intervals = lives.hasIntervals();
+    if (estimator == Estimator::Intervals || (estimator == Estimator::ByTable && intervals))
+        return answerByIntervals(session, lives, request);
+    if (intervals)
+        session.err << "milehold-cli: note: kaplan-meier takes a comeback that lies in an interval at its "
+                       "beginning\n";
+    return answerByProductLimit(session, lives, request);
+}
+
 Result<void> run(Session& session, const Options& options) {
     Estimator estimator = Estimator::ByTable;
     const auto request = requestOf(options, estimator);
@@ -64,13 +113,11 @@ Result<void> run(Session& session, const Options& options) {
     const auto table = readLives(session, input);
     if (!table)
         return core::failureOf(table);
-    const bool intervals = table->lives.hasIntervals();
-    if (estimator == Estimator::Intervals || (estimator == Estimator::ByTable && intervals))
-        return answerByIntervals(session, table->lives, *request);
-    if (intervals)
-        session.err << "milehold-cli: note: kaplan-meier takes a comeback that lies in an interval at its "
-                       "beginning\n";
-    return answerByProductLimit(session, table->lives, *request);
+    if (auto answered = answer(session, table->lives, estimator, *request); !answered)
+        return answered;
+    const bool ofShop = !options.input.shop.folder.empty();
+    return ofShop && session.format == Format::Text ? addEvidence(session, options, *request)
+                                                    : Result<void>();
 }
 
 } // namespace

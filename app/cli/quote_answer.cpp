@@ -3,7 +3,10 @@
 
 #include "app/cli/json_writer.h"
 #include "app/cli/sheet.h"
+#include "core/quote/words.h"
 #include "core/shop/labels.h"
+
+#include <cmath>
 
 namespace milehold::cli {
 
@@ -28,7 +31,14 @@ void writePoint(JsonWriter& json, const QuotePoint& point) {
     json.field("chance", point.chance);
     json.field("lower", point.lower);
     json.field("upper", point.upper);
+    json.field("at_least", point.atLeast);
     json.field("worst", point.worst);
+    if (point.projected)
+        json.object("projected", [&] {
+            json.field("chance", point.projected->chance);
+            json.field("lower", point.projected->lower);
+            json.field("upper", point.projected->upper);
+        });
     json.field("few", point.few);
     json.field("beyond", point.beyond);
 }
@@ -45,6 +55,41 @@ void writeWords(JsonWriter& json, std::string_view key, const std::vector<std::s
         for (const std::string& word : words)
             json.value(std::string_view(word));
     });
+}
+
+/// What stands beside the figures: evidence, cost of a quiet distance, like paths.
+void writeBasis(JsonWriter& json, const PathQuote& path) {
+    const core::EvidenceFacts& facts = path.evidenceFacts;
+    json.object("readings", [&] {
+        json.field("best", facts.readings.best);
+        json.field("known", facts.readings.known);
+        json.field("worst", facts.readings.worst);
+    });
+    json.field("claim", facts.claim);
+    json.field("tipping_share", facts.tipping ? facts.tipping->share : std::nullopt);
+    if (path.cost) {
+        json.object("cost", [&] {
+            json.field("within", path.cost->within);
+            json.field("quiet", path.cost->quiet);
+            json.field("quiet_lower", path.cost->quietLower);
+            json.field("quiet_upper", path.cost->quietUpper);
+            json.field("minor_per_thousand", path.cost->each);
+            json.field("minor_per_thousand_lower", path.cost->eachLower);
+            json.field("minor_per_thousand_upper", path.cost->eachUpper);
+        });
+    } else {
+        json.field("no_cost", path.noCost);
+    }
+    if (path.pooled)
+        json.object("pooled", [&] {
+            json.field("chance", path.pooled->survival);
+            json.field("lower", path.pooled->lower);
+            json.field("upper", path.pooled->upper);
+            json.field("weight_from_others", path.pooled->weightFromOthers);
+            json.field("like_paths", static_cast<double>(path.pooled->likePaths));
+            json.field("like_lives", path.pooled->lives);
+            json.field("like_comebacks", path.pooled->comebacks);
+        });
 }
 
 void writePath(JsonWriter& json, const PathQuote& path, const QuoteFrame& frame) {
@@ -64,6 +109,7 @@ void writePath(JsonWriter& json, const PathQuote& path, const QuoteFrame& frame)
     json.object("horizon", [&] { writePoint(json, path.horizon); });
     writePoints(json, "by_year", path.byYear);
     writePoints(json, "by_mark", path.byMark);
+    writeBasis(json, path);
     json.field("already_run", path.alreadyRun);
     writePoints(json, "conditional", path.conditional);
     json.field("sentence", path.sentence);
@@ -103,14 +149,18 @@ Sheet pointsOf(const PathQuote& path, const std::string& unit, std::string part,
                const std::vector<QuotePoint>& points) {
     Sheet sheet{std::move(title),
                 std::move(part),
-                {"path", unit, "years", "watched", "chance", "lower", "upper", "worst", "remark"},
+                {"path", unit, "years", "watched", "chance", "lower", "upper", "at_least", "worst", "remark"},
                 {}};
     for (const QuotePoint& point : points) {
-        const char* remark = point.beyond ? "beyond the last watched" : point.few ? "few watched" : "";
+        std::string remark = point.beyond ? "beyond the last watched" : point.few ? "few watched" : "";
+        if (point.projected)
+            remark += "; projection " + core::percentWords(point.projected->chance) + " (" +
+                      core::percentWords(point.projected->lower) + " to " +
+                      core::percentWords(point.projected->upper) + ")";
         sheet.rows.push_back({path.name, static_cast<double>(point.at),
                               point.years > 0 ? Cell(static_cast<double>(point.years)) : Cell(),
                               point.watched, cellOf(point.chance), cellOf(point.lower), cellOf(point.upper),
-                              cellOf(point.worst), std::string(remark)});
+                              cellOf(point.atLeast), cellOf(point.worst), remark});
     }
     return sheet;
 }
@@ -149,6 +199,16 @@ void answerQuote(Session& session, const core::Quote& quote, const QuoteFrame& f
     for (const PathQuote& path : quote.paths) {
         session.out +=
             "\n" + path.name + ": " + decimal(path.price.minor, frame.currency) + "\n" + path.sentence + "\n";
+        if (const std::string line = core::evidenceLine(path.evidenceFacts); !line.empty())
+            session.out += line + "\n";
+        if (path.cost && path.cost->each)
+            session.out += "Each 1,000 " + unit + " expected quiet within " +
+                           std::to_string(path.horizon.at) + " " + unit + ": " +
+                           decimal(std::llround(*path.cost->each), frame.currency) + " (" +
+                           decimal(std::llround(path.cost->eachLower), frame.currency) + " to " +
+                           decimal(std::llround(path.cost->eachUpper), frame.currency) + ")\n";
+        if (quote.options.project && !path.notProjected.empty())
+            session.out += "No projection: " + path.notProjected + "\n";
         for (const std::string& fact : path.stale)
             session.out += "Wants checking: " + fact + "\n";
         if (path.strength != core::QuoteStrength::NoJobs && path.strength != core::QuoteStrength::TooFew) {

@@ -34,6 +34,7 @@ struct Options {
     std::string at;
     std::string horizon;
     std::string level = "0.95";
+    bool project = false;
 };
 
 std::string lowered(std::string text) {
@@ -163,6 +164,7 @@ Result<void> quote(Session& session, const Options& options, storage::Shop& shop
     if (!horizon->empty())
         how.horizon = horizon->front();
 
+    how.project = options.project;
     const auto made = core::makeQuote(*lives, subject, *shelf, *settings, how);
     if (!made)
         return core::failureOf(made);
@@ -198,6 +200,8 @@ Action setUpQuote(CLI::App& command) {
     command.add_option("--level", options->level, "two-sided level of the limits")
         ->type_name("SHARE")
         ->capture_default_str();
+    command.add_flag("--project", options->project,
+                     "go on by a model where too few were watched; named a projection");
     return [options](Session& session) { return run(session, *options); };
 }
 

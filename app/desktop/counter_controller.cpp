@@ -6,6 +6,7 @@
 #include "app/desktop/error_sentence.h"
 #include "app/desktop/file_dialogs.h"
 #include "app/desktop/worker.h"
+#include "storage/quote_store.h"
 #include "storage/shop.h"
 #include "ui/counter/quote_page_dialog.h"
 
@@ -44,6 +45,11 @@ CounterController::CounterController(ui::CounterRoom& room, Database& database, 
     connect(&room_, &ui::CounterRoom::jobsWanted, this, &CounterController::showJobs);
     connect(&room_, &ui::CounterRoom::openVehicleWanted, this, &CounterController::openVehicle);
     connect(&room_, &ui::CounterRoom::pageWanted, this, &CounterController::openPage);
+    connect(&room_, &ui::CounterRoom::quoteGiven, this, [this] {
+        const auto query = room_.query();
+        if (room_.quote() && query)
+            keepQuote(*room_.quote(), room_.chosenPath(), query->vehicle);
+    });
     connect(&room_, &ui::CounterRoom::said, this, &CounterController::said);
     showChoices();
     refreshCalls();
@@ -190,6 +196,23 @@ void CounterController::logAnswer(const ui::CallAnswer& answer) {
         });
 }
 
+void CounterController::keepQuote(const core::Quote& quote, int path,
+                                  std::optional<core::VehicleId> vehicle) {
+    if (!vehicle || path < 0)
+        return; // described by hand: there is nothing to compare it with later
+    core::GivenQuote given = core::givenQuote(quote, static_cast<std::size_t>(path), *vehicle);
+    given.by = session_.who();
+    database_.ask(
+        this, [given](storage::Shop& shop) { return storage::QuoteStore(shop).save(given); },
+        [this](core::Result<core::GivenQuote> kept) {
+            if (!kept) {
+                emit said(sentenceFor(kept.error()));
+                return;
+            }
+            emit said(tr("What was quoted is kept with the vehicle"));
+        });
+}
+
 ui::QuotePageDialog* CounterController::openPage() {
     if (!room_.quote() || room_.chosenPath() < 0)
         return nullptr;
@@ -200,6 +223,10 @@ ui::QuotePageDialog* CounterController::openPage() {
     content.settings = session_.settings();
     auto* dialog = new ui::QuotePageDialog(std::move(content), &room_);
     dialog->setAttribute(Qt::WA_DeleteOnClose);
+    connect(dialog, &ui::QuotePageDialog::given, this,
+            [this, quote = *room_.quote(), path = room_.chosenPath(), query = room_.query()] {
+                keepQuote(quote, path, query ? query->vehicle : std::nullopt);
+            });
     connect(dialog, &ui::QuotePageDialog::said, this, &CounterController::said);
     connect(dialog, &ui::QuotePageDialog::failed, this, &CounterController::said);
     connect(dialog, &ui::QuotePageDialog::pdfWanted, dialog, [dialog] {

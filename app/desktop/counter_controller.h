@@ -39,6 +39,8 @@ private:
     void refreshCalls();
     void rankCalls(std::vector<core::CallFacts> facts);
     void showRanked(std::vector<core::RankedCall> ranked);
+    /// Keeps what was told of a path with the vehicle, to be compared with what happens.
+    void keepQuote(const core::Quote& quote, int path, std::optional<core::VehicleId> vehicle);
     void logAnswer(const ui::CallAnswer& answer);
 
     ui::CounterRoom& room_;

@@ -352,6 +352,15 @@ void Desk::openNewestJob() {
         rooms_->bay->openJob(newest->life.job);
 }
 
+ui::QuotePageDialog* Desk::openQuotePage() {
+    return rooms_->counter->openPage();
+}
+
+void Desk::showOfficeTopic(ui::OwnerTopic topic) {
+    if (auto* office = window_->findChild<ui::OfficeRoom*>())
+        office->showTopic(topic);
+}
+
 void Desk::quoteNewestVehicle() {
     if (const auto* newest = newestOf(*session_.lives()))
         rooms_->counter->quoteVehicle(newest->life.vehicle);

@@ -17,6 +17,8 @@
 #include <optional>
 
 namespace milehold::ui {
+class QuotePageDialog;
+enum class OwnerTopic;
 class MainWindow;
 class StartPage;
 } // namespace milehold::ui
@@ -47,6 +49,9 @@ public:
     /// a picture.
     void openNewestJob();
     void quoteNewestVehicle();
+    /// The page for the customer of that quote; null while there is none.
+    ui::QuotePageDialog* openQuotePage();
+    void showOfficeTopic(ui::OwnerTopic topic);
     /// True while records are read or figures worked out.
     bool isBusy() const;
 

@@ -5,6 +5,8 @@
 #include "app/desktop/file_dialogs.h"
 #include "app/desktop/office_review.h"
 #include "app/desktop/worker.h"
+#include "app/report/month_report.h"
+#include "storage/shop.h"
 
 #include <QDir>
 #include <QSaveFile>
@@ -36,9 +38,13 @@ std::int64_t roundMark(core::Distance mark, core::DistanceUnit unit) {
 
 OfficeController::OfficeController(ui::OfficeRoom& room, Database& database, Session& session,
                                    QObject* parent)
-    : QObject(parent), room_(room), session_(session) {
-    Q_UNUSED(database) // all that the Office shows is in the session
-    connect(&session_, &Session::livesChanged, this, &OfficeController::refresh);
+    : QObject(parent), room_(room), database_(database), session_(session) {
+    connect(&session_, &Session::livesChanged, this, [this] {
+        refresh();
+        refreshTopic(room_.topic());
+    });
+    connect(&room_, &ui::OfficeRoom::topicWanted, this, &OfficeController::refreshTopic);
+    connect(&room_, &ui::OfficeRoom::reportWanted, this, &OfficeController::saveReport);
     connect(&session_, &Session::shelfChanged, this, [this] {
         showChoices();
         refresh();
@@ -89,10 +95,85 @@ void OfficeController::refresh() {
         [this, ticket](core::Result<ui::OfficeView> view) {
             if (ticket != newest_)
                 return;
-            if (view)
+            if (view) {
                 room_.setView(std::make_shared<const ui::OfficeView>(std::move(*view)));
-            else
+                if (room_.topic() == ui::OwnerTopic::Evidence)
+                    refreshTopic(ui::OwnerTopic::Evidence);
+            } else
                 room_.setProblem(sentenceFor(view.error()));
+        });
+}
+
+void OfficeController::refreshTopic(ui::OwnerTopic topic) {
+    const int ticket = ++newestTopic_;
+    switch (topic) {
+    case ui::OwnerTopic::Curves:
+        return;
+    case ui::OwnerTopic::Report:
+        room_.setPage(topic, ui::reportPage(session_.today()));
+        return;
+    case ui::OwnerTopic::Evidence:
+        if (room_.view())
+            room_.setPage(topic, ui::evidencePage(*room_.view()));
+        return;
+    default:
+        break;
+    }
+    room_.setBusy(true);
+    database_.askNewest(
+        QStringLiteral("office topic"), this,
+        [topic](storage::Shop& shop) { return readOwnerRecords(shop, topic); },
+        [this, ticket, topic](core::Result<OwnerRecords> records) {
+            if (ticket != newestTopic_)
+                return;
+            if (!records) {
+                room_.setPage(topic, {sentenceFor(records.error()), {}, {}, {}, {}});
+                return;
+            }
+            workOut(topic, std::move(*records));
+        });
+}
+
+void OfficeController::workOut(ui::OwnerTopic topic, OwnerRecords records) {
+    const int ticket = newestTopic_;
+    onWorker(
+        this,
+        [topic, records = std::move(records), lives = session_.lives(), shelf = session_.shelf(),
+         staff = session_.staff(), settings = session_.settings(), unit = session_.unit(),
+         today = session_.today()] {
+            return ownerPage(topic, {*lives, {*shelf, staff}, settings, unit, today}, records);
+        },
+        [this, ticket, topic](const ui::OwnerPageData& page) {
+            if (ticket == newestTopic_)
+                room_.setPage(topic, page);
+        });
+}
+
+void OfficeController::saveReport(int choice) {
+    const core::Date today = session_.today();
+    const auto month = ui::reportMonth(today, choice);
+    const QString start = QDir(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation))
+                              .filePath(tr("report %1-%2.pdf")
+                                            .arg(static_cast<int>(month.year()))
+                                            .arg(static_cast<unsigned>(month.month()), 2, 10, QChar(u'0')));
+    QString path = askWhereToSave(&room_, tr("Save the report"), start, tr("PDF (*.pdf)"));
+    if (path.isEmpty())
+        return;
+    if (!path.endsWith(QStringLiteral(".pdf"), Qt::CaseInsensitive))
+        path += QStringLiteral(".pdf");
+    database_.ask(
+        this, [month, today](storage::Shop& shop) { return readMonthReport(shop, month, today); },
+        [this, path](const core::Result<MonthReport>& report) {
+            const auto pdf =
+                report ? monthReportPdf(*report) : core::Result<QByteArray>(core::failureOf(report));
+            if (!pdf) {
+                emit said(sentenceFor(pdf.error()));
+                return;
+            }
+            QSaveFile file(path);
+            const bool written =
+                file.open(QIODevice::WriteOnly) && file.write(*pdf) == pdf->size() && file.commit();
+            emit said(written ? tr("Saved: %1").arg(path) : tr("Not saved: %1").arg(file.errorString()));
         });
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "app/desktop/database.h"
+#include "app/desktop/owner_topics.h"
 #include "app/desktop/session.h"
 #include "ui/office/office_room.h"
 
@@ -32,10 +33,16 @@ private:
     void changeUnit();
     void refresh();
     void askWhere(ui::OfficeRoom::Export what);
+    /// Works out the page of a topic other than the curves.
+    void refreshTopic(ui::OwnerTopic topic);
+    void workOut(ui::OwnerTopic topic, OwnerRecords records);
+    void saveReport(int choice);
 
     ui::OfficeRoom& room_;
+    Database& database_;
     Session& session_;
     int newest_ = 0;
+    int newestTopic_ = 0;
 };
 
 } // namespace milehold::app

@@ -5,6 +5,9 @@
 #include "app/desktop/error_sentence.h"
 #include "app/report/month_report.h"
 #include "storage/shop.h"
+#include "ui/counter/quote_page_dialog.h"
+#include "ui/office/owner_topics.h"
+#include "ui/paper/paper_device.h"
 #include "ui/shell/main_window.h"
 #include "ui/theme/theme.h"
 
@@ -13,6 +16,8 @@
 #include <QFile>
 #include <QPixmap>
 #include <QTextStream>
+
+#include <utility>
 
 namespace milehold::app {
 
@@ -34,7 +39,16 @@ PictureBook::PictureBook(Desk& desk, const QString& folder, QObject* parent)
                        at.window()->showRoom(QStringLiteral("counter"));
                        at.quoteNewestVehicle();
                    }},
-              room("office"), room("shelf")};
+              Page{QStringLiteral("office"), [](Desk& at) {
+                       at.window()->showRoom(QStringLiteral("office"));
+                       at.showOfficeTopic(ui::OwnerTopic::Curves);
+                   }}};
+    for (int topic = 1; topic < ui::ownerTopicNames().size(); ++topic)
+        pages_.push_back({QStringLiteral("office-%1").arg(topic), [topic](Desk& at) {
+                              at.window()->showRoom(QStringLiteral("office"));
+                              at.showOfficeTopic(static_cast<ui::OwnerTopic>(topic));
+                          }});
+    pages_.push_back(room("shelf"));
     quiet_.setInterval(kLookEvery);
     connect(&quiet_, &QTimer::timeout, this, [this] {
         still_ = desk_.isBusy() ? 0 : still_ + 1;
@@ -63,7 +77,8 @@ void PictureBook::step() {
     ++page_;
     if (page_ == 2 * count) {
         quiet_.stop();
-        writeReport();
+        if (writeQuotePages())
+            writeReport();
         return;
     }
     if (page_ % count == 0)
@@ -77,6 +92,23 @@ bool PictureBook::save(const QString& name) {
         return true;
     giveUp(file, QStringLiteral("the picture cannot be written"));
     return false;
+}
+
+bool PictureBook::writeQuotePages() {
+    ui::QuotePageDialog* dialog = desk_.openQuotePage();
+    if (!dialog)
+        return true; // an empty shop quotes nothing
+    for (const auto& [paper, name] :
+         {std::pair{QPageSize::A4, "quote-a4.pdf"}, std::pair{QPageSize::Letter, "quote-letter.pdf"}}) {
+        dialog->setPaper(paper);
+        QFile target(QDir(folder_).filePath(QString::fromLatin1(name)));
+        if (!target.open(QIODevice::WriteOnly) ||
+            !ui::writePdf(dialog->page().flow(), paper, target, dialog->windowTitle())) {
+            giveUp(target.fileName(), target.errorString());
+            return false;
+        }
+    }
+    return true;
 }
 
 void PictureBook::writeReport() {

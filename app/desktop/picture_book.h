@@ -12,8 +12,8 @@ namespace milehold::app {
 
 class Desk;
 
-/// Renders the owner's report and a picture of every room, by day and by night, into a folder, and ends the
-/// program: for machines without a display and for the pictures of the manual.
+/// Renders the owner's report, the customer's page and a picture of every room, by day and by night, into a
+/// folder, and ends the program: for machines without a display and for the pictures of the manual.
 class PictureBook : public QObject {
     Q_OBJECT
 public:
@@ -29,6 +29,7 @@ private:
 
     void step();
     bool save(const QString& name);
+    bool writeQuotePages();
     void writeReport();
     void giveUp(const QString& file, const QString& reason);
 

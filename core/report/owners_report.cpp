@@ -2,6 +2,7 @@
 #include "core/report/owners_report.h"
 
 #include "core/life/readings.h"
+#include "core/quote/path_evidence.h"
 #include "core/shop/stale_facts.h"
 
 #include <algorithm>
@@ -58,23 +59,25 @@ Result<ReportPath> pathLine(std::string name, const std::vector<const LifeRecord
         }
     }
     line.evidence = share(line.known, line.unseen);
-    line.atMark.miles = static_cast<double>(options.mark);
+    line.atMark.at = options.mark;
+    line.atMark.few = line.atMark.beyond = line.tooFew = true;
     if (line.lives == 0)
         return line;
 
-    const auto counts = countsOfAll(toColumns(lives, options.unit).lives);
-    auto curve = survivalCurve(counts, {options.level, LimitMethod::Exact});
-    if (!curve)
-        return failureOf(curve);
-    line.atMark = valueAt(*curve, counts, static_cast<double>(options.mark));
-    line.median = quantile(*curve, 0.5).miles;
-    line.tooFew = line.lives < kFew || line.atMark.watched < kFew;
-    line.curve = std::move(*curve);
-
-    const auto worst = worstCurves(lives, options.unit, options.level);
-    if (!worst)
-        return failureOf(worst);
-    line.worstAtMark = worst->at(static_cast<double>(options.mark));
+    const auto watched = WatchedSet::of(countsOfAll(toColumns(lives, options.unit).lives), options.level);
+    if (!watched)
+        return failureOf(watched);
+    const auto mark = static_cast<double>(options.mark);
+    line.atMark = watched->pointAt(mark);
+    line.atMark.at = options.mark;
+    line.median = quantile(watched->curve(), 0.5).miles;
+    line.tooFew = line.lives < kFew || line.atMark.few;
+    line.curve = watched->curve();
+    auto facts = evidenceFacts(lives, options.unit, mark, line.atMark);
+    if (!facts)
+        return failureOf(facts);
+    line.facts = std::move(*facts);
+    line.worstAtMark = line.facts.readings.worst;
     return line;
 }
 
@@ -160,6 +163,13 @@ Result<OwnersReport> makeOwnersReport(std::span<const LifeRecord> lives, std::sp
     std::stable_sort(report.paths.begin(), report.paths.end(),
                      [](const ReportPath& a, const ReportPath& b) { return a.lives > b.lives; });
     report.evidence = share(report.known, report.unseen);
+    std::vector<const LifeRecord*> all;
+    for (const auto& record : lives)
+        all.push_back(&record);
+    auto together = pathLine({}, all, options);
+    if (!together)
+        return failureOf(together);
+    report.facts = std::move(together->facts);
     return report;
 }
 

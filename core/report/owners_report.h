@@ -3,6 +3,8 @@
 
 #include "core/life/life_record.h"
 #include "core/quantity/money.h"
+#include "core/quote/evidence_facts.h"
+#include "core/quote/quote_point.h"
 #include "core/result.h"
 #include "core/shop/job.h"
 #include "core/shop/settings.h"
@@ -36,9 +38,10 @@ struct ReportPath {
     double unseen = 0;
     std::optional<double> evidence; ///< known / (known + unseen)
     std::optional<double> median;
-    CurvePoint atMark; ///< known reading; empty values past the last watched distance
+    QuotePoint atMark; ///< known reading, by the rules of an honest quote
     std::optional<double> worstAtMark;
     bool tooFew = false; ///< fewer than five followed, or fewer than five watched at the mark: limits only
+    EvidenceFacts facts; ///< at the mark
     Curve curve;
     std::vector<JobId> jobs;
 };
@@ -65,6 +68,7 @@ struct OwnersReport {
     double known = 0;
     double unseen = 0;
     std::optional<double> evidence;
+    EvidenceFacts facts; ///< of all repairs, at the mark
     int holding = 0, cameBack = 0, lostSight = 0, endedOtherwise = 0;
     std::vector<std::string> stale; ///< facts on the shelf that want checking
 };

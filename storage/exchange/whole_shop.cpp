@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/exchange/whole_shop.h"
 
+#include "core/quote/given_quote.h"
 #include "core/shop/people.h"
 #include "core/shop/shelf.h"
 #include "storage/exchange/cells.h"
@@ -169,8 +170,8 @@ public:
                 ++rows_;
             }
             if (later.size() == waiting.size())
-                return core::fail(ErrorCode::InvalidInput, fileOf<T>({}).string() +
-                                                               ": a record names one that is not there");
+                return core::fail(ErrorCode::InvalidInput,
+                                  fileOf<T>({}).string() + ": a record names one that is not there");
             waiting = std::move(later);
         }
         return {};
@@ -180,6 +181,11 @@ public:
         if (!all)
             return core::failureOf(all);
         return save(std::move(*all));
+    }
+    /// For a table that exports of older programs do not have.
+    template <class T> core::Result<void> takeIfThere() {
+        std::error_code problem;
+        return fs::exists(fileOf<T>(folder_), problem) ? take<T>() : core::Result<void>();
     }
     /// The shop's own row is there from the beginning.
     core::Result<void> takeSettings() {
@@ -284,6 +290,8 @@ core::Result<void> takeAll(Reader& reader) {
         return done;
     if (auto done = reader.take<core::FollowUp>(); !done)
         return done;
+    if (auto done = reader.takeIfThere<core::GivenQuote>(); !done)
+        return done;
     return reader.save(std::move(brought));
 }
 
@@ -301,7 +309,7 @@ core::Result<std::size_t> exportWhole(Shop& shop, const fs::path& folder) {
           &Writer::write<core::PartNumber>, &Writer::write<core::Calibration>,
           &Writer::write<core::RepairPath>, &Writer::write<core::ShelfNote>, &Writer::write<core::Customer>,
           &Writer::write<core::Vehicle>, &Writer::write<StoredOdometer>, &Writer::write<core::Job>,
-          &Writer::write<core::FollowUp>}) {
+          &Writer::write<core::FollowUp>, &Writer::write<core::GivenQuote>}) {
         if (auto done = (writer.*step)(); !done)
             return core::failureOf(done);
     }

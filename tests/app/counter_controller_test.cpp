@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/counter_controller.h"
+#include "storage/quote_store.h"
 #include "storage/shop.h"
 #include "tests/app/sample_desk.h"
 #include "tests/support/picture.h"
@@ -14,6 +15,8 @@
 #include <QTest>
 
 #include <gtest/gtest.h>
+
+#include <algorithm>
 
 namespace milehold::app {
 namespace {
@@ -100,6 +103,35 @@ TEST_F(CounterControllerTest, OpensTheJobsBehindTheNumberThatTheRecordsHave) {
         ASSERT_TRUE(found.has_value());
         EXPECT_EQ(found->path, room.quote()->paths[static_cast<std::size_t>(room.chosenPath())].path);
     }
+}
+
+TEST_F(CounterControllerTest, KeepsWhatWasQuotedWhenThePageIsSavedAndTakesItBack) {
+    quote();
+    const auto kept = [this] {
+        const auto quotes =
+            ask([id = vehicle.id](storage::Shop& shop) { return storage::QuoteStore(shop).ofVehicle(id); });
+        EXPECT_TRUE(quotes.has_value());
+        return quotes.value_or(std::vector<core::GivenQuote>{});
+    };
+    const std::size_t before = kept().size();
+    ui::QuotePageDialog* dialog = controller->openPage();
+    ASSERT_NE(dialog, nullptr);
+    QTemporaryDir folder;
+    dialog->savePdf(folder.filePath(QStringLiteral("page.pdf")));
+    ASSERT_TRUE(waitFor([&] { return kept().size() == before + 1; }));
+    const core::PathQuote& told = room.quote()->paths[static_cast<std::size_t>(room.chosenPath())];
+    const auto quotes = kept();
+    const auto found = std::find_if(quotes.begin(), quotes.end(), [&](const core::GivenQuote& quote) {
+        return quote.sentence == told.sentence && quote.date == session().today();
+    });
+    ASSERT_NE(found, quotes.end());
+    EXPECT_EQ(found->path, told.path);
+    EXPECT_EQ(found->horizon.whole(session().unit()), told.horizon.at);
+    EXPECT_EQ(found->chance.has_value(), told.horizon.chance.has_value());
+    // Copied the same day in the same words it is the same quote.
+    emit room.quoteGiven();
+    QTest::qWait(50);
+    EXPECT_EQ(kept().size(), before + 1);
 }
 
 TEST_F(CounterControllerTest, KeepsThePageAsItWasOpenedWhileTheRoomGoesOn) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/office_controller.h"
 #include "app/desktop/office_review.h"
+#include "storage/shop.h"
 #include "tests/app/sample_desk.h"
 #include "tests/support/picture.h"
 
@@ -47,6 +48,24 @@ TEST_F(OfficeControllerTest, ShowsEveryLifeOfTheShopOnce) {
     EXPECT_EQ(comebacks, back);
     EXPECT_EQ(room.view()->all.lives(), followed);
     EXPECT_TRUE(tests::keepPictures(room, QStringLiteral("office-sample"), QSize(1136, 700)));
+}
+
+TEST_F(OfficeControllerTest, FillsThePageOfEveryTopicFromTheRecords) {
+    const auto names = ui::ownerTopicNames();
+    for (int i = 1; i < names.size(); ++i) {
+        const auto topic = static_cast<ui::OwnerTopic>(i);
+        room.showTopic(topic);
+        ASSERT_TRUE(waitFor([&] { return !room.page(topic).lead.isEmpty(); })) << names[i].toStdString();
+        if (topic != ui::OwnerTopic::Report)
+            EXPECT_FALSE(room.page(topic).figures.empty())
+                << names[i].toStdString() << ": " << room.page(topic).lead.toStdString();
+        for (const ui::OwnerFigure& figure : room.page(topic).figures)
+            for (const auto& [id, behind] : figure.jobs)
+                for (const core::JobId job : behind.jobs)
+                    EXPECT_TRUE(
+                        ask([job](storage::Shop& shop) { return shop.jobs().find(job); }).has_value());
+        EXPECT_TRUE(tests::keepPicture(room, QStringLiteral("office-topic-%1").arg(i), QSize(1136, 700)));
+    }
 }
 
 TEST_F(OfficeControllerTest, TheNewestQuestionWins) {

@@ -29,12 +29,13 @@ AnswerCard::AnswerCard(QWidget* parent) : Card(QString(), parent) {
     sentence_->setObjectName(QStringLiteral("sentence"));
     sentence_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
     auto* copy = makeButton(tr("&Copy"), QStringLiteral("copySentence"), QStringLiteral("copy"),
-                            tr("Copies the sentence"));
+                            tr("Copies the sentence, and keeps what was quoted"));
     keep_ = makeButton(tr("&Keep"), QStringLiteral("keepQuote"), QStringLiteral("note"),
                        tr("Keeps what was quoted with this vehicle, to be compared with what happens"));
     why_ = makeButton(tr("&Why this number"), QStringLiteral("why"), QStringLiteral("evidence"),
                       tr("Opens the jobs behind it"));
-    auto* page = makeButton(tr("&Page for the customer"), QStringLiteral("page"), QStringLiteral("print"), {});
+    auto* page =
+        makeButton(tr("&Page for the customer"), QStringLiteral("page"), QStringLiteral("print"), {});
     theme::setRole(page, ButtonRole::Primary);
 
     auto* head = new QHBoxLayout;
@@ -50,7 +51,6 @@ AnswerCard::AnswerCard(QWidget* parent) : Card(QString(), parent) {
     body()->addLayout(head);
     body()->addLayout(said);
 
-    keep_->hide();
     connect(copy, &QPushButton::clicked, this, &AnswerCard::copyWanted);
     connect(keep_, &QPushButton::clicked, this, &AnswerCard::keepWanted);
     connect(why_, &QPushButton::clicked, this, &AnswerCard::whyWanted);

@@ -252,10 +252,10 @@ QString OptionModel::fact(const core::PathQuote& path, Fact fact) const {
             return tr("not driven yet");
         return tr("%1 of all %2 driven").arg(shareText(*path.evidence), unitWord(unit));
     case Fact::LostSight:
-        return evidence.lostSight == 0
-                   ? tr("none")
-                   : tr("%1 of %2").arg(countText(static_cast<double>(evidence.lostSight)),
-                                        countText(static_cast<double>(evidence.lives)));
+        return evidence.lostSight == 0 ? tr("none")
+                                       : tr("%1 of %2")
+                                             .arg(countText(static_cast<double>(evidence.lostSight)),
+                                                  countText(static_cast<double>(evidence.lives)));
     case Fact::HalfBack:
         if (few)
             return tr("too few to say");
@@ -266,7 +266,9 @@ QString OptionModel::fact(const core::PathQuote& path, Fact fact) const {
         const core::ThreeReadings& at = path.evidenceFacts.readings;
         if (few || !at.best || !at.known || !at.worst)
             return tr("too few to say");
-        return tr("%1, %2, %3").arg(shareText(*at.best), shareText(*at.known), shareText(*at.worst));
+        // Before the first comeback no reading is an estimate.
+        const auto said = [](double share) { return share < 1 ? shareText(share) : tr("none back"); };
+        return tr("%1, %2, %3").arg(said(*at.best), said(*at.known), said(*at.worst));
     }
     case Fact::LikePaths:
     case Fact::ShelfFacts:
@@ -280,7 +282,8 @@ QString OptionModel::factTip(const core::PathQuote& path, Fact fact) const {
     const QString where = distanceText(static_cast<double>(path.horizon.at), unit);
     switch (fact) {
     case Fact::Cost:
-        return tr("The price over the quiet %1 that may be expected within %2 (the area under the curve so far, "
+        return tr("The price over the quiet %1 that may be expected within %2 (the area under the curve so "
+                  "far, "
                   "with limits). What a repair runs after that does not count.")
             .arg(unitWord(unit), where);
     case Fact::Followed:
@@ -291,8 +294,7 @@ QString OptionModel::factTip(const core::PathQuote& path, Fact fact) const {
         if (!path.pooled)
             break;
         return tr("At %1, with %2 like paths (%3, %4) of the same main work; %5 of the figure is their word.")
-            .arg(where, countText(path.pooled->likePaths),
-                 repairsText(static_cast<int>(path.pooled->lives)),
+            .arg(where, countText(path.pooled->likePaths), repairsText(static_cast<int>(path.pooled->lives)),
                  cameBackText(static_cast<int>(path.pooled->comebacks)),
                  shareText(path.pooled->weightFromOthers));
     case Fact::ShelfFacts: {

@@ -163,7 +163,7 @@ void QuotePage::addSentence(const QuotePageContent& content) {
         PageFlow::drawLine(painter, text.adjusted(text.width() - 105, 0, 0, 0), price, toRight(kStrongText));
         PageFlow::drawText(painter, text.adjusted(0, nameHeight + 4, 0, 0), sentence, kLeadText);
     });
-    flow_.space(16);
+    flow_.space(10);
 }
 
 void QuotePage::addOptions(const QuotePageContent& content) {
@@ -237,7 +237,7 @@ void QuotePage::addOptions(const QuotePageContent& content) {
     if (content.quote.options.project)
         legend += QChar(u' ') + Words::tr("A projection is a model's word about what was not watched.");
     flow_.addText(legend, kSmallText);
-    flow_.space(12);
+    flow_.space(8);
 }
 
 void QuotePage::addChart(const QuotePageContent& content) {
@@ -277,7 +277,7 @@ void QuotePage::addChart(const QuotePageContent& content) {
         chart->paintVector(painter,
                            QRectF(0, 0, rect.width() / kChartScale, (rect.height() - 18) / kChartScale));
     });
-    flow_.space(12);
+    flow_.space(8);
 }
 
 void QuotePage::addEvidence(PageFlow& flow, const QuotePageContent& content) const {

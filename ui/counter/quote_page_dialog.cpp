@@ -95,6 +95,7 @@ void QuotePageDialog::savePdf(const QString& path) {
         emit failed(tr("The PDF could not be written: %1").arg(file.errorString()));
         return;
     }
+    emit given();
     emit said(tr("Saved: %1").arg(path));
 }
 
@@ -105,6 +106,7 @@ void QuotePageDialog::askForPrinter() {
     dialog->setAttribute(Qt::WA_DeleteOnClose);
     connect(dialog, &QDialog::accepted, this, [this, printer] {
         if (printSheets(page_->flow(), page_->paper(), *printer)) {
+            emit given();
             emit said(tr("Sent to the printer"));
         } else {
             emit failed(tr("The printer does not take the page."));

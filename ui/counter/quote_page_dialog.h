@@ -30,6 +30,7 @@ public:
 
 signals:
     void pdfWanted(); ///< asks where to save, then savePdf()
+    void given();     ///< it was printed or saved: the customer has it
     void said(const QString& what);
     void failed(const QString& sentence);
 

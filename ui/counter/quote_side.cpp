@@ -29,7 +29,7 @@ namespace milehold::ui {
 namespace {
 
 constexpr int kLeftWidth = 264;
-constexpr int kLowestChart = 130;
+constexpr int kLowestChart = 146;
 constexpr int kTallRoom = 820;
 constexpr int kSaySoonMs = 100;
 constexpr int kFromHere = static_cast<int>(OptionModel::Rows::FromHere);
@@ -114,7 +114,8 @@ QWidget* QuoteSide::makeQuote() {
     chart_->setMinimumHeight(kLowestChart);
     project_ = new QCheckBox(tr("&Project further"), page);
     project_->setObjectName(QStringLiteral("project"));
-    project_->setToolTip(tr("Goes on by a model where too few were watched: drawn dashed, named a projection"));
+    project_->setToolTip(
+        tr("Goes on by a model where too few were watched: drawn dashed, named a projection"));
     evidence_ = wrappingLabel(page);
     evidence_->setObjectName(QStringLiteral("quoteEvidence"));
     theme::setText(evidence_, TextRole::Small, true);
@@ -137,8 +138,10 @@ QWidget* QuoteSide::makeQuote() {
 }
 
 void QuoteSide::connectQuote() {
-    connect(rows_, &Segmented::chosen, this,
-            [this](int chosen) { sheet_->setRows(static_cast<OptionModel::Rows>(chosen)); });
+    connect(rows_, &Segmented::chosen, this, [this](int chosen) {
+        sheet_->setRows(static_cast<OptionModel::Rows>(chosen));
+        showPath();
+    });
     connect(sheet_, &OptionSheet::pathChosen, this, &QuoteSide::showPath);
     connect(sheet_, &OptionSheet::horizonChosen, this, [this](std::int64_t distance) {
         horizon_ = distance;
@@ -285,7 +288,8 @@ void QuoteSide::showRowChoices() {
         rows_->setChoices(choices);
     rows_->setCurrent(static_cast<int>(sheet_->options().rows()));
     if (hasFromHere) {
-        rows_->button(kFromHere)->setToolTip(tr("Given that this vehicle's own repair has already run quiet so far"));
+        rows_->button(kFromHere)->setToolTip(
+            tr("Given that this vehicle's own repair has already run quiet so far"));
     }
 }
 
@@ -300,7 +304,8 @@ void QuoteSide::showPath() {
     if (quote_->options.project && !path.projection && !path.notProjected.empty())
         evidence += tr(" No projection: %1.").arg(toText(path.notProjected));
     evidence_->setText(evidence);
-    evidence_->setVisible(!evidence.isEmpty());
+    // The rows of what it rests on say it already, and the curve needs the room.
+    evidence_->setVisible(!evidence.isEmpty() && sheet_->options().rows() != OptionModel::Rows::Basis);
     showNotes(path);
     showCurve(path);
 }

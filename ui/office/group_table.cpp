@@ -32,7 +32,6 @@ GroupTable::GroupTable(QWidget* parent)
     setTabKeyNavigation(false); // Tab leaves the table
     setMouseTracking(true);
     setShowGrid(false);
-    // Figures are never cut: where even the narrowest name leaves them no room, the table scrolls.
     setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
     setVerticalScrollMode(QAbstractItemView::ScrollPerPixel);
     verticalHeader()->hide();
@@ -139,7 +138,10 @@ void GroupTable::layOutColumns() {
         setColumnWidth(column, width);
         taken += width;
     }
-    setColumnWidth(GroupModel::Name, std::max(kNarrowestName, viewport()->width() - taken));
+    const int room = viewport()->width() - taken;
+    setColumnWidth(GroupModel::Name, std::max(kNarrowestName, room));
+    // Figures are never cut: where even the narrowest name leaves them no room, the table scrolls.
+    setHorizontalScrollBarPolicy(room < kNarrowestName ? Qt::ScrollBarAsNeeded : Qt::ScrollBarAlwaysOff);
 }
 
 } // namespace milehold::ui

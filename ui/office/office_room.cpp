@@ -4,7 +4,7 @@
 #include "ui/charts/curve_chart.h"
 #include "ui/office/compare_bar.h"
 #include "ui/office/group_table.h"
-#include "ui/office/review_csv.h"
+#include "ui/office/owner_page.h"
 #include "ui/office/review_words.h"
 #include "ui/theme/icons.h"
 #include "ui/theme/theme.h"
@@ -13,14 +13,10 @@
 #include "ui/widgets/text.h"
 #include "ui/words/labelled.h"
 
-#include <QBuffer>
 #include <QComboBox>
 #include <QHBoxLayout>
-#include <QImage>
 #include <QLabel>
 #include <QMenu>
-#include <QPainter>
-#include <QPdfWriter>
 #include <QPushButton>
 #include <QSpinBox>
 #include <QSplitter>
@@ -35,9 +31,7 @@ namespace milehold::ui {
 namespace {
 
 constexpr int kSaySoonMs = 100;
-constexpr double kFewWatched = 5;      // fewer watched than this, and a line is drawn faint
-constexpr QSizeF kChartPage(720, 440); // points, of an exported chart
-
+constexpr double kFewWatched = 5; // fewer watched than this, and a line is drawn faint
 constexpr int kTableWidth = 572; // all figures of the table, and names in two lines
 
 enum Page { Figures, NothingYet, NothingPasses };
@@ -60,9 +54,6 @@ CurveSeries seriesOf(const OfficeGroup& group, int look) {
 } // namespace
 
 OfficeRoom::OfficeRoom(QWidget* parent) : QWidget(parent) {
-    filters_ = new FilterBar(this); // first for the Tab key too
-    auto* title = new QLabel(tr("How long repairs last"), this);
-    theme::setText(title, TextRole::Title);
     busy_ = new QLabel(tr("Working it out \u2026"), this);
     theme::setText(busy_, TextRole::Small, true);
     busy_->hide();
@@ -70,15 +61,55 @@ OfficeRoom::OfficeRoom(QWidget* parent) : QWidget(parent) {
     busySoon_->setSingleShot(true);
     busySoon_->setInterval(kSaySoonMs);
     connect(busySoon_, &QTimer::timeout, busy_, &QWidget::show);
-    export_ = new QPushButton(tr("Sa&ve what is shown"), this);
+    auto* topics = makeTopics();
+    views_ = new QStackedWidget(this);
+    views_->addWidget(makeCurves());
+    for (int topic = 1; topic < ownerTopicNames().size(); ++topic) {
+        auto* page = new OwnerPage(this);
+        connect(page, &OwnerPage::jobsWanted, this, &OfficeRoom::jobsWanted);
+        connect(page, &OwnerPage::actionWanted, this, &OfficeRoom::reportWanted);
+        topicPages_.push_back(page);
+        views_->addWidget(page);
+    }
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(kMargin, kGap, kMargin, kGap);
+    column->setSpacing(kGrid + kHalf);
+    column->addWidget(topics);
+    column->addWidget(views_, 1);
+    showEmpty(false);
+}
+
+QWidget* OfficeRoom::makeTopics() {
+    auto* row = new QWidget(this);
+    topics_ = new Segmented(ownerTopicNames(), row);
+    topics_->setObjectName(QStringLiteral("topics"));
+    topics_->setAccessibleName(tr("What to look at"));
+    topics_->setCurrent(0);
+    export_ = new QPushButton(tr("Sa&ve"), row);
     export_->setObjectName(QStringLiteral("export"));
     export_->setIcon(icon(QStringLiteral("export")));
+    export_->setToolTip(tr("Saves what is shown: figures, steps of the curves, the chart"));
     fillExportMenu();
-    evidence_ = wrappingLabel(this);
+    auto* line = new QHBoxLayout(row);
+    line->setContentsMargins(0, 0, 0, 0);
+    line->setSpacing(kGrid);
+    line->addWidget(topics_);
+    line->addWidget(busy_);
+    line->addStretch();
+    line->addWidget(export_);
+    connect(topics_, &Segmented::chosen, this,
+            [this](int topic) { showTopic(static_cast<OwnerTopic>(topic)); });
+    return row;
+}
+
+QWidget* OfficeRoom::makeCurves() {
+    auto* page = new QWidget(this);
+    filters_ = new FilterBar(page);
+    evidence_ = wrappingLabel(page);
     evidence_->setObjectName(QStringLiteral("evidence"));
     theme::setText(evidence_, TextRole::Small, true);
 
-    auto* sides = new QSplitter(Qt::Horizontal, this);
+    auto* sides = new QSplitter(Qt::Horizontal, page);
     sides->setChildrenCollapsible(false);
     sides->addWidget(makeChartSide());
     sides->addWidget(makeTableSide());
@@ -88,35 +119,47 @@ OfficeRoom::OfficeRoom(QWidget* parent) : QWidget(parent) {
         QStringLiteral("curve"), tr("No finished repair yet"),
         tr("The first curve appears with the first repair that is delivered. Log it in the Bay; "
            "every later visit, call and comeback makes it surer."),
-        this);
+        page);
     empty_->setAction(tr("Log a finished job"));
     filtered_ = new EmptyState(QStringLiteral("filter"), tr("No repair passes these filters"),
-                               tr("Widen one of them, or look at all repairs."), this);
+                               tr("Widen one of them, or look at all repairs."), page);
     filtered_->setAction(tr("Show all"));
-    pages_ = new QStackedWidget(this);
+    pages_ = new QStackedWidget(page);
     pages_->addWidget(sides);
     pages_->addWidget(empty_);
     pages_->addWidget(filtered_);
     pages_->setCurrentIndex(NothingYet);
-
-    auto* head = new QHBoxLayout;
-    head->setSpacing(kGap);
-    head->addWidget(title);
-    head->addWidget(busy_, 0, Qt::AlignBottom);
-    head->addStretch();
-    head->addWidget(export_);
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(kMargin, kGap, kMargin, kGap);
+    auto* column = new QVBoxLayout(page);
+    column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(kGrid + kHalf);
-    column->addLayout(head);
     column->addWidget(filters_);
     column->addWidget(pages_, 1);
     column->addWidget(evidence_);
-
     connect(filters_, &FilterBar::edited, this, &OfficeRoom::fieldEdited);
     connect(empty_, &EmptyState::actionWanted, this, &OfficeRoom::logJobWanted);
     connect(filtered_, &EmptyState::actionWanted, filters_, &FilterBar::clearFilters);
-    showEmpty(false);
+    return page;
+}
+
+OwnerTopic OfficeRoom::topic() const {
+    return static_cast<OwnerTopic>(std::max(0, topics_->current()));
+}
+
+void OfficeRoom::showTopic(OwnerTopic topic) {
+    topics_->setCurrent(static_cast<int>(topic));
+    views_->setCurrentIndex(static_cast<int>(topic));
+    export_->setVisible(topic == OwnerTopic::Curves);
+    if (topic != OwnerTopic::Curves)
+        emit topicWanted(topic);
+}
+
+void OfficeRoom::setPage(OwnerTopic topic, const OwnerPageData& page) {
+    setBusy(false);
+    topicPages_[static_cast<std::size_t>(topic) - 1]->setData(page);
+}
+
+const OwnerPageData& OfficeRoom::page(OwnerTopic topic) const {
+    return topicPages_[static_cast<std::size_t>(topic) - 1]->data();
 }
 
 QWidget* OfficeRoom::makeChartSide() {
@@ -351,46 +394,6 @@ void OfficeRoom::openPoint(const QString& group, double miles) {
         emit jobsWanted(behind.jobs, behind.why);
         return;
     }
-}
-
-QByteArray OfficeRoom::exported(Export what) const {
-    if (!view_)
-        return {};
-    switch (what) {
-    case Export::GroupsCsv:
-        return groupsCsv(*view_);
-    case Export::StepsCsv:
-        return stepsCsv(*view_, table_->groups().shownRows());
-    case Export::ChartPng:
-    case Export::ChartPdf:
-        break;
-    }
-    chart_->setKeyShown(true); // on its own the chart needs its key
-    QByteArray bytes;
-    QBuffer buffer(&bytes);
-    buffer.open(QIODevice::WriteOnly);
-    if (what == Export::ChartPng) {
-        QImage image((kChartPage * 3).toSize(), QImage::Format_RGB32);
-        image.fill(Qt::white);
-        QPainter painter(&image);
-        painter.scale(3, 3);
-        chart_->paintVector(painter, QRectF(QPointF(), kChartPage).adjusted(kGap, kGap, -kGap, -kGap));
-        painter.end();
-        image.save(&buffer, "PNG");
-        chart_->setKeyShown(false);
-        return bytes;
-    }
-    QPdfWriter writer(&buffer);
-    writer.setResolution(1200);
-    writer.setPageSize(QPageSize(kChartPage, QPageSize::Point, QString(), QPageSize::ExactMatch));
-    writer.setPageMargins(QMarginsF());
-    writer.setTitle(tr("How long repairs last"));
-    QPainter painter(&writer);
-    painter.scale(1200 / 72.0, 1200 / 72.0);
-    chart_->paintVector(painter, QRectF(QPointF(), kChartPage).adjusted(kGap, kGap, -kGap, -kGap));
-    painter.end();
-    chart_->setKeyShown(false);
-    return bytes;
 }
 
 } // namespace milehold::ui

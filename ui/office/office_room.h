@@ -4,6 +4,7 @@
 #include "ui/office/figure_jobs.h"
 #include "ui/office/filter_bar.h"
 #include "ui/office/office_view.h"
+#include "ui/office/owner_topics.h"
 
 #include <QWidget>
 
@@ -22,9 +23,12 @@ class CompareBar;
 class CurveChart;
 class EmptyState;
 class GroupTable;
+class OwnerPage;
 class Segmented;
 
-/// The owner's room: how long repairs last, by any way of grouping them, with the jobs behind every figure.
+/// The owner's room: how long repairs last, by any way of grouping them; and on pages beside it what comes
+/// back and costs, warranty, early warning, people, factors, evidence, our own quotes and the month's report.
+/// The jobs stand behind every figure.
 ///
 /// Shows an OfficeView and hands out what it is asked for; it computes nothing.
 class OfficeRoom : public QWidget {
@@ -43,6 +47,13 @@ public:
     /// A sentence in place of the figures, when they could not be worked out.
     void setProblem(const QString& sentence);
 
+    /// What the owner looks at.
+    OwnerTopic topic() const;
+    void showTopic(OwnerTopic topic);
+    /// The page of a topic other than the curves.
+    void setPage(OwnerTopic topic, const OwnerPageData& page);
+    const OwnerPageData& page(OwnerTopic topic) const;
+
     enum class Export { GroupsCsv, StepsCsv, ChartPng, ChartPdf };
     /// What is shown, as the bytes of a file.
     QByteArray exported(Export what) const;
@@ -52,8 +63,12 @@ signals:
     void jobsWanted(const std::vector<milehold::core::JobId>& jobs, const QString& why);
     void exportWanted(milehold::ui::OfficeRoom::Export what);
     void logJobWanted();
+    void topicWanted(milehold::ui::OwnerTopic topic); ///< its page is to be worked out
+    void reportWanted(int choice);                    ///< of the report page's months
 
 private:
+    QWidget* makeTopics();
+    QWidget* makeCurves();
     QWidget* makeChartSide();
     QWidget* makeTableSide();
     void fillExportMenu();
@@ -66,6 +81,9 @@ private:
 
     std::shared_ptr<const OfficeView> view_;
     OfficeQuery query_;
+    Segmented* topics_ = nullptr;
+    QStackedWidget* views_ = nullptr;
+    std::vector<OwnerPage*> topicPages_; ///< of the topics after the curves
     FilterBar* filters_ = nullptr;
     Segmented* reading_ = nullptr;
     QComboBox* limits_ = nullptr;

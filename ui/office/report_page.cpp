@@ -3,7 +3,7 @@
 
 #include "ui/charts/curve_chart.h"
 #include "ui/widgets/text.h"
-#include "ui/words/limits.h"
+#include "ui/words/chance.h"
 
 #include <QCoreApplication>
 #include <QLocale>
@@ -24,6 +24,7 @@ struct Words {
 constexpr double kMarginPoints = 48;
 constexpr double kFootPoints = 26;
 constexpr double kChartPoints = 270;
+constexpr double kTogetherPoints = 70;
 constexpr double kChartScale = 0.58;
 constexpr std::size_t kMostCurves = 6;
 constexpr double kRowPoints = 15;
@@ -53,18 +54,12 @@ QString monthText(std::chrono::year_month month) {
     return QLocale().toString(first, QStringLiteral("MMMM yyyy"));
 }
 
-/// What may be said of a path at the mark: the estimate with its limits, only the limits, or nothing.
+/// What may be said of a path at the mark, by the one rule of all places.
 QString chanceText(const core::ReportPath& path) {
-    if (!path.atMark.survival)
-        return Words::tr("not watched so far");
-    const QString limits =
-        path.atMark.lower && path.atMark.upper
-            ? Words::tr("%1 to %2")
-                  .arg(lowerShareText(*path.atMark.lower), upperShareText(*path.atMark.upper))
-            : QString();
-    if (path.tooFew || path.comebacks == 0)
-        return limits.isEmpty() ? Words::tr("too few to say") : limits;
-    return Words::tr("%1 (%2)").arg(shareText(*path.atMark.survival), limits);
+    const ChanceWords words = chanceWords(path.atMark, path.lives, path.comebacks);
+    if (words.faint)
+        return path.atMark.beyond && path.lives >= 5 ? words.under : words.figure;
+    return Words::tr("%1 (%2)").arg(words.figure, words.under);
 }
 
 /// Those that were followed, and how many more were not.
@@ -189,10 +184,15 @@ void ReportPage::addPaths(const ReportPageContent& content) {
                   kSmallText);
     if (std::any_of(report.paths.begin(), report.paths.end(),
                     [](const core::ReportPath& path) { return path.notFollowed > 0; }))
-        flow_.addText(
-            Words::tr("Repairs after a + are not known of since delivery: they are not among the "
-                      "others, but their miles count as not known, and as failed in the worst case."),
-            kSmallText);
+        flow_.addText(Words::tr("Repairs after a + are not known of since delivery: they are not among the "
+                                "others, but their miles count as not known, and as failed in the worst case."),
+                      kSmallText);
+    if (const std::string line = core::evidenceLine(report.facts); !line.empty()) {
+        flow_.space(6);
+        flow_.addText(Words::tr("How well this is known, all repairs together"), kStrongText);
+        flow_.space(2);
+        flow_.addText(toText(line), kBodyText);
+    }
     flow_.space(10);
     if (content.chart)
         flow_.add(kChartPoints,
@@ -203,6 +203,8 @@ void ReportPage::addPaths(const ReportPageContent& content) {
 void ReportPage::addComebacks(const ReportPageContent& content) {
     const auto& report = content.report;
     const core::DistanceUnit unit = report.options.unit;
+    if (flow_.room() < kTogetherPoints)
+        flow_.space(flow_.room()); // a title never stands alone at the foot of a sheet
     flow_.addText(Words::tr("What came back this month"), kStrongText);
     flow_.space(4);
     if (report.comebacks.empty()) {

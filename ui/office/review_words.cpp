@@ -70,16 +70,19 @@ QString evidenceWords(const OfficeView& view) {
     return line;
 }
 
+QString groupEvidence(const OfficeGroup& group, const OfficeView& view) {
+    core::EvidenceFacts facts;
+    facts.unit = view.query.unit;
+    facts.evidence = group.evidence;
+    facts.horizon = view.mark;
+    if (!group.atMark.few && !group.atMark.beyond)
+        facts.readings = group.readings;
+    return toText(core::evidenceLine(facts));
+}
+
 QString readingsWords(const OfficeGroup& group, const OfficeView& view) {
-    const core::ThreeReadings& at = group.readings;
-    const bool said = group.atMark.chance && at.known && at.best && at.worst;
-    if (!said || group.evidence.unseen.all() <= 0)
-        return {};
-    return Words::tr(
-               "%1 at %2: %3 if every unseen mile was quiet, %4 as known, %5 if every one had failed right "
-               "away. These are assumptions, not limits.")
-        .arg(groupName(group), distanceText(view.mark, view.query.unit), shareText(*at.best),
-             shareText(*at.known), shareText(*at.worst));
+    const QString line = groupEvidence(group, view);
+    return line.isEmpty() ? line : Words::tr("%1: %2").arg(groupName(group), line);
 }
 
 QString cautionWords(const OfficeView& view) {

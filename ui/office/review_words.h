@@ -15,7 +15,11 @@ QString evidenceWords(const OfficeView& view);
 /// one.
 QString comparisonWords(const OfficeView& view);
 
-/// The three readings of one group at the mark; blank where no chance may be said or nothing is unseen.
+/// How complete a group's evidence is: known and unseen distance, lost by reason, the three readings at the
+/// mark.
+QString groupEvidence(const OfficeGroup& group, const OfficeView& view);
+
+/// The same with the group's name in front; blank when there is nothing to say.
 QString readingsWords(const OfficeGroup& group, const OfficeView& view);
 
 /// What the curves leave out or assume, as far as this view has it; blank when there is nothing to say.

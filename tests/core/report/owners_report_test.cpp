@@ -62,8 +62,8 @@ TEST(OwnersReport, SetsTheShareStillQuietAtTheMarkBesideItsCounts) {
     EXPECT_EQ(path.lives, 6);
     EXPECT_EQ(path.comebacks, 1);
     EXPECT_EQ(path.comebacksThisMonth, 1);
-    ASSERT_TRUE(path.atMark.survival.has_value());
-    EXPECT_NEAR(*path.atMark.survival, 5.0 / 6.0, 1e-12);
+    ASSERT_TRUE(path.atMark.chance.has_value());
+    EXPECT_NEAR(*path.atMark.chance, 5.0 / 6.0, 1e-12);
     EXPECT_FALSE(path.tooFew);
     EXPECT_EQ(path.jobs.size(), 6U);
     EXPECT_EQ(report->cameBack, 1);
@@ -113,7 +113,7 @@ TEST(OwnersReport, SaysNothingPastTheLastWatchedDistance) {
         lives.push_back(record(i, 20'000, LifeState::Holding, day(2031, 3, i)));
     const auto report = makeOwnersReport(lives, {}, shelfOfOnePath(), {}, april());
     ASSERT_TRUE(report.has_value());
-    EXPECT_FALSE(report->paths.front().atMark.survival.has_value());
+    EXPECT_FALSE(report->paths.front().atMark.chance.has_value());
     EXPECT_FALSE(report->paths.front().worstAtMark.has_value());
     EXPECT_TRUE(report->paths.front().tooFew);
 }

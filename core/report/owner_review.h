@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/life/life_record.h"
+#include "core/quantity/money.h"
+#include "core/result.h"
+#include "core/shop/job.h"
+#include "core/shop/settings.h"
+#include "core/survival/cox.h"
+#include "core/warranty/terms.h"
+#include "core/watch/cusum.h"
+#include "core/watch/funnel.h"
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace milehold::core {
+
+/// What some comebacks cost the shop.
+struct CostRow {
+    std::string name;
+    int repairs = 0; ///< followed; 0 where the row is no group of repairs
+    int comebacks = 0;
+    Money cost;              ///< of those whose cost is recorded
+    std::vector<JobId> jobs; ///< the repairs that did not hold
+};
+
+struct ComebackReview {
+    std::vector<CostRow> byPath, byReason; ///< most comebacks first
+    std::vector<CostRow> byMonth;          ///< the last twelve, oldest first, `2031-04`
+    int comebacks = 0;
+    int priced = 0; ///< of those, how many have a cost
+    Money cost;
+};
+
+/// Comebacks and what they cost, by repair path, by what a person decided, and by month.
+///
+/// Input:  all lives; the jobs at which vehicles came back (others are passed over). A comeback that is known
+/// from a call alone has no job yet, so no cost.
+ComebackReview reviewComebacks(std::span<const LifeRecord> lives, std::span<const Job> jobs,
+                               const FacetNames& names, Date today);
+
+/// One way of looking at who did it or who supplied it, against what was to be expected of their own miles.
+struct FunnelReview {
+    Funnel funnel;
+    std::vector<std::vector<JobId>> jobs; ///< behind each point
+};
+
+/// By technician, or by the supplier of the main part. The expected comebacks are those of all repairs of the
+/// same paths over each one's own known distance, so that hard work is not held against anybody.
+/// Errors: NotEstimable when nothing came back.
+Result<FunnelReview> reviewPeople(std::span<const LifeRecord> lives, const FacetNames& names);
+Result<FunnelReview> reviewSuppliers(std::span<const LifeRecord> lives, const FacetNames& names);
+
+/// One part number at one revision under watch.
+struct WatchedPart {
+    std::string name;
+    int repairs = 0, comebacks = 0;
+    double expected = 0;            ///< comebacks to be expected by now
+    Date since;                     ///< day 0 of `points`
+    std::vector<CusumPoint> points; ///< ends today
+    double limit = 0;               ///< passed by a part in good order once in twenty years
+    std::optional<double> alarmOn;  ///< day
+    std::vector<JobId> jobs;
+};
+
+inline constexpr std::size_t kFewestToWatch = 8; ///< repairs with a part before it is watched
+
+/// The running sum of comebacks of every phaser, valve, chain set and tensioner, each revision by itself from
+/// its first repair on, against the repairs with other revisions of the same kind of part. Nearest to its
+/// limit first. `runs`: simulated histories for each limit.
+Result<std::vector<WatchedPart>> reviewParts(std::span<const LifeRecord> lives, const Shelf& shelf,
+                                             Date today, int runs = 400);
+
+/// The factors that go with how long a repair lasts, all at once.
+struct FactorReview {
+    struct Row {
+        std::string name;
+        std::string against; ///< what it is set against: `against Oil control valves`
+        int repairs = 0;
+        std::optional<double> ratio, lower, upper; ///< hazard ratio; empty: `why`
+        std::string why;
+        std::vector<JobId> jobs;
+    };
+    std::vector<Row> rows;
+    double lives = 0, comebacks = 0;
+    std::optional<double> proportionalP; ///< of all factors; small: a ratio does not hold all along
+};
+
+/// Cox regression on repair path, engine family, model year and yearly distance, vehicles as clusters. A
+/// factor that cannot be told (nobody or everybody came back) is left out, with the reason in its row.
+/// Errors: NotEstimable with the reason in words: fewer than ten comebacks.
+Result<FactorReview> reviewFactors(std::span<const LifeRecord> lives, const FacetNames& names,
+                                   DistanceUnit unit);
+
+/// Terms of a warranty with what they would cost.
+struct WarrantyRow {
+    WarrantyTerms terms;
+    bool own = false; ///< the shop's own terms
+    WarrantyCost cost;
+};
+
+struct WarrantyReview {
+    std::vector<WarrantyRow> rows;
+    double drivers = 0;
+    double meanCost = 0; ///< minor units, of a comeback whose cost is known; 0 when none is
+    std::vector<JobId> jobs;
+};
+
+/// What share of repairs comes back within usual terms and within the shop's own, for its own drivers.
+/// Errors: NotEstimable with the reason: fewer than five comebacks, no maximum of the likelihood.
+Result<WarrantyReview> reviewWarranty(std::span<const LifeRecord> lives, const ComebackReview& costs,
+                                      const ShopSettings& settings, DistanceUnit unit, int replicates = 300);
+
+} // namespace milehold::core

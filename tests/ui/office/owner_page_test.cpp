@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "tests/support/picture.h"
+#include "ui/office/office_room.h"
+#include "ui/office/owner_page.h"
+#include "ui/widgets/segmented.h"
+
+#include <QAbstractButton>
+#include <QComboBox>
+#include <QLabel>
+#include <QPushButton>
+#include <QSignalSpy>
+#include <QTest>
+
+#include <gtest/gtest.h>
+
+namespace milehold::ui {
+namespace {
+
+constexpr QSize kUsual(1136, 700);
+
+core::JobId jobOf(std::uint8_t number) {
+    core::JobId id;
+    id.uuid.bytes[15] = number;
+    return id;
+}
+
+core::ComebackReview someComebacks() {
+    core::ComebackReview review;
+    review.comebacks = 5;
+    review.priced = 2;
+    review.cost = core::Money{84'000};
+    review.byPath = {{"Phasers alone", 38, 4, core::Money{84'000}, {jobOf(1), jobOf(2), jobOf(3), jobOf(4)}},
+                     {"Oil control valves", 12, 1, {}, {jobOf(5)}},
+                     {"Chain set", 9, 0, {}, {}}};
+    review.byReason = {{"our workmanship", 0, 5, core::Money{84'000}, {jobOf(1)}}};
+    review.byMonth = {{"2031-03", 0, 0, {}, {}}, {"2031-04", 0, 2, {}, {jobOf(1), jobOf(2)}}};
+    return review;
+}
+
+TEST(OwnerPage, OpensTheJobsBehindABarByKeyboard) {
+    OwnerPage page;
+    page.setData(comebacksPage(someComebacks(), "USD"));
+    page.resize(kUsual);
+    page.show();
+    EXPECT_TRUE(tests::keepPicture(page, QStringLiteral("owner-comebacks"), kUsual));
+    std::vector<core::JobId> jobs;
+    QString why;
+    QObject::connect(&page, &OwnerPage::jobsWanted, &page,
+                     [&](const std::vector<core::JobId>& wanted, const QString& reason) {
+                         jobs = wanted;
+                         why = reason;
+                     });
+    auto* chart = page.findChild<BarChart*>();
+    ASSERT_NE(chart, nullptr);
+    chart->setFocus();
+    QTest::keyClick(chart, Qt::Key_Down);
+    QTest::keyClick(chart, Qt::Key_Return);
+    ASSERT_FALSE(jobs.empty());
+    EXPECT_TRUE(jobs == someComebacks().byPath[0].jobs || jobs == someComebacks().byPath[1].jobs);
+    EXPECT_FALSE(why.isEmpty());
+}
+
+TEST(OwnerPage, SaysWhatTheComebacksCostAndLeavesOutPathsWithoutAny) {
+    const OwnerPageData page = comebacksPage(someComebacks(), "USD");
+    EXPECT_TRUE(page.lead.contains(QStringLiteral("$840")));
+    EXPECT_TRUE(page.lead.contains(QStringLiteral("$420"))) << page.lead.toStdString();
+    const auto& bars = std::get<BarData>(page.figures[0].chart);
+    ASSERT_EQ(bars.rows.size(), 2U);
+    EXPECT_EQ(bars.rows[0].parts[0].value, 840);
+    EXPECT_EQ(std::get<BarData>(page.figures[2].chart).rows.size(), 2U)
+        << "a month without any is a month too";
+    EXPECT_TRUE(comebacksPage({}, "USD").figures.empty());
+}
+
+TEST(OwnerPage, SaysInWordsWhereThereIsTooLittle) {
+    const auto few = core::fail(core::ErrorCode::NotEstimable, "fewer than five comebacks: too few");
+    EXPECT_EQ(warrantyPage(few, core::DistanceUnit::Miles, "USD").lead,
+              QStringLiteral("Fewer than five comebacks: too few."));
+    EXPECT_TRUE(factorsPage(few).figures.empty());
+    EXPECT_TRUE(quotesPage({}).lead.startsWith(QStringLiteral("No quote has been kept yet")));
+    const OwnerPageData people = peoplePage(few, few);
+    EXPECT_EQ(people.figures[0].words, QStringLiteral("Fewer than five comebacks: too few."));
+}
+
+TEST(OwnerPage, ShowsQuotesAgainstWhatWasSeen) {
+    core::QuoteCheck check;
+    check.given = 30;
+    check.waiting = 4;
+    core::QuoteBin right;
+    right.from = 0.8;
+    right.to = 0.9;
+    right.quotes = 14;
+    right.quoted = 0.86;
+    right.observed = 0.82;
+    right.lower = 0.6;
+    right.upper = 0.94;
+    core::QuoteBin wrong = right;
+    wrong.from = 0.9;
+    wrong.to = 1;
+    wrong.quoted = 0.97;
+    wrong.jobs = {jobOf(7)};
+    check.bins = {right, wrong};
+    check.all = right;
+    const OwnerPageData page = quotesPage(check);
+    EXPECT_TRUE(page.lead.contains(QStringLiteral("Off: quoted 90"))) << page.lead.toStdString();
+    EXPECT_FALSE(page.lead.contains(QStringLiteral("quoted 80")));
+    const auto& rows = std::get<ForestData>(page.figures[0].chart).rows;
+    ASSERT_EQ(rows.size(), 3U);
+    EXPECT_EQ(rows[1].estimate, wrong.observed);
+    EXPECT_EQ(page.figures[0].jobs.at(rows[1].id).jobs, wrong.jobs);
+    OwnerPage shown;
+    shown.setData(page);
+    EXPECT_TRUE(tests::keepPicture(shown, QStringLiteral("owner-quotes"), kUsual));
+}
+
+TEST(OwnerPage, CutsTheMonthsOfTheReportFromToday) {
+    const core::Date today{std::chrono::year{2031}, std::chrono::January, std::chrono::day{9}};
+    EXPECT_EQ(reportMonth(today, 0),
+              (std::chrono::year_month{std::chrono::year{2030}, std::chrono::December}));
+    EXPECT_EQ(reportMonth(today, 12),
+              (std::chrono::year_month{std::chrono::year{2029}, std::chrono::December}));
+    EXPECT_EQ(reportPage(today).choices.size(), 24);
+}
+
+TEST(OfficeTopics, AreAllReachedByKeyboardAndAskForTheirPages) {
+    OfficeRoom room;
+    room.resize(kUsual);
+    room.show();
+    std::vector<OwnerTopic> asked;
+    QObject::connect(&room, &OfficeRoom::topicWanted, &room,
+                     [&](OwnerTopic topic) { asked.push_back(topic); });
+    auto* topics = room.findChild<Segmented*>(QStringLiteral("topics"));
+    ASSERT_NE(topics, nullptr);
+    EXPECT_EQ(ownerTopicNames().size(), static_cast<int>(OwnerTopic::Report) + 1);
+    topics->button(0)->setFocus();
+    for (int i = 1; i < ownerTopicNames().size(); ++i)
+        QTest::keyClick(topics->button(i - 1), Qt::Key_Right);
+    ASSERT_EQ(asked.size(), static_cast<std::size_t>(OwnerTopic::Report));
+    EXPECT_EQ(asked.front(), OwnerTopic::Comebacks);
+    EXPECT_EQ(room.topic(), OwnerTopic::Report);
+    const core::Date today{std::chrono::year{2031}, std::chrono::April, std::chrono::day{9}};
+    room.setPage(OwnerTopic::Report, reportPage(today));
+    QSignalSpy reports(&room, &OfficeRoom::reportWanted);
+    for (auto* button : room.findChildren<QPushButton*>(QStringLiteral("ownerAction")))
+        if (button->isVisible())
+            button->click();
+    ASSERT_EQ(reports.count(), 1);
+    EXPECT_EQ(reports.at(0).at(0).toInt(), 0);
+    room.showTopic(OwnerTopic::Curves);
+    EXPECT_TRUE(room.findChild<QPushButton*>(QStringLiteral("export"))->isVisible());
+}
+
+} // namespace
+} // namespace milehold::ui

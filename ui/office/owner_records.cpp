@@ -1,0 +1,144 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The owner's pages on the records themselves: evidence, our own quotes, the month's report.
+#include "ui/office/owner_topics.h"
+#include "ui/office/review_words.h"
+#include "ui/widgets/text.h"
+#include "ui/words/amounts.h"
+
+#include <QCoreApplication>
+#include <QDate>
+#include <QLocale>
+
+namespace milehold::ui {
+
+namespace {
+
+struct Words {
+    Q_DECLARE_TR_FUNCTIONS(OwnerTopics)
+};
+
+constexpr int kMonths = 24;
+
+QString count(int number) {
+    return countText(number);
+}
+
+} // namespace
+
+OwnerPageData evidencePage(const OfficeView& view) {
+    OwnerPageData page;
+    if (view.groups.empty()) {
+        page.lead = Words::tr("No repair to follow yet.");
+        return page;
+    }
+    OwnerFigure figure;
+    const core::DistanceUnit unit = view.query.unit;
+    figure.title = Words::tr("Distance since the repairs: known, and seen by nobody");
+    BarData bars;
+    bars.partNames = {Words::tr("known"), Words::tr("unseen, may be called"), Words::tr("no contact"),
+                      Words::tr("sold"),  Words::tr("not to be called"),      Words::tr("before its end")};
+    bars.axisName = Words::tr("thousand %1").arg(unitWord(unit));
+    for (const OfficeGroup& group : view.groups) {
+        const core::Evidence& evidence = group.evidence;
+        BarRow row;
+        row.id = row.name = groupName(group);
+        const double parts[] = {evidence.known,       evidence.unseen.holding,   evidence.unseen.noContact,
+                                evidence.unseen.sold, evidence.unseen.doNotCall, evidence.unseen.beforeEnd};
+        for (int i = 0; i < 6; ++i)
+            row.parts.push_back({parts[i] / 1000, i});
+        if (evidence.completeness)
+            row.figure = shareText(*evidence.completeness);
+        figure.jobs[row.id] = jobsBehind(group, GroupFigure::Known, view);
+        bars.rows.push_back(std::move(row));
+    }
+    figure.chart = std::move(bars);
+    page.figures.push_back(std::move(figure));
+    page.lead = groupEvidence(view.all, view);
+    page.closing =
+        Words::tr("The figure at a bar is the share that is known. Calls to make, at the Counter, are ranked "
+                  "by how much they would sharpen it. Grouped as the curves are.");
+    return page;
+}
+
+OwnerPageData quotesPage(const core::QuoteCheck& check) {
+    OwnerPageData page;
+    if (check.given == 0) {
+        page.lead = Words::tr(
+            "No quote has been kept yet. The Counter keeps one when its page is printed or saved, its "
+            "sentence copied, or by Keep.");
+        return page;
+    }
+    page.lead = Words::tr("%1 quotes are kept; %2 can be compared.")
+                    .arg(count(check.given), count(check.all ? check.all->quotes : 0));
+    if (check.waiting > 0)
+        page.lead +=
+            QChar(u' ') + Words::tr("%1 wait for their repair, or for news of it.").arg(count(check.waiting));
+    if (check.noEstimate > 0)
+        page.lead += QChar(u' ') + Words::tr("%1 gave a limit only.").arg(count(check.noEstimate));
+    if (check.repeated > 0)
+        page.lead +=
+            QChar(u' ') + Words::tr("%1 were given again before the repair.").arg(count(check.repeated));
+    if (check.bins.empty())
+        return page;
+    OwnerFigure figure;
+    figure.title = Words::tr("Still quiet at the distance that was quoted");
+    ForestData data;
+    data.percent = true;
+    data.logarithmic = false;
+    data.reference = check.all->quoted;
+    data.estimateName = Words::tr("seen (95 %)");
+    data.axisName =
+        Words::tr("share still quiet at the distance quoted; the line: what was quoted on the mean");
+    QStringList off;
+    const auto add = [&](const core::QuoteBin& bin, const QString& name, bool summary) {
+        ForestRow row;
+        row.id = name;
+        row.name = name;
+        row.counts = Words::tr("%1 quotes, %2 on the mean").arg(count(bin.quotes), shareText(bin.quoted));
+        row.estimate = bin.observed;
+        row.lower = bin.lower;
+        row.upper = bin.upper;
+        row.weight = bin.quotes;
+        row.summary = summary;
+        row.why = bin.lower && bin.upper ? limitsText(bin.lower, bin.upper) : Words::tr("too few to say");
+        if (bin.held() == std::optional(false))
+            off << Words::tr("%1: quoted %2, seen %3")
+                       .arg(name, shareText(bin.quoted), limitsText(bin.lower, bin.upper));
+        figure.jobs[row.id] = {bin.jobs, Words::tr("%1: %2 quotes").arg(name, count(bin.quotes))};
+        data.rows.push_back(std::move(row));
+    };
+    for (const core::QuoteBin& bin : check.bins)
+        add(bin, Words::tr("quoted %1 to %2").arg(shareText(bin.from), shareText(bin.to)), false);
+    add(*check.all, Words::tr("all"), true);
+    page.lead += QChar(u' ') + (off.isEmpty()
+                                    ? Words::tr("What was seen agrees with what was quoted, as far as can be "
+                                                "told.")
+                                    : Words::tr("Off: %1.").arg(off.join(QStringLiteral("; "))));
+    figure.chart = std::move(data);
+    page.figures.push_back(std::move(figure));
+    page.closing =
+        Words::tr("Each repair is read at the distance that its quote spoke of, by the product limit with "
+                  "exact limits; the last quote before a repair counts.");
+    return page;
+}
+
+std::chrono::year_month reportMonth(core::Date today, int choice) {
+    return std::chrono::year_month(today.year(), today.month()) - std::chrono::months(choice + 1);
+}
+
+OwnerPageData reportPage(core::Date today) {
+    OwnerPageData page;
+    page.lead = Words::tr(
+        "The month on paper: what was delivered, what came back and what it cost, how long each path "
+        "lasts, and how complete the evidence is.");
+    for (int back = 0; back < kMonths; ++back) {
+        const auto month = reportMonth(today, back);
+        page.choices << QLocale().toString(
+            QDate(static_cast<int>(month.year()), static_cast<int>(static_cast<unsigned>(month.month())), 1),
+            QStringLiteral("MMMM yyyy"));
+    }
+    page.action = Words::tr("Save the report as a PDF \u2026");
+    return page;
+}
+
+} // namespace milehold::ui

@@ -1,0 +1,328 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/office/owner_topics.h"
+
+#include "ui/widgets/text.h"
+#include "ui/words/amounts.h"
+
+#include <QCoreApplication>
+#include <QDate>
+#include <QLocale>
+
+#include <algorithm>
+#include <cmath>
+
+namespace milehold::ui {
+
+namespace {
+
+struct Words {
+    Q_DECLARE_TR_FUNCTIONS(OwnerTopics)
+};
+
+QString money(core::Money sum, const std::string& currency) {
+    return roundPriceText(static_cast<double>(sum.minor), currency);
+}
+
+QString count(int number) {
+    return countText(number);
+}
+
+/// A core's reason as a sentence of its own.
+OwnerPageData onlyReason(const core::Error& error) {
+    QString reason = toText(error.detail);
+    if (!reason.isEmpty())
+        reason[0] = reason[0].toUpper();
+    return {reason + QChar(u'.'), {}, {}, {}, {}};
+}
+
+OwnerFigure costBars(const QString& title, const std::vector<core::CostRow>& rows,
+                     const std::string& currency, bool money_, bool keepEmpty) {
+    BarData bars;
+    OwnerFigure figure;
+    figure.title = title;
+    const double unit = std::pow(10.0, minorDigits(toText(currency)));
+    for (const core::CostRow& row : rows) {
+        if (row.comebacks == 0 && !keepEmpty)
+            continue;
+        BarRow bar;
+        bar.id = toText(row.name);
+        bar.name = toText(row.name);
+        bar.parts = {{money_ ? static_cast<double>(row.cost.minor) / unit : row.comebacks, 0}};
+        const QString back = row.repairs > 0
+                                 ? Words::tr("%1 of %2").arg(count(row.comebacks), count(row.repairs))
+                                 : count(row.comebacks);
+        bar.figure = row.comebacks == 0    ? QStringLiteral("0")
+                     : row.cost.minor != 0 ? Words::tr("%1, %2").arg(back, money(row.cost, currency))
+                                           : back;
+        figure.jobs[bar.id] = {row.jobs, Words::tr("%1: %2").arg(bar.name, cameBackText(row.comebacks))};
+        bars.rows.push_back(std::move(bar));
+    }
+    bars.axisName = money_ ? Words::tr("cost to the shop, %1").arg(toText(currency)) : Words::tr("came back");
+    figure.chart = std::move(bars);
+    return figure;
+}
+
+OwnerFigure funnelFigure(const QString& title, const core::Result<core::FunnelReview>& review) {
+    OwnerFigure figure;
+    figure.title = title;
+    if (!review) {
+        figure.words = onlyReason(review.error()).lead;
+        return figure;
+    }
+    FunnelData data;
+    data.percent = false;
+    data.centre = 1;
+    data.centreName = Words::tr("as expected");
+    data.sizeName = Words::tr("comebacks to be expected");
+    data.valueName = Words::tr("came back, over what was to be expected");
+    double most = 0;
+    for (std::size_t i = 0; i < review->funnel.points.size(); ++i) {
+        const core::FunnelPoint& point = review->funnel.points[i];
+        const QString name = toText(point.name);
+        const bool outside = point.ratio < point.lower998 || point.ratio > point.upper998;
+        data.points.push_back({name, name, point.expected, point.ratio, outside});
+        most = std::max(most, point.expected);
+        figure.jobs[name] = {review->jobs[i], Words::tr("%1: %2 came back, %3 were to be expected")
+                                                  .arg(name, countText(point.observed),
+                                                       QLocale().toString(point.expected, 'f', 1))};
+    }
+    const double stretch = std::sqrt(review->funnel.overDispersion);
+    for (const auto& [name, tail] :
+         {std::pair{Words::tr("95 %"), 0.025}, std::pair{Words::tr("99.8 %"), 0.001}}) {
+        FunnelLimit limit;
+        limit.name = name;
+        for (int i = 1; i <= 60; ++i) {
+            const double expected = most * 1.05 * i / 60;
+            const auto at = [&](double p) {
+                return std::max(0.0, 1 + (core::poissonFunnelLimit(expected, p) - 1) * stretch);
+            };
+            limit.size.push_back(expected);
+            limit.lower.push_back(at(tail));
+            limit.upper.push_back(at(1 - tail));
+        }
+        data.limits.push_back(std::move(limit));
+    }
+    int outside = 0;
+    for (const FunnelPoint& point : data.points)
+        outside += point.outside;
+    figure.words =
+        outside == 0
+            ? Words::tr("Nobody is outside the limits: what differs is no more than chance would do.")
+            : Words::tr("%1 outside the 99.8 % limits: worth a talk, not a verdict.").arg(count(outside));
+    figure.chart = std::move(data);
+    return figure;
+}
+
+} // namespace
+
+QStringList ownerTopicNames() {
+    return {Words::tr("How long"),
+            Words::tr("Comebacks"),
+            Words::tr("Warranty"),
+            Words::tr("Warning"),
+            Words::tr("People and suppliers"),
+            Words::tr("Factors"),
+            Words::tr("Evidence"),
+            Words::tr("Our quotes"),
+            Words::tr("Report")};
+}
+
+OwnerPageData comebacksPage(const core::ComebackReview& review, const std::string& currency) {
+    OwnerPageData page;
+    if (review.comebacks == 0) {
+        page.lead = Words::tr("Nothing has come back so far that the shop has heard of.");
+        return page;
+    }
+    page.lead = Words::tr("%1 so far.").arg(cameBackText(review.comebacks));
+    if (review.priced > 0) {
+        page.lead +=
+            QChar(u' ') +
+            Words::tr("%1 of them have a cost: %2 in all, %3 each on the mean.")
+                .arg(count(review.priced), money(review.cost, currency),
+                     roundPriceText(static_cast<double>(review.cost.minor) / review.priced, currency));
+    } else {
+        page.lead += QChar(u' ') + Words::tr("None of them has a cost recorded yet.");
+    }
+    page.figures.push_back(
+        costBars(Words::tr("By repair path"), review.byPath, currency, review.priced > 0, false));
+    page.figures.push_back(
+        costBars(Words::tr("Why they came back"), review.byReason, currency, false, false));
+    page.figures.push_back(
+        costBars(Words::tr("The last twelve months"), review.byMonth, currency, false, true));
+    page.closing =
+        Words::tr("Cost is labour at cost, parts, rental, towing and goodwill, less credits, as recorded at "
+                  "the job where the vehicle came back. A bar opens the repairs that did not hold.");
+    return page;
+}
+
+OwnerPageData warrantyPage(const core::Result<core::WarrantyReview>& review, core::DistanceUnit unit,
+                           const std::string& currency) {
+    if (!review)
+        return onlyReason(review.error());
+    OwnerPageData page;
+    OwnerFigure figure;
+    figure.title = Words::tr("Share of repairs that come back within the terms");
+    ForestData data;
+    data.percent = true;
+    data.logarithmic = false;
+    data.reference = 0;
+    data.estimateName = Words::tr("share (95 %)");
+    data.axisName = Words::tr("share of repairs, first comeback within the terms");
+    for (const core::WarrantyRow& row : review->rows) {
+        ForestRow line;
+        const bool anyMiles = row.terms.miles >= 1e7;
+        const bool anyTime = row.terms.months >= 1'200;
+        const QString months = Words::tr("%1 months").arg(QLocale().toString(row.terms.months, 'f', 0));
+        line.name = anyMiles  ? months
+                    : anyTime ? distanceText(row.terms.miles, unit)
+                              : Words::tr("%1 or %2").arg(months, distanceText(row.terms.miles, unit));
+        if (row.own)
+            line.name = Words::tr("ours: %1").arg(line.name);
+        line.id = line.name;
+        line.estimate = row.cost.share.value;
+        line.lower = row.cost.share.lower;
+        line.upper = row.cost.share.upper;
+        if (review->meanCost > 0)
+            line.counts = Words::tr("%1 a repair").arg(roundPriceText(row.cost.money.value / 100, currency));
+        line.summary = row.own;
+        figure.jobs[line.id] = {review->jobs, Words::tr("All comebacks, which the warranty rests on")};
+        data.rows.push_back(std::move(line));
+    }
+    figure.chart = std::move(data);
+    page.lead =
+        review->meanCost > 0
+            ? Words::tr("What a warranty would cost, from the shop's own lives and its %1 drivers, at %2 a "
+                        "comeback.")
+                  .arg(countText(review->drivers), roundPriceText(review->meanCost, currency))
+            : Words::tr("What share a warranty would cover, from the shop's own lives and its %1 drivers. No "
+                        "comeback has a cost yet, so no money is said.")
+                  .arg(countText(review->drivers));
+    page.figures.push_back(std::move(figure));
+    page.closing =
+        Words::tr("All paths together, a Weibull life; limits from lives and drivers weighted at random. "
+                  "They count the spread of the estimate, not of the year to come. The diamond is the "
+                  "shop's own warranty.");
+    return page;
+}
+
+OwnerPageData earlyWarningPage(const core::Result<std::vector<core::WatchedPart>>& parts) {
+    if (!parts)
+        return onlyReason(parts.error());
+    OwnerPageData page;
+    if (parts->empty()) {
+        page.lead = Words::tr("No part has been fitted in %1 repairs yet, so none is watched.")
+                        .arg(count(static_cast<int>(core::kFewestToWatch)));
+        return page;
+    }
+    OwnerFigure figure;
+    figure.title = Words::tr("How near each part is to its limit");
+    WatchData data;
+    data.valueName = Words::tr("running sum, as a share of the part's limit");
+    data.limitName = Words::tr("limit");
+    QStringList warned;
+    constexpr std::size_t kMostLines = 6;
+    for (const core::WatchedPart& part : *parts) {
+        WatchLine line;
+        line.id = line.name = toText(part.name);
+        line.warns = part.alarmOn.has_value();
+        line.from = QDate(static_cast<int>(part.since.year()),
+                          static_cast<int>(static_cast<unsigned>(part.since.month())),
+                          static_cast<int>(static_cast<unsigned>(part.since.day())));
+        line.spoken = Words::tr("%1: %2 of %3 came back, %4 were to be expected")
+                          .arg(line.name, count(part.comebacks), count(part.repairs),
+                               QLocale().toString(part.expected, 'f', 1));
+        for (const core::CusumPoint& point : part.points) {
+            line.day.push_back(point.day);
+            line.share.push_back(part.limit > 0 ? point.value / part.limit : 0);
+        }
+        if (part.alarmOn)
+            warned << Words::tr(
+                          "%1 passed its limit on %2: %3 came back where %4 were to be expected by now.")
+                          .arg(line.name,
+                               QLocale().toString(line.from.addDays(static_cast<qint64>(*part.alarmOn)),
+                                                  QLocale::ShortFormat),
+                               count(part.comebacks), QLocale().toString(part.expected, 'f', 1));
+        figure.jobs[line.id] = {part.jobs, line.spoken};
+        if (data.lines.size() < kMostLines)
+            data.lines.push_back(std::move(line));
+    }
+    page.lead = warned.isEmpty() ? Words::tr("No part is past its limit. %1 part revisions are watched.")
+                                       .arg(count(static_cast<int>(parts->size())))
+                                 : warned.join(QChar(u' '));
+    figure.chart = std::move(data);
+    page.figures.push_back(std::move(figure));
+    page.closing =
+        Words::tr("Each phaser, valve, chain set and tensioner at its own revision, from its first repair "
+                  "on, against repairs with other revisions of the same kind. A part in good order passes "
+                  "its limit once in twenty years of watching. The six nearest to it are drawn.");
+    return page;
+}
+
+OwnerPageData peoplePage(const core::Result<core::FunnelReview>& people,
+                         const core::Result<core::FunnelReview>& suppliers) {
+    OwnerPageData page;
+    page.lead =
+        Words::tr("Comebacks against what was to be expected of the same paths over the same known distance. "
+                  "Few jobs scatter widely: only what lies outside the limits means anything.");
+    page.figures.push_back(funnelFigure(Words::tr("People"), people));
+    page.figures.push_back(funnelFigure(Words::tr("Suppliers of the main part"), suppliers));
+    page.closing =
+        Words::tr("A funnel, never a league table: there is no first and no last within the limits. Exact "
+                  "Poisson limits, widened where all differ more than chance would do.");
+    return page;
+}
+
+OwnerPageData factorsPage(const core::Result<core::FactorReview>& factors) {
+    if (!factors)
+        return onlyReason(factors.error());
+    OwnerPageData page;
+    OwnerFigure figure;
+    figure.title = Words::tr("How many times as often it comes back, everything else alike");
+    ForestData data;
+    data.estimateName = Words::tr("ratio (95 %)");
+    data.axisName = Words::tr("ratio of comebacks at the same distance");
+    data.lowSide = Words::tr("less often");
+    data.highSide = Words::tr("more often");
+    QString against;
+    for (const core::FactorReview::Row& row : factors->rows) {
+        const QString under = toText(row.against);
+        if (under != against && !under.isEmpty()) {
+            ForestRow heading;
+            heading.name = under;
+            heading.heading = true;
+            data.rows.push_back(heading);
+        } else if (under.isEmpty() && !against.isEmpty()) {
+            ForestRow heading;
+            heading.name = Words::tr("for each");
+            heading.heading = true;
+            data.rows.push_back(heading);
+        }
+        against = under;
+        ForestRow line;
+        line.id = line.name = toText(row.name);
+        line.counts = repairsText(row.repairs);
+        line.estimate = row.ratio;
+        line.lower = row.lower;
+        line.upper = row.upper;
+        line.weight = row.repairs;
+        line.why = toText(row.why);
+        figure.jobs[line.id] = {row.jobs, Words::tr("%1: %2").arg(line.name, repairsText(row.repairs))};
+        data.rows.push_back(std::move(line));
+    }
+    figure.chart = std::move(data);
+    page.lead = Words::tr("From %1, %2.")
+                    .arg(repairsText(static_cast<int>(factors->lives)),
+                         cameBackText(static_cast<int>(factors->comebacks)));
+    if (factors->proportionalP && *factors->proportionalP < 0.05)
+        page.lead += QChar(u' ') +
+                     Words::tr("The ratios do not stay the same all along the distance (p = %1): look at "
+                               "the curves, too.")
+                         .arg(QLocale().toString(*factors->proportionalP, 'g', 2));
+    page.figures.push_back(std::move(figure));
+    page.closing =
+        Words::tr("Proportional hazards, several repairs of one vehicle taken together. What goes together "
+                  "need not cause each other: a path may be chosen for the worst engines.");
+    return page;
+}
+
+} // namespace milehold::ui

@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "core/quote/quote_check.h"
+#include "core/report/owner_review.h"
+#include "core/report/owners_report.h"
+#include "ui/office/office_view.h"
+#include "ui/office/owner_page.h"
+
+#include <string>
+
+namespace milehold::ui {
+
+/// What the owner can look at, in the order of the choices over the room.
+enum class OwnerTopic {
+    Curves,
+    Comebacks,
+    Warranty,
+    EarlyWarning,
+    People,
+    Factors,
+    Evidence,
+    Quotes,
+    Report
+};
+QStringList ownerTopicNames();
+
+/// The pages, in words and charts; every mark knows the jobs behind it. A failure (too few to say) becomes
+/// its own sentence.
+OwnerPageData comebacksPage(const core::ComebackReview& review, const std::string& currency);
+OwnerPageData warrantyPage(const core::Result<core::WarrantyReview>& review, core::DistanceUnit unit,
+                           const std::string& currency);
+OwnerPageData earlyWarningPage(const core::Result<std::vector<core::WatchedPart>>& parts);
+OwnerPageData peoplePage(const core::Result<core::FunnelReview>& people,
+                         const core::Result<core::FunnelReview>& suppliers);
+OwnerPageData factorsPage(const core::Result<core::FactorReview>& factors);
+OwnerPageData evidencePage(const OfficeView& view);
+OwnerPageData quotesPage(const core::QuoteCheck& check);
+/// The months that a report can be asked for, newest first.
+OwnerPageData reportPage(core::Date today);
+std::chrono::year_month reportMonth(core::Date today, int choice);
+
+} // namespace milehold::ui
