@@ -34,18 +34,11 @@ private:
     void showChoices();
     void search(const QString& text);
     void refresh();
-    /// Ranks the calls anew: who may be called is read, the ranking runs on a worker, and the first calls are
-    /// read with their people.
-    void refreshCalls();
-    void rankCalls(std::vector<core::CallFacts> facts);
-    void showRanked(std::vector<core::RankedCall> ranked);
-    void logAnswer(const ui::CallAnswer& answer);
 
     ui::CounterRoom& room_;
     Database& database_;
     Session& session_;
     int newest_ = 0;
-    int newestCalls_ = 0;
 };
 
 } // namespace milehold::app
