@@ -51,7 +51,7 @@ private:
     void log(core::Job job, Day day);
     SheetContext sheet() { return {book_, *family_, story_.vehicle, driving_, oil_, calibration_, random_}; }
     /// What the driver says the instrument shows: often a round number below it.
-    core::Distance spoken(Day day, bool& estimated);
+    core::Distance spoken(Day day);
     bool failedBy(const Watch& now, Day day) const { return day >= now.failed; }
     core::Distance failureReading(const Watch& now) const {
         return driving_.shown(now.milesOut + now.life, now.failed);

@@ -9,17 +9,14 @@ namespace milehold::sample {
 using core::ComebackDecision;
 using core::FollowUpOutcome;
 
-core::Distance Teller::spoken(Day day, bool& estimated) {
+/// What a customer tells of the odometer: many a one in round numbers.
+core::Distance Teller::spoken(Day day) {
     const core::Distance real = driving_.shownOn(day);
-    estimated = habit_ == FollowUpHabit::Typical && random_.chance(0.35);
-    if (!estimated)
+    if (habit_ != FollowUpHabit::Typical || !random_.chance(0.35))
         return real;
     const core::Distance rounded = core::Distance::miles(real.whole(core::DistanceUnit::Miles) / 500 * 500);
     const bool swapped = lastReading_ < driving_.swapDay && driving_.swapDay <= day;
-    if (!swapped && rounded >= lastShown_)
-        return rounded;
-    estimated = false;
-    return real;
+    return !swapped && rounded >= lastShown_ ? rounded : real;
 }
 
 std::vector<Day> Teller::callDays(const Watch& now) {
@@ -66,7 +63,7 @@ void Teller::writeDown(core::JobId job, Day day, FollowUpOutcome outcome,
     row.noiseSince = since;
     row.by = book_.advisors[random_.below(2)];
     row.note = std::string(note);
-    if (odometer) {
+    if (odometer && !estimated) {
         lastShown_ = *odometer;
         lastReading_ = day;
     }
@@ -107,8 +104,7 @@ bool Teller::call(Watch& now, Day day) {
                   random_.pick(kElsewhereNotes));
         return false;
     }
-    bool estimated = false;
-    core::Distance odometer = spoken(day, estimated);
+    core::Distance odometer = spoken(day);
     if (failedBy(now, day)) {
         if (now.told)
             return true;
@@ -117,19 +113,18 @@ bool Teller::call(Watch& now, Day day) {
         const bool knows = !swapped && (certain || random_.chance(0.55)) && failureReading(now) >= lastShown_;
         if (knows && failureReading(now) > odometer) { // a round number would contradict it
             odometer = driving_.shownOn(day);
-            estimated = false;
         }
         writeDown(now.job, day, FollowUpOutcome::NoiseBack,
                   certain || random_.chance(0.8) ? std::optional(odometer) : std::nullopt,
-                  random_.pick(kNoiseNotes), estimated,
+                  random_.pick(kNoiseNotes), false,
                   knows ? std::optional(failureReading(now)) : std::nullopt);
         if (random_.chance(0.75) && now.elsewhere >= kNever)
             now.returns = std::min(now.returns, workdayFrom(day + random_.between(2, 14)));
         return true;
     }
+    // Who does not know gets the book's own estimate, flagged as one.
     const bool told = certain || random_.chance(0.86);
-    writeDown(now.job, day, FollowUpOutcome::Quiet, told ? std::optional(odometer) : std::nullopt,
-              random_.pick(kQuietNotes), estimated);
+    writeDown(now.job, day, FollowUpOutcome::Quiet, odometer, random_.pick(kQuietNotes), !told);
     return true;
 }
 

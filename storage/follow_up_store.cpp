@@ -10,6 +10,9 @@ namespace milehold::storage {
 
 namespace {
 
+/// Who answered a call is left in peace for so long, even where the answer moved no known distance.
+constexpr int kRestDays = 30;
+
 core::Result<void> markDoNotCall(UnitOfWork& unit, Session& session, core::VehicleId id) {
     const auto vehicle = findRecord<core::Vehicle>(session, id.uuid);
     if (!vehicle)
@@ -48,10 +51,12 @@ core::Result<std::vector<core::CallFacts>> FollowUpStore::callFacts(core::Date t
         "WHERE j.kind <> 'visit' AND j.delivered IS NOT NULL AND j.void_reason = '' "
         "AND c.do_not_call = 0 AND EXISTS (SELECT 1 FROM customer_phone p WHERE p.customer_id = c.id) "
         "AND NOT EXISTS (SELECT 1 FROM follow_up h WHERE h.job_id = j.id AND (h.date >= :today "
-        "OR (h.outcome = 'call-later' AND h.date > :week)))",
+        "OR (h.outcome = 'call-later' AND h.date > :week) "
+        "OR (h.outcome NOT IN ('no-answer', 'call-later') AND h.date > :rested)))",
         "list who may be called");
     select.bindText(":today", core::toIso(today));
     select.bindText(":week", core::toIso(core::addDays(today, -7)));
+    select.bindText(":rested", core::toIso(core::addDays(today, -kRestDays)));
     if (auto ran = select.run(); !ran)
         return core::failureOf(ran);
     std::vector<core::CallFacts> facts;

@@ -6,6 +6,8 @@
 #include "ui/counter/vehicle_words.h"
 #include "ui/widgets/text.h"
 
+#include <nlohmann/json.hpp>
+
 #include <algorithm>
 
 namespace milehold::app {
@@ -13,9 +15,12 @@ namespace milehold::app {
 namespace {
 
 core::Result<ui::CallToMake> readCall(storage::Shop& shop, const core::Shelf& shelf,
-                                      const core::RankedCall& ranked, core::Date today) {
+                                      const core::DueCall& due, core::Date today,
+                                      std::optional<core::CustomerId>& person) {
+    const core::RankedCall& ranked = due.call;
     ui::CallToMake call;
     call.call = ranked;
+    call.due = due.due;
     const auto history = shop.vehicles().history(ranked.vehicle);
     if (!history)
         return core::failureOf(history);
@@ -33,14 +38,17 @@ core::Result<ui::CallToMake> readCall(storage::Shop& shop, const core::Shelf& sh
         if (!customer)
             return core::failureOf(customer);
         call.customer = customer->name;
+        person = customer->id;
         call.phones = customer->phones;
         call.bestTime = customer->bestTime;
         call.customerNote = customer->note;
     }
     const auto job = std::find_if(history->jobs.begin(), history->jobs.end(),
                                   [&](const core::Job& candidate) { return candidate.id == ranked.job; });
-    if (job != history->jobs.end())
+    if (job != history->jobs.end()) {
         call.jobNumber = job->number;
+        call.concern = job->concernGroup;
+    }
     const auto lives = shop.lives().recordsOf(ranked.vehicle, today);
     if (!lives)
         return core::failureOf(lives);
@@ -62,16 +70,59 @@ core::Result<ui::CallToMake> readCall(storage::Shop& shop, const core::Shelf& sh
 } // namespace
 
 core::Result<std::vector<ui::CallToMake>> readCalls(storage::Shop& shop, const core::Shelf& shelf,
-                                                    const std::vector<core::RankedCall>& ranked,
+                                                    const std::vector<core::DueCall>& ranked,
                                                     std::size_t most, core::Date today) {
+    const auto drafts = shop.drafts().list();
+    if (!drafts)
+        return core::failureOf(drafts);
     std::vector<ui::CallToMake> calls;
+    std::vector<std::optional<core::CustomerId>> people;
     for (std::size_t i = 0; i < ranked.size() && i < most; ++i) {
-        auto call = readCall(shop, shelf, ranked[i], today);
+        auto call = readCall(shop, shelf, ranked[i], today, people.emplace_back());
         if (!call)
             return core::failureOf(call);
+        for (const storage::Draft& draft : *drafts)
+            if (draft.form == callDraftKey(ranked[i].call.job))
+                call->typed = callDraftFromText(draft.text).value_or(ui::CallTyped{});
         calls.push_back(std::move(*call));
     }
+    for (std::size_t i = 0; i < calls.size(); ++i)
+        for (std::size_t k = 0; k < calls.size(); ++k)
+            if (k != i && people[i] && people[i] == people[k])
+                calls[i].also.push_back(calls[k].vehicle + ", job " + std::to_string(calls[k].jobNumber));
     return calls;
+}
+
+std::string callDraftKey(core::JobId job) {
+    return "call/" + core::toString(job.uuid);
+}
+
+std::string callDraftText(const ui::CallTyped& typed) {
+    nlohmann::json text;
+    if (typed.odometer)
+        text["odometer"] = typed.odometer->metres();
+    if (typed.noiseSince)
+        text["noiseSince"] = typed.noiseSince->metres();
+    text["note"] = typed.note;
+    return text.dump();
+}
+
+std::optional<ui::CallTyped> callDraftFromText(const std::string& text) {
+    const auto json = nlohmann::json::parse(text, nullptr, false);
+    if (!json.is_object())
+        return std::nullopt;
+    ui::CallTyped typed;
+    const auto distance = [&json](const char* name) -> std::optional<core::Distance> {
+        const auto found = json.find(name);
+        if (found == json.end() || !found->is_number_integer())
+            return std::nullopt;
+        return core::Distance::fromMetres(found->get<std::int64_t>());
+    };
+    typed.odometer = distance("odometer");
+    typed.noiseSince = distance("noiseSince");
+    if (const auto found = json.find("note"); found != json.end() && found->is_string())
+        typed.note = found->get<std::string>();
+    return typed;
 }
 
 core::FollowUp followUpOf(const ui::CallAnswer& answer, core::Date today, std::optional<core::StaffId> by) {

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/counter_controller.h"
 
-#include "app/desktop/call_list.h"
 #include "app/desktop/counter_vehicle.h"
 #include "app/desktop/error_sentence.h"
 #include "app/desktop/file_dialogs.h"
@@ -21,7 +20,6 @@ namespace milehold::app {
 namespace {
 
 constexpr std::size_t kMostFound = 12;
-constexpr std::size_t kMostCalls = 40;
 
 } // namespace
 
@@ -34,11 +32,7 @@ CounterController::CounterController(ui::CounterRoom& room, Database& database, 
             refresh();
         });
     }
-    connect(&session_, &Session::livesChanged, this, [this] {
-        refresh();
-        refreshCalls();
-    });
-    connect(&room_, &ui::CounterRoom::callAnswered, this, &CounterController::logAnswer);
+    connect(&session_, &Session::livesChanged, this, &CounterController::refresh);
     connect(&room_, &ui::CounterRoom::searchWanted, this, &CounterController::search);
     connect(&room_, &ui::CounterRoom::vehicleWanted, this, &CounterController::quoteVehicle);
     connect(&room_, &ui::CounterRoom::quoteWanted, this, &CounterController::refresh);
@@ -52,7 +46,6 @@ CounterController::CounterController(ui::CounterRoom& room, Database& database, 
     });
     connect(&room_, &ui::CounterRoom::said, this, &CounterController::said);
     showChoices();
-    refreshCalls();
 }
 
 void CounterController::showChoices() {
@@ -131,68 +124,6 @@ void CounterController::refresh() {
                 room_.setQuote(std::make_shared<const core::Quote>(std::move(*quote)));
             else
                 room_.setProblem(sentenceFor(quote.error()));
-        });
-}
-
-void CounterController::refreshCalls() {
-    database_.askNewest(
-        QStringLiteral("counter call facts"), this,
-        [today = session_.today()](storage::Shop& shop) { return shop.followUps().callFacts(today); },
-        [this](core::Result<std::vector<core::CallFacts>> facts) {
-            if (facts) {
-                rankCalls(std::move(*facts));
-            } else if (facts.error().code != core::ErrorCode::NotFound) {
-                emit said(sentenceFor(facts.error()));
-            }
-        });
-}
-
-void CounterController::rankCalls(std::vector<core::CallFacts> facts) {
-    const int ticket = ++newestCalls_;
-    core::CallOptions options;
-    options.unit = session_.unit();
-    options.today = session_.today();
-    onWorker(
-        this,
-        [lives = session_.lives(), shelf = session_.shelf(), staff = session_.staff(),
-         facts = std::move(facts), options] {
-            return core::rankCalls(*lives, facts, core::FacetNames{*shelf, staff}, options);
-        },
-        [this, ticket](core::Result<std::vector<core::RankedCall>> ranked) {
-            if (ticket != newestCalls_)
-                return;
-            if (ranked)
-                showRanked(std::move(*ranked));
-            else
-                emit said(sentenceFor(ranked.error()));
-        });
-}
-
-void CounterController::showRanked(std::vector<core::RankedCall> ranked) {
-    const std::size_t all = ranked.size();
-    database_.askNewest(
-        QStringLiteral("counter calls"), this,
-        [ranked = std::move(ranked), shelf = session_.shelf(), today = session_.today()](
-            storage::Shop& shop) { return readCalls(shop, *shelf, ranked, kMostCalls, today); },
-        [this, all](core::Result<std::vector<ui::CallToMake>> calls) {
-            if (calls)
-                room_.setCalls(std::move(*calls), all);
-            else
-                emit said(sentenceFor(calls.error()));
-        });
-}
-
-void CounterController::logAnswer(const ui::CallAnswer& answer) {
-    const core::FollowUp told = followUpOf(answer, session_.today(), session_.who());
-    database_.ask(
-        this, [told](storage::Shop& shop) { return shop.followUps().save(told); },
-        [this](core::Result<core::FollowUp> saved) {
-            if (!saved) {
-                emit said(sentenceFor(saved.error()));
-                return;
-            }
-            emit said(tr("The answer is logged"));
-            database_.announceChange();
         });
 }
 

@@ -34,20 +34,13 @@ private:
     void showChoices();
     void search(const QString& text);
     void refresh();
-    /// Ranks the calls anew: who may be called is read, the ranking runs on a worker, and the first calls are
-    /// read with their people.
-    void refreshCalls();
-    void rankCalls(std::vector<core::CallFacts> facts);
-    void showRanked(std::vector<core::RankedCall> ranked);
     /// Keeps what was told of a path with the vehicle, to be compared with what happens.
     void keepQuote(const core::Quote& quote, int path, std::optional<core::VehicleId> vehicle);
-    void logAnswer(const ui::CallAnswer& answer);
 
     ui::CounterRoom& room_;
     Database& database_;
     Session& session_;
     int newest_ = 0;
-    int newestCalls_ = 0;
 };
 
 } // namespace milehold::app

@@ -4,6 +4,7 @@
 #include "app/desktop/backup_controller.h"
 #include "app/desktop/backup_list.h"
 #include "app/desktop/bay_controller.h"
+#include "app/desktop/calls_controller.h"
 #include "app/desktop/care_controller.h"
 #include "app/desktop/counter_controller.h"
 #include "app/desktop/error_sentence.h"
@@ -13,10 +14,13 @@
 #include "app/desktop/search_controller.h"
 #include "app/desktop/server_watch.h"
 #include "app/desktop/shelf_controller.h"
+#include "app/desktop/vehicle_at_hand.h"
+#include "app/desktop/vehicle_controller.h"
 #include "storage/backup_shelf.h"
 #include "storage/server/server_address.h"
 #include "storage/shop.h"
 #include "ui/bay/bay_room.h"
+#include "ui/counter/calls_panel.h"
 #include "ui/counter/counter_room.h"
 #include "ui/office/office_room.h"
 #include "ui/shelf/shelf_room.h"
@@ -30,6 +34,7 @@
 #include <QDir>
 #include <QFileInfo>
 #include <QScreen>
+#include <QShortcut>
 #include <QStandardPaths>
 #include <QSysInfo>
 #include <QThreadPool>
@@ -64,8 +69,10 @@ struct Desk::Rooms {
     std::unique_ptr<ServerWatch> server;
     std::unique_ptr<BayController> bay;
     std::unique_ptr<CounterController> counter;
+    std::unique_ptr<CallsController> calls;
     std::unique_ptr<OfficeController> office;
     std::unique_ptr<ShelfController> shelf;
+    std::unique_ptr<VehicleController> vehicle;
 };
 
 Desk::Desk(std::function<core::Date()> today, QObject* parent)
@@ -218,8 +225,10 @@ void Desk::wireRooms() {
     window_->addRoom(kShelf, tr("Shelf"), QStringLiteral("shelf"), shelf);
     rooms_->bay = std::make_unique<BayController>(*bay, database_, session_);
     rooms_->counter = std::make_unique<CounterController>(*counter, database_, session_);
+    rooms_->calls = std::make_unique<CallsController>(*counter->calls(), database_, session_);
     rooms_->office = std::make_unique<OfficeController>(*office, database_, session_);
     rooms_->shelf = std::make_unique<ShelfController>(*shelf, database_, session_);
+    rooms_->vehicle = std::make_unique<VehicleController>(*window_, database_, session_);
     rooms_->search = std::make_unique<SearchController>(*window_->search(), database_);
     if (isOnServer(folder_)) {
         window_->setBackupText(tr("Backups: on the server"), false);
@@ -242,6 +251,7 @@ void Desk::wireNotes() {
     auto* window = window_.get();
     connect(rooms_->bay.get(), &BayController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->counter.get(), &CounterController::said, window, &ui::MainWindow::setNote);
+    connect(rooms_->calls.get(), &CallsController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->office.get(), &OfficeController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->shelf.get(), &ShelfController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->records.get(), &RecordsDesk::forgetting, rooms_->bay.get(), &BayController::dropSheet);
@@ -250,6 +260,7 @@ void Desk::wireNotes() {
         window_->messages()->show(
             {QStringLiteral("records"), ui::MessageBar::Kind::NeedsYou, sentence, {}, true});
     });
+    connect(rooms_->vehicle.get(), &VehicleController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->bay.get(), &BayController::needsAttention, this, [this](const QString& sentence) {
         window_->messages()->show(
             {QStringLiteral("bay"), ui::MessageBar::Kind::NeedsYou, sentence, {}, true});
@@ -331,10 +342,32 @@ void Desk::wireWays() {
     });
     connect(counter, &CounterController::showJobs, bay, &BayController::showJobs);
     connect(counter, &CounterController::openVehicle, bay, &BayController::openVehicle);
+    connect(rooms_->calls.get(), &CallsController::showJobs, bay, &BayController::showJobs);
     connect(rooms_->office.get(), &OfficeController::showJobs, bay, &BayController::showJobs);
     connect(rooms_->office.get(), &OfficeController::openVehicle, bay, &BayController::openVehicle);
     connect(rooms_->office.get(), &OfficeController::logJobWanted, bay, &BayController::newJob);
+    wireVehiclePage();
     connect(window_.get(), &ui::MainWindow::settingsWanted, this, [this] { window_->showRoom(kShelf); });
+}
+
+void Desk::wireVehiclePage() {
+    auto* page = rooms_->vehicle.get();
+    auto* bay = rooms_->bay.get();
+    auto* counter = rooms_->counter.get();
+    connect(page, &VehicleController::jobWanted, bay, &BayController::openJob);
+    connect(page, &VehicleController::newJobWanted, bay, &BayController::openVehicle);
+    connect(page, &VehicleController::quoteWanted, this, [=, this](core::VehicleId id) {
+        window_->showRoom(kCounter);
+        counter->quoteVehicle(id);
+    });
+    connect(rooms_->calls.get(), &CallsController::vehiclePageWanted, page, &VehicleController::open);
+    auto* keys = new QShortcut(QKeySequence(QStringLiteral("Ctrl+I")), window_.get());
+    connect(keys, &QShortcut::activated, this, [this, page] {
+        if (const auto vehicle = vehicleAtHand(*window_->room(window_->currentRoom())))
+            page->open(*vehicle);
+        else
+            window_->setNote(tr("No vehicle is at hand: choose one first"));
+    });
 }
 
 namespace {
@@ -433,6 +466,7 @@ void Desk::closeDown(bool* allow) {
 
 void Desk::keepDrafts() {
     rooms_->bay->keepDraft();
+    rooms_->calls->keepDraft();
 }
 
 void Desk::dropWindow() {

@@ -70,6 +70,7 @@ private:
     void wireBackups();
     void wireServer();
     void wireWays();
+    void wireVehiclePage();
     void showPeople();
     void choosePerson(const QString& name);
     void closeDown(bool* allow);

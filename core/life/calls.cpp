@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 #include <map>
 #include <tuple>
 #include <unordered_map>
@@ -10,8 +11,6 @@
 namespace milehold::core {
 
 namespace {
-
-constexpr double kDaysAMonth = 365.25 / 12;
 
 Result<void> check(const CallOptions& options) {
     if (!(options.level > 0 && options.level < 1))
@@ -63,28 +62,52 @@ std::string distanceText(Distance distance, DistanceUnit unit) {
     return grouped(rounded) + (unit == DistanceUnit::Kilometres ? " km" : " mi");
 }
 
-std::string reasonOf(const Life& life, const RankedCall& call, const std::string& path,
-                     const CallOptions& options) {
-    const auto months = std::max(
-        1L, std::lround(static_cast<double>(daysBetween(life.lastKnownOn, options.today)) / kDaysAMonth));
-    std::string reason = "Not heard of for about " + std::to_string(months) +
-                         (months == 1 ? " month, " : " months, ") + distanceText(life.unseen, options.unit) +
-                         " unseen";
+/// A call with what its reason is worded from.
+struct Candidate {
+    RankedCall call;
+    Distance unseen;
+    std::string path;
+    double watched = 0; ///< at the horizon, on its path and engine family
+};
+
+/// Watched just before the horizon in the known reading.
+double watchedAt(std::span<const Life> members, double horizon, DistanceUnit unit) {
+    double watched = 0;
+    for (const Life& life : members)
+        if (life.contributes && life.entry.in(unit) < horizon && life.known.in(unit) >= horizon)
+            ++watched;
+    return watched;
+}
+
+std::string reasonOf(const Candidate& candidate, double fewest, const CallOptions& options) {
+    const RankedCall& call = candidate.call;
+    const std::string name = candidate.path.empty() ? "" : "\"" + candidate.path + "\"";
+    const std::string watched = std::to_string(std::llround(candidate.watched)) + " at " +
+                                distanceText(options.horizon, options.unit);
+    std::string reason = distanceText(candidate.unseen, options.unit) + " unseen on ";
+    if (candidate.watched <= fewest)
+        reason += (name.empty() ? "" : name + ", ") + "the path with the fewest watched (" + watched + ")";
+    else
+        reason += (name.empty() ? "a path" : name) + " with " + watched + " watched";
     const double points = call.shrink * 100;
-    const std::string ofPath = path.empty() ? "" : " of \"" + path + "\"";
     if (points >= 0.05) {
         char text[16];
         std::snprintf(text, sizeof text, "%.1f", points);
-        reason += "; the answer narrows the limits" + ofPath + " at " +
-                  distanceText(options.horizon, options.unit) + " by " + text + " points on average";
+        reason += std::string("; an answer narrows its limits by ") + text + " points on average";
     } else {
-        reason += "; the answer hardly moves the limits" + ofPath + " at " +
-                  distanceText(options.horizon, options.unit);
+        reason += "; an answer hardly moves its limits";
     }
     if (call.warrantyOpen)
         reason +=
             call.warrantyEnds ? "; under warranty until " + toIso(*call.warrantyEnds) : "; under warranty";
     return reason + ".";
+}
+
+/// The fewest watched of all calls; below 0 where all paths are alike.
+double fewestWatched(std::span<const Candidate> candidates) {
+    const auto fewer = [](const Candidate& a, const Candidate& b) { return a.watched < b.watched; };
+    const auto [least, most] = std::minmax_element(candidates.begin(), candidates.end(), fewer);
+    return least == candidates.end() || least->watched == most->watched ? -1 : least->watched;
 }
 
 } // namespace
@@ -102,12 +125,13 @@ Result<std::vector<RankedCall>> rankCalls(std::span<const LifeRecord> lives, std
     for (const auto& record : lives)
         groups[{record.life.path, record.family}].push_back(record.life);
 
-    std::vector<std::pair<RankedCall, Distance>> ranked;
+    std::vector<Candidate> ranked;
     const double horizon = options.horizon.in(options.unit);
     for (const auto& [group, members] : groups) {
         CallValuer valuer(countsOfAll(toColumns(members, options.unit).lives), horizon, options.level);
         const auto& pathId = std::get<0>(group);
         const RepairPath* path = pathId ? names.shelf.find(*pathId) : nullptr;
+        const double watched = watchedAt(members, horizon, options.unit);
         for (const Life& life : members) {
             const auto found = factsOf.find(life.job);
             if (found == factsOf.end() || !mayBeCalled(life))
@@ -126,18 +150,20 @@ Result<std::vector<RankedCall>> rankCalls(std::span<const LifeRecord> lives, std
             call.minutes = options.minutesACall * (found->second->unanswered + 2);
             const double worth = call.shrink + (warranty.open ? options.warrantyWorth * call.chanceNoisy : 0);
             call.worthAMinute = worth / call.minutes;
-            call.reason = reasonOf(life, call, path == nullptr ? "" : path->name, options);
-            ranked.emplace_back(std::move(call), life.unseen);
+            ranked.push_back({std::move(call), life.unseen, path == nullptr ? "" : path->name, watched});
         }
     }
-    std::sort(ranked.begin(), ranked.end(), [](const auto& a, const auto& b) {
-        return std::tuple(-a.first.worthAMinute, -a.second.metres(), a.first.job) <
-               std::tuple(-b.first.worthAMinute, -b.second.metres(), b.first.job);
+    std::sort(ranked.begin(), ranked.end(), [](const Candidate& a, const Candidate& b) {
+        return std::tuple(-a.call.worthAMinute, -a.unseen.metres(), a.call.job) <
+               std::tuple(-b.call.worthAMinute, -b.unseen.metres(), b.call.job);
     });
+    const double fewest = fewestWatched(ranked);
     std::vector<RankedCall> calls;
     calls.reserve(ranked.size());
-    for (auto& entry : ranked)
-        calls.push_back(std::move(entry.first));
+    for (auto& candidate : ranked) {
+        candidate.call.reason = reasonOf(candidate, fewest, options);
+        calls.push_back(std::move(candidate.call));
+    }
     return calls;
 }
 

@@ -71,8 +71,9 @@ private:
             if (sign.kind != Kind::Quiet || sign.date > last || !isWithin(sign) ||
                 (limit && sign.at > *limit))
                 continue;
+            // Quiet up to the last odometer that was read by then: what was run since stays unseen.
             life_.known = std::max(life_.known, sign.at);
-            life_.lastKnownOn = sign.date; // signs are in order of date
+            life_.lastKnownOn = std::max(life_.lastKnownOn, sign.readOn);
             addSource(sign.source);
         }
     }

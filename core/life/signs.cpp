@@ -90,12 +90,13 @@ std::optional<Distance> VehicleRecord::runOf(const Job& job) const {
     return std::nullopt;
 }
 
-/// The furthest that the vehicle was read to have run by a day: it had run at least so far then.
-Distance VehicleRecord::lastRunBy(Date date, Distance atLeast) const {
-    Distance run = atLeast;
-    for (const auto& seen : sightings_)
-        if (seen.date <= date && !seen.estimated)
-            run = std::max(run, seen.run);
+/// The furthest that the vehicle was read to have run by a day, and when: it had run at least so far then.
+VehicleRecord::Run VehicleRecord::lastRunBy(Date date, const About& about) const {
+    Run run{about.out, *about.repair.delivered};
+    for (const auto& seen : sightings_) // by date
+        if (seen.date >= *about.repair.delivered && seen.date <= date && !seen.estimated &&
+            seen.run >= run.distance)
+            run = {seen.run, seen.date};
     return run;
 }
 
@@ -165,10 +166,10 @@ void VehicleRecord::addJob(const Job& job, const About& about, std::vector<Sign>
         countsAsComeback(job.comebackDecision) || job.comebackDecision == ComebackDecision::None;
     const auto run = runOf(job);
     sign.guessed = linked && counts && !run;
-    const Distance known =
-        run ? *run
-            : (sign.guessed ? runGuessed(job.writtenUp, about.out) : lastRunBy(job.writtenUp, about.out));
+    const Run last = run ? Run{*run, job.writtenUp} : lastRunBy(job.writtenUp, about);
+    const Distance known = sign.guessed ? runGuessed(job.writtenUp, about.out) : last.distance;
     sign.at = std::max(known - about.out, Distance());
+    sign.readOn = last.readOn;
     if (linked && counts) {
         sign.kind = Sign::Kind::Noise;
         signs.push_back(sign);
@@ -217,9 +218,12 @@ void VehicleRecord::addCall(const FollowUp& call, const About& about, std::vecto
     Sign sign;
     sign.date = call.date;
     sign.source = refOf(call);
-    const Distance known =
-        call.odometer ? instruments_.runAt(call.date, *call.odometer) : lastRunBy(call.date, about.out);
-    sign.at = std::max(known - about.out, Distance());
+    // What nobody read on the instrument moves no known distance; an end and a noise stand where they were told.
+    const bool read = call.odometer && !call.odometerEstimated;
+    const Run last =
+        read ? Run{instruments_.runAt(call.date, *call.odometer), call.date} : lastRunBy(call.date, about);
+    sign.at = std::max(last.distance - about.out, Distance());
+    sign.readOn = last.readOn;
     switch (call.outcome) {
     case FollowUpOutcome::Quiet:
         sign.kind = own || isSameConcern(about.repair.concernGroup, subject->concernGroup)
@@ -233,7 +237,11 @@ void VehicleRecord::addCall(const FollowUp& call, const About& about, std::vecto
             if (call.noiseSince && !call.odometerEstimated)
                 sign.exact =
                     std::max(instruments_.runAt(call.date, *call.noiseSince) - about.out, Distance());
-            if (!call.odometer && !call.noiseSince) {
+            if (call.odometer && call.odometerEstimated) {
+                // The far end of an interval at most.
+                sign.guessed = !call.noiseSince;
+                sign.at = std::max(instruments_.runAt(call.date, *call.odometer) - about.out, Distance());
+            } else if (!call.odometer && !call.noiseSince) {
                 sign.guessed = true;
                 sign.at = std::max(runGuessed(call.date, about.out) - about.out, Distance());
             } else if (!call.odometer) {
@@ -277,7 +285,7 @@ std::vector<Sign> VehicleRecord::signsOf(const Job& repair) const {
     for (const auto& seen : sightings_)
         if (seen.source.kind == RecordRef::Kind::Odometer && seen.date > *repair.delivered)
             signs.push_back({Sign::Kind::Contact, seen.date, std::max(seen.run - about.out, Distance()),
-                             std::nullopt, false, OtherEnd::None, seen.source});
+                             seen.date, std::nullopt, false, OtherEnd::None, seen.source});
     std::sort(signs.begin(), signs.end(), [](const Sign& a, const Sign& b) {
         return std::tuple(a.date, a.kind, a.at, a.source.kind, a.source.id) <
                std::tuple(b.date, b.kind, b.at, b.source.kind, b.source.id);

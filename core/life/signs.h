@@ -27,6 +27,7 @@ struct Sign {
     Kind kind = Kind::Contact;
     Date date;
     Distance at;                   ///< distance since the repair, >= 0
+    Date readOn{};                 ///< Quiet: the day on which `at` was read; not after `date`
     std::optional<Distance> exact; ///< Noise: noticed at this distance
     bool guessed = false;          ///< Noise: `at` rests on the yearly distance, as nobody knew the odometer
     OtherEnd end = OtherEnd::None;
@@ -56,7 +57,11 @@ private:
     bool isLater(const Job& job, const About& about) const;
     bool replacedSame(const Job& earlier, const Job& later) const;
     std::optional<Distance> runOf(const Job& job) const;
-    Distance lastRunBy(Date date, Distance atLeast) const;
+    struct Run {
+        Distance distance;
+        Date readOn{};
+    };
+    Run lastRunBy(Date date, const About& about) const;
     Distance runGuessed(Date date, Distance atLeast) const;
 
     const VehicleHistory& history_;

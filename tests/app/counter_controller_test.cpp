@@ -4,13 +4,11 @@
 #include "storage/shop.h"
 #include "tests/app/sample_desk.h"
 #include "tests/support/picture.h"
-#include "ui/counter/calls_panel.h"
 #include "ui/counter/option_sheet.h"
 #include "ui/counter/quote_page_dialog.h"
 #include "ui/widgets/search_box.h"
 
 #include <QFile>
-#include <QListWidget>
 #include <QTemporaryDir>
 #include <QTest>
 
@@ -148,55 +146,6 @@ TEST_F(CounterControllerTest, KeepsThePageAsItWasOpenedWhileTheRoomGoesOn) {
     ASSERT_TRUE(before.open(QIODevice::ReadOnly) && after.open(QIODevice::ReadOnly));
     EXPECT_EQ(before.size(), after.size());
     EXPECT_EQ(controller->openPage(), nullptr) << "there is no quote any more";
-}
-
-TEST_F(CounterControllerTest, AnAnswerOfACallIsStoredMovesTheEvidenceAndCanBeTakenBack) {
-    auto* panel = room.findChild<ui::CallsPanel*>();
-    ASSERT_TRUE(waitFor([&] { return !panel->calls().empty(); }));
-    room.showCalls(true);
-    EXPECT_TRUE(tests::keepPictures(room, QStringLiteral("calls-sample"), QSize(1136, 700)));
-    const core::JobId job = panel->calls().front().call.job;
-    const auto knownOf = [&] {
-        for (const core::LifeRecord& record : *session().lives()) {
-            if (record.life.job == job)
-                return record.life.known;
-        }
-        return core::Distance();
-    };
-    const core::Distance before = knownOf();
-    QString said;
-    QObject::connect(controller.get(), &CounterController::said, controller.get(),
-                     [&](const QString& what) { said = what; });
-    auto* list = room.findChild<QListWidget*>(QStringLiteral("calls"));
-    QTest::keyClick(list, Qt::Key_Q);
-    ASSERT_TRUE(waitFor([&] { return knownOf() > before; })) << said.toStdString();
-    ASSERT_TRUE(waitFor([&] { return panel->calls().empty() || panel->calls().front().call.job != job; }));
-    const auto told = ask([job](storage::Shop& shop) { return shop.followUps().ofJob(job); });
-    ASSERT_TRUE(told.has_value());
-    ASSERT_FALSE(told->empty());
-    EXPECT_EQ(told->back().outcome, core::FollowUpOutcome::Quiet);
-    EXPECT_TRUE(told->back().odometerEstimated);
-    EXPECT_EQ(told->back().date, session().today());
-
-    saves().undo();
-    ASSERT_TRUE(waitFor([&] { return knownOf() == before; }));
-    saves().redo();
-    ASSERT_TRUE(waitFor([&] { return knownOf() > before; }));
-}
-
-TEST_F(CounterControllerTest, DoesNotListWhoMustNotBeCalled) {
-    auto* panel = room.findChild<ui::CallsPanel*>();
-    ASSERT_TRUE(waitFor([&] { return !panel->calls().empty(); }));
-    const core::JobId job = panel->calls().front().call.job;
-    room.showCalls(true);
-    QTest::keyClick(room.findChild<QListWidget*>(QStringLiteral("calls")), Qt::Key_D);
-    ASSERT_TRUE(waitFor([&] { return panel->calls().empty() || panel->calls().front().call.job != job; }));
-    const auto facts = ask([today = session().today()](storage::Shop& shop) {
-        return shop.followUps().callFacts(core::addDays(today, 90));
-    });
-    ASSERT_TRUE(facts.has_value());
-    for (const core::CallFacts& fact : *facts)
-        EXPECT_NE(fact.job, job);
 }
 
 TEST_F(CounterControllerTest, QuotesByHandWithoutAVehicle) {

@@ -14,13 +14,15 @@
 int main(int argc, char** argv) {
     using namespace milehold::test;
     const std::string_view what = argc >= 3 ? argv[1] : "";
-    const bool isChild = what == "--save" || what == "--fill" || what == "--backup" || what == "--migrate" ||
+    const bool isChild = what == "--save" || what == "--answer" || what == "--fill" || what == "--backup" || what == "--migrate" ||
                          what == "--beside";
     if (!isChild)
         ::testing::InitGoogleTest(&argc, argv);
     const QCoreApplication application(argc, argv);
     if (what == "--save")
         return saveUntilKilled(argv[2]);
+    if (what == "--answer")
+        return answerUntilKilled(argv[2]);
     if (what == "--fill")
         return saveUnderASizeLimit(argv[2]);
     if (what == "--backup")

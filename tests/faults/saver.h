@@ -7,6 +7,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <string>
 
 namespace milehold::test {
 
@@ -35,6 +36,13 @@ inline constexpr std::int64_t kReadingsAJob = 2;
 /// Opens the shop and saves jobs and drafts until it is killed; each job's number goes to standard output
 /// once its save has returned. The body of a child process.
 int saveUntilKilled(const char* folder);
+
+/// Opens the shop, which has one delivered job, and logs answers of calls about it until it is killed, each with what
+/// was typed kept before; the key of each answer goes to standard output once its save has returned. The body of a
+/// child process.
+int answerUntilKilled(const char* folder);
+/// What answerUntilKilled() writes as the note of its answer number `mark` in one run.
+std::string answerNote(std::int64_t mark);
 
 /// The first column of a query on a closed shop's file.
 std::int64_t countInFile(const std::filesystem::path& folder, const char* sql);

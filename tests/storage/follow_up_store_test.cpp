@@ -73,4 +73,32 @@ TEST_P(FollowUpStore, MovesTheLifeOfItsJob) {
     EXPECT_HOLDS(shop().lives().recordsOf(vehicle.id, day(2031, 5, 1)), *lives);
 }
 
+TEST_F(FollowUpStore, LeavesWhoWasCalledInPeaceForAWhile) {
+    customer.phones = {"555 0142"};
+    customer = shop().customers().save(customer).value();
+    const core::Job job = saved(finishedJob());
+    const auto mayBeCalled = [&](int days) {
+        const auto facts = shop().followUps().callFacts(core::addDays(day(2031, 4, 25), days));
+        EXPECT_OK(facts);
+        return facts && !facts->empty();
+    };
+    const auto tell = [&](FollowUpOutcome outcome) {
+        const auto stored = shop().followUps().save(call(job.id, outcome));
+        EXPECT_OK(stored);
+        return stored.value();
+    };
+    EXPECT_TRUE(mayBeCalled(0));
+    auto told = tell(FollowUpOutcome::NoAnswer);
+    EXPECT_FALSE(mayBeCalled(0));
+    EXPECT_TRUE(mayBeCalled(1));
+    ASSERT_OK(shop().followUps().remove(told.id, told.revision));
+    told = tell(FollowUpOutcome::CallLater);
+    EXPECT_FALSE(mayBeCalled(6));
+    EXPECT_TRUE(mayBeCalled(7)) << "back in a week";
+    ASSERT_OK(shop().followUps().remove(told.id, told.revision));
+    tell(FollowUpOutcome::Quiet); // without an odometer: it moved no known distance
+    EXPECT_FALSE(mayBeCalled(29));
+    EXPECT_TRUE(mayBeCalled(30));
+}
+
 } // namespace milehold::test

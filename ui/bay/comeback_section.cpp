@@ -8,6 +8,7 @@
 #include "ui/widgets/decimal_field.h"
 #include "ui/widgets/form_grid.h"
 
+#include <QCoreApplication>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QLineEdit>
@@ -18,57 +19,164 @@
 
 namespace milehold::ui {
 
+namespace {
+
+struct Words {
+    Q_DECLARE_TR_FUNCTIONS(ComebackSection)
+};
+
+/// What a decision does to the life of the earlier repair.
+QString effectOf(core::ComebackDecision decision) {
+    switch (decision) {
+    case core::ComebackDecision::None:
+        return Words::tr("Until somebody decides, a linked job counts as a comeback.");
+    case core::ComebackDecision::NotReproduced:
+        return Words::tr("Stays open: nothing is counted, and known quiet does not move.");
+    case core::ComebackDecision::Unrelated:
+        return Words::tr("The earlier repair held: it is known quiet up to this visit.");
+    case core::ComebackDecision::SameConcern:
+    case core::ComebackDecision::OtherPart:
+    case core::ComebackDecision::Workmanship:
+    case core::ComebackDecision::WrongDiagnosis:
+        break;
+    }
+    return Words::tr("The earlier repair did not hold: its life ends here as a comeback.");
+}
+
+std::optional<core::Money> shown(core::Money amount) {
+    return amount == core::Money{} ? std::nullopt : std::optional(amount);
+}
+
+} // namespace
+
 ComebackSection::ComebackSection(QWidget* parent)
     : JobSection(parent), card_(new Card(tr("Did the earlier repair hold?"), this)),
-      question_(new QLabel(card_)), answers_(new QWidget(card_)), grid_(new FormGrid(4, card_)),
-      earlier_(new RecordBox<core::JobId>(tr("None"))), decision_(makeEnumBox<core::ComebackDecision>(this)),
+      question_(new QLabel(card_)), asking_(new QWidget(card_)), decided_(new QWidget(card_)),
+      grid_(new FormGrid(6, decided_)), effect_(new QLabel(decided_)), unfold_(new QPushButton(decided_)),
+      costGrid_(new FormGrid(6, decided_)), earlier_(new RecordBox<core::JobId>(tr("None"))),
+      decision_(makeEnumBox<core::ComebackDecision>(this)),
       decidedBy_(new RecordBox<core::StaffId>(tr("Choose"))), reason_(new QLineEdit),
-      payer_(makeEnumBox<core::Payer>(this)), cost_(new MoneyField), claim_(new QLineEdit),
-      deadline_(new DateField) {
+      payer_(makeEnumBox<core::Payer>(this)), cost_(new MoneyField), claim_(new QLineEdit), deadline_(new DateField) {
     auto* stack = new QVBoxLayout(this);
     stack->setContentsMargins(0, 0, 0, 0);
     stack->addWidget(card_);
+    makeQuestion();
+    makeAnswer();
+    makeCosts();
+    unfoldCosts(false);
+    updateParts();
+}
+
+void ComebackSection::makeQuestion() {
     question_->setWordWrap(true);
     question_->setObjectName(QStringLiteral("comebackQuestion"));
-    auto* row = new QHBoxLayout(answers_);
-    row->setContentsMargins(0, 0, 0, 0);
+    auto* column = new QVBoxLayout(asking_);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(kHalf);
+    column->addWidget(question_);
+    auto* row = new QHBoxLayout;
     row->setSpacing(kGrid);
-    row->addWidget(question_, 1);
     const std::pair<QString, core::ComebackDecision> answers[] = {
-        {tr("It came back"), core::ComebackDecision::SameConcern},
-        {tr("Not reproduced yet"), core::ComebackDecision::NotReproduced},
-        {tr("Not a comeback"), core::ComebackDecision::Unrelated}};
+        {tr("Sa&me concern is back"), core::ComebackDecision::SameConcern},
+        {tr("Another part"), core::ComebackDecision::OtherPart},
+        {tr("Our wor&kmanship"), core::ComebackDecision::Workmanship},
+        {tr("Wron&g diagnosis"), core::ComebackDecision::WrongDiagnosis},
+        {tr("Not reproduced &yet"), core::ComebackDecision::NotReproduced},
+        {tr("Not a com&eback"), core::ComebackDecision::Unrelated}};
     for (const auto& [label, decision] : answers) {
-        auto* button = new QPushButton(label, answers_);
-        theme::setLarge(button);
+        auto* button = new QPushButton(label, asking_);
+        button->setObjectName(QStringLiteral("decide-") +
+                              QString::fromUtf8(core::toCode(decision).data(),
+                                                static_cast<qsizetype>(core::toCode(decision).size())));
+        button->setToolTip(effectOf(decision));
+        button->setAccessibleDescription(effectOf(decision));
         row->addWidget(button);
         connect(button, &QPushButton::clicked, this, [this, decision = decision] { decide(decision); });
     }
-    card_->body()->addWidget(answers_);
+    row->addStretch();
+    column->addLayout(row);
+    card_->body()->addWidget(asking_);
+}
 
+void ComebackSection::makeAnswer() {
     setGrid(grid_);
     grid_->addField(tr("Earlier repair"), earlier_, QStringLiteral("comebackOf"), 2);
     grid_->addField(tr("What was decided"), decision_, QStringLiteral("comebackDecision"));
     grid_->addField(tr("Decided by"), decidedBy_, QStringLiteral("decidedBy"));
     grid_->addField(tr("Cause, or why it is not a comeback"), reason_, QStringLiteral("comebackCause"), 2);
-    grid_->addField(tr("Who pays"), payer_, QStringLiteral("payer"));
-    grid_->addField(tr("What it costs the shop"), cost_, QStringLiteral("comebackCost"));
-    grid_->addField(tr("Claim number"), claim_, QStringLiteral("claimNumber"), 2);
-    grid_->addField(tr("Claim by"), deadline_, QStringLiteral("claimDeadline"));
-    card_->body()->addWidget(grid_);
+    theme::setText(effect_, TextRole::Small, true);
+    effect_->setObjectName(QStringLiteral("comebackEffect"));
+    effect_->setWordWrap(true);
+    unfold_->setObjectName(QStringLiteral("comebackCosts"));
+    unfold_->setCheckable(true);
+    theme::setRole(unfold_, ButtonRole::Quiet);
+    auto* line = new QHBoxLayout;
+    line->setSpacing(kGrid);
+    line->addWidget(effect_, 1);
+    line->addWidget(unfold_);
+    auto* column = new QVBoxLayout(decided_);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(kHalf);
+    column->addWidget(grid_);
+    column->addLayout(line);
+    column->addWidget(costGrid_);
+    card_->body()->addWidget(decided_);
+    connect(unfold_, &QPushButton::toggled, this, &ComebackSection::unfoldCosts);
+    for (QComboBox* box : {static_cast<QComboBox*>(earlier_), decision_, static_cast<QComboBox*>(decidedBy_)})
+        connect(box, &QComboBox::activated, this, [this] {
+            updateParts();
+            emit edited();
+        });
+    connect(reason_, &QLineEdit::textEdited, this, &JobSection::edited);
+}
 
-    const auto changed = [this] {
-        updateParts();
-        emit edited();
-    };
-    for (QComboBox* box :
-         {static_cast<QComboBox*>(earlier_), decision_, static_cast<QComboBox*>(decidedBy_), payer_})
-        connect(box, &QComboBox::activated, this, changed);
-    for (auto* field : {reason_, claim_})
-        connect(field, &QLineEdit::textEdited, this, &JobSection::edited);
+void ComebackSection::makeCosts() {
+    costGrid_->addField(tr("Who pays"), payer_, QStringLiteral("payer"));
+    costGrid_->addField(tr("What it costs the shop"), cost_, QStringLiteral("comebackCost"));
+    costGrid_->addField(tr("Claim by"), deadline_, QStringLiteral("claimDeadline"));
+    costGrid_->addField(tr("Claim number"), claim_, QStringLiteral("claimNumber"), 2);
+    cost_->setToolTip(tr("Labour at cost, parts, rental, towing and goodwill, less what was credited"));
+    connect(payer_, &QComboBox::activated, this, &JobSection::edited);
+    connect(claim_, &QLineEdit::textEdited, this, &JobSection::edited);
     connect(cost_, &DecimalField::edited, this, &JobSection::edited);
     connect(deadline_, &DateField::edited, this, &JobSection::edited);
-    updateParts();
+}
+
+core::Findings ComebackSection::setFindings(const core::Findings& findings) {
+    const core::Findings rest = JobSection::setFindings(findings);
+    core::Findings left = costGrid_->setFindings(rest);
+    // A finding that nobody sees helps nobody.
+    if (left.size() < rest.size())
+        unfold_->setChecked(true);
+    return left;
+}
+
+bool ComebackSection::focusField(const QString& name) {
+    if (JobSection::focusField(name))
+        return true;
+    if (costGrid_->field(name) == nullptr)
+        return false;
+    unfold_->setChecked(true);
+    return costGrid_->focusField(name);
+}
+
+void ComebackSection::unfoldCosts(bool open) {
+    costGrid_->setVisible(open);
+    unfold_->setText(foldedText());
+}
+
+QString ComebackSection::foldedText() const {
+    if (costGrid_->isVisibleTo(decided_))
+        return tr("Fold costs and claim away");
+    QStringList known;
+    if (const auto cost = cost_->money())
+        known << tr("it cost %1").arg(moneyText(*cost, toText(context_.settings.currency)));
+    if (!claim_->text().trimmed().isEmpty())
+        known << tr("claim %1 sent").arg(claim_->text().trimmed());
+    else if (const auto by = deadline_->date())
+        known << tr("claim by %1").arg(dateText(*by));
+    return known.isEmpty() ? tr("Costs and claim \u2026")
+                           : tr("Costs and claim: %1 \u2026").arg(known.join(QStringLiteral(", ")));
 }
 
 void ComebackSection::setContext(const BayContext& context) {
@@ -114,7 +222,7 @@ void ComebackSection::showJob(const core::Job& job) {
     decidedBy_->setId(job.decidedBy);
     reason_->setText(toText(job.comebackCause));
     showIn(payer_, job.payer);
-    cost_->setMoney(job.comebackCost == core::Money{} ? std::nullopt : std::optional(job.comebackCost));
+    cost_->setMoney(shown(job.comebackCost));
     claim_->setText(toText(job.claimNumber));
     deadline_->setDate(job.claimDeadline);
     propose(job);
@@ -151,17 +259,20 @@ void ComebackSection::updateParts() {
     card_->setTitle(asking                                          ? QString()
                     : decision == core::ComebackDecision::Unrelated ? tr("Not a comeback")
                                                                     : tr("Did the earlier repair hold?"));
-    answers_->setVisible(asking);
-    grid_->setVisible(decided);
-    if (asking)
-        question_->setText(
-            tr("The same concern was repaired before: %1. Did that repair hold?").arg(describe(*proposed_)));
-    // Who pays and the supplier's claim matter only where a repair did not hold.
+    asking_->setVisible(asking);
+    decided_->setVisible(decided);
+    effect_->setText(effectOf(decision));
+    // What it cost and the supplier's claim matter only where a repair did not hold.
     const bool costs = core::countsAsComeback(decision) || cost_->money() || !claim_->text().isEmpty() ||
                        deadline_->date() || valueIn<core::Payer>(payer_) != core::Payer::Unknown;
-    for (QWidget* field : {static_cast<QWidget*>(payer_), static_cast<QWidget*>(cost_),
-                           static_cast<QWidget*>(claim_), static_cast<QWidget*>(deadline_)})
-        field->parentWidget()->setVisible(costs);
+    unfold_->setVisible(costs);
+    unfold_->setText(foldedText());
+    if (!costs)
+        unfold_->setChecked(false);
+    if (asking)
+        question_->setText(
+            tr("The same concern was repaired before: %1. Did that repair hold? If not: what was it?")
+                .arg(describe(*proposed_)));
 }
 
 void ComebackSection::decide(core::ComebackDecision decision) {

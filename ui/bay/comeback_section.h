@@ -14,7 +14,8 @@ class DateField;
 class MoneyField;
 
 /// Whether an earlier repair of this vehicle has come back. The program proposes which one; a person says
-/// what became of it, and why. Hidden while there is nothing to decide.
+/// what became of it, and why; what it cost and the supplier's claim are folded away until they are wanted. Hidden
+/// while there is nothing to decide.
 class ComebackSection : public JobSection {
     Q_OBJECT
 public:
@@ -23,6 +24,8 @@ public:
     void setContext(const BayContext& context) override;
     void showJob(const core::Job& job) override;
     void readInto(core::Job& job) const override;
+    core::Findings setFindings(const core::Findings& findings) override;
+    bool focusField(const QString& name) override;
 
     /// The vehicle's record, in which earlier repairs are looked for.
     void setPast(const core::VehicleHistory& past);
@@ -31,7 +34,12 @@ public:
     bool isAsking() const;
 
 private:
+    void makeQuestion();
+    void makeAnswer();
+    void makeCosts();
     void decide(core::ComebackDecision decision);
+    void unfoldCosts(bool open);
+    QString foldedText() const;
     void fillEarlier();
     void updateParts();
     QString describe(core::JobId id) const;
@@ -42,8 +50,12 @@ private:
     std::optional<core::JobId> proposed_;
     Card* card_;
     QLabel* question_;
-    QWidget* answers_;
+    QWidget* asking_;
+    QWidget* decided_;
     FormGrid* grid_;
+    QLabel* effect_;
+    QPushButton* unfold_;
+    FormGrid* costGrid_;
     RecordBox<core::JobId>* earlier_;
     QComboBox* decision_;
     RecordBox<core::StaffId>* decidedBy_;

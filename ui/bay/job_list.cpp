@@ -187,6 +187,11 @@ QWidget* JobList::list() const {
     return table_;
 }
 
+std::optional<core::VehicleId> JobList::currentVehicle() const {
+    const int row = table_->currentRecord();
+    return row < 0 || row >= model_->rowCount() ? std::nullopt : std::optional(model_->job(row).vehicle);
+}
+
 void JobList::focusList() {
     table_->setFocus(Qt::ShortcutFocusReason);
 }

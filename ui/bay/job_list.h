@@ -5,6 +5,8 @@
 
 #include <QWidget>
 
+#include <optional>
+
 class QLabel;
 class QLineEdit;
 class QPushButton;
@@ -51,6 +53,8 @@ public:
     void setDrafts(const QList<DraftOffer>& drafts);
     JobTableModel* model() const { return model_; }
     void selectJob(core::JobId job);
+    /// Of the chosen row; empty without one.
+    std::optional<core::VehicleId> currentVehicle() const;
     void focusList();
     QWidget* list() const; ///< where the keyboard belongs on this page
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "core/life/calls.h"
+#include "core/life/call_due.h"
 #include "core/shop/job.h"
 
 #include <optional>
@@ -10,9 +10,19 @@
 
 namespace milehold::ui {
 
+/// What stands in the fields of a call before its outcome is logged.
+struct CallTyped {
+    std::optional<core::Distance> odometer;
+    std::optional<core::Distance> noiseSince;
+    std::string note;
+    bool empty() const { return *this == CallTyped{}; }
+    friend bool operator==(const CallTyped&, const CallTyped&) = default;
+};
+
 /// A call that is worth making, with what the advisor needs at the phone.
 struct CallToMake {
     core::RankedCall call;
+    std::vector<core::CallDue> due;
     std::int64_t jobNumber = 0;
     std::string customer;
     std::vector<std::string> phones;
@@ -21,10 +31,13 @@ struct CallToMake {
     std::string vehicle; ///< maker, model and year
     std::string plate;
     std::string path;
+    core::ConcernGroup concern = core::ConcernGroup::StartupRattle;
     core::Date repairedOn;
     core::Date lastKnownOn;
     core::Distance known;                      ///< since the repair, when last known quiet
     std::optional<core::Distance> odometerNow; ///< what its instrument should show today, estimated
+    std::vector<std::string> also;             ///< what else the same person is to be called about
+    CallTyped typed;                           ///< kept from before, not logged yet
 };
 
 /// What the customer told. `odometer` empty: nobody knew.

@@ -5,20 +5,18 @@
 
 #include <QWidget>
 
+class QComboBox;
 class QLabel;
-class QLineEdit;
 class QListWidget;
 class QPushButton;
 class QStackedWidget;
 
 namespace milehold::ui {
 
-class DistanceField;
+class CallCard;
+class EmptyState;
 
-/// Whom to call, the most worth a minute first; one key logs what the customer told.
-///
-/// In the list and on the buttons a letter logs an outcome at once; in a field letters are typed, and Enter
-/// goes back to the list. An odometer that was not told is estimated for "still quiet", and flagged as such.
+/// Whom to call, the most worth a minute first; one key logs what the customer told. See CallCard.
 class CallsPanel : public QWidget {
     Q_OBJECT
 public:
@@ -29,36 +27,45 @@ public:
     void setCalls(std::vector<CallToMake> calls, std::size_t all);
     const std::vector<CallToMake>& calls() const { return calls_; }
     int currentCall() const;
+    core::CallView view() const;
     void focusList();
+
+    /// The answer is stored: its call leaves the list, and the next one is at hand.
+    void answerKept(core::JobId job);
+    /// It is not: what was typed stands as it was.
+    void answerFailed();
+    /// What stands in the fields of the current call.
+    CallTyped typed() const;
 
 signals:
     void answered(const milehold::ui::CallAnswer& answer);
+    void typedInto(milehold::core::JobId job); ///< typed() changed
+    void viewWanted(const milehold::core::CallView& view);
+    void sheetWanted();
+    void calendarWanted();
     void jobWanted(milehold::core::JobId job);
+    void vehicleWanted(milehold::core::VehicleId vehicle);
 
 protected:
     bool eventFilter(QObject* watched, QEvent* event) override;
 
 private:
-    QWidget* makeCard();
+    QWidget* makeBar();
+    void fillList();
     void showCall();
-    void log(core::FollowUpOutcome outcome);
 
     std::vector<CallToMake> calls_;
+    std::size_t all_ = 0;
     core::DistanceUnit unit_ = core::DistanceUnit::Miles;
+    QComboBox* show_ = nullptr;
+    QComboBox* order_ = nullptr;
+    QPushButton* sheet_ = nullptr;
+    QPushButton* calendar_ = nullptr;
     QListWidget* list_ = nullptr;
     QLabel* count_ = nullptr;
     QStackedWidget* pages_ = nullptr;
-    QLabel* who_ = nullptr;
-    QLabel* phone_ = nullptr;
-    QLabel* when_ = nullptr;
-    QLabel* question_ = nullptr;
-    QLabel* facts_ = nullptr;
-    QLabel* reason_ = nullptr;
-    DistanceField* odometer_ = nullptr;
-    QLabel* estimate_ = nullptr;
-    DistanceField* noiseSince_ = nullptr;
-    QLineEdit* note_ = nullptr;
-    QPushButton* job_ = nullptr;
+    CallCard* card_ = nullptr;
+    EmptyState* empty_ = nullptr;
 };
 
 } // namespace milehold::ui

@@ -6,6 +6,7 @@
 #include "ui/theme/tokens.h"
 #include "ui/widgets/segmented.h"
 
+#include <QShortcut>
 #include <QStackedWidget>
 #include <QVBoxLayout>
 
@@ -31,6 +32,9 @@ CounterRoom::CounterRoom(QWidget* parent) : QWidget(parent) {
     connect(side_, &QuoteSide::pageWanted, this, &CounterRoom::pageWanted);
     connect(side_, &QuoteSide::quoteGiven, this, &CounterRoom::quoteGiven);
     connect(side_, &QuoteSide::said, this, &CounterRoom::said);
+    auto* other = new QShortcut(QKeySequence(QStringLiteral("Ctrl+L")), this);
+    other->setContext(Qt::WidgetWithChildrenShortcut);
+    connect(other, &QShortcut::activated, this, [this] { showCalls(!showsCalls()); });
 }
 
 Segmented* CounterRoom::makeSwitch(QWidget* parent) {
@@ -50,14 +54,7 @@ QWidget* CounterRoom::makeCallsPage() {
     column->setSpacing(kGrid + kHalf);
     column->addWidget(makeSwitch(page), 0, Qt::AlignLeft);
     column->addWidget(calls_, 1);
-    connect(calls_, &CallsPanel::answered, this, &CounterRoom::callAnswered);
-    connect(calls_, &CallsPanel::jobWanted, this,
-            [this](core::JobId job) { emit jobsWanted({job}, tr("The job of a call to make")); });
     return page;
-}
-
-void CounterRoom::setCalls(std::vector<CallToMake> calls, std::size_t all) {
-    calls_->setCalls(std::move(calls), all);
 }
 
 void CounterRoom::showCalls(bool calls) {
@@ -77,7 +74,6 @@ bool CounterRoom::showsCalls() const {
 
 void CounterRoom::setChoices(const CounterChoices& choices) {
     side_->setChoices(choices);
-    calls_->setUnit(choices.unit);
 }
 
 void CounterRoom::setFound(const QString& text, const std::vector<VehicleFound>& found) {

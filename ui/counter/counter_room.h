@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "ui/counter/call_values.h"
 #include "ui/counter/counter_values.h"
 
 #include <QWidget>
@@ -38,14 +37,12 @@ public:
     void setProblem(const QString& sentence);
     void focusSearch();
 
-    /// In order of rank; `all` counts those beyond the list too.
-    void setCalls(std::vector<CallToMake> calls, std::size_t all);
+    CallsPanel* calls() const { return calls_; }
     /// The calls to make instead of the quote, or back.
     void showCalls(bool calls);
     bool showsCalls() const;
 
 signals:
-    void callAnswered(const milehold::ui::CallAnswer& answer);
     void searchWanted(const QString& text);
     void vehicleWanted(milehold::core::VehicleId id);
     void quoteWanted(); ///< query() changed

@@ -179,6 +179,7 @@ void MainWindow::showShortcuts() {
         new ShortcutsSheet({{tr("Rooms"), rooms},
                             {tr("Everywhere"),
                              {{tr("Ctrl+K"), tr("Search vehicles, customers, repair orders")},
+                              {tr("Ctrl+I"), tr("The page of the vehicle at hand")},
                               {tr("Ctrl+Z"), tr("Take back the last save")},
                               {tr("Ctrl+Shift+Z"), tr("Do it again")},
                               {tr("Ctrl+H"), tr("History of what is open")},

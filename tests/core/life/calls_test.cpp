@@ -193,10 +193,18 @@ TEST_F(Calls, DoNotLookAtHintsOfTrouble) {
 
 TEST_F(Calls, SayTheirReasonInWords) {
     add(5, LifeState::Holding, 60);
-    EXPECT_EQ(rank()[0].reason.substr(0, 52), "Not heard of for about 12 months, 60 km unseen; the ");
-    EXPECT_NE(rank()[0].reason.find("narrows the limits of \"Phasers, both cams\" at 40 km by "),
-              std::string::npos)
+    EXPECT_EQ(rank()[0].reason.rfind("60 km unseen on \"Phasers, both cams\" with 6 at 40 km watched; an answer "
+                                     "narrows its limits by ",
+                                     0),
+              0U)
         << rank()[0].reason;
+    // Beside a path that nobody has been watched on to the horizon.
+    const auto fewest = add(5, LifeState::Holding, 60);
+    lives[fewest - 1U].life.path = s.valves;
+    for (const auto& call : rank())
+        EXPECT_EQ(call.reason.find("the path with the fewest watched (0 at 40 km)") != std::string::npos,
+                  call.job == job(fewest))
+            << call.reason;
 }
 
 TEST_F(Calls, ReadTheCurveOfThePathOnItsOwnEngineFamily) {

@@ -56,13 +56,6 @@ TEST_F(DerivedLife, MovesKnownQuietWithAQuietCall) {
     EXPECT_EQ(life.sources, (std::vector{refTo(job(1)), refTo(call(1)), refTo(call(2))}));
 }
 
-TEST_F(DerivedLife, TakesAQuietCallWithoutAnOdometerAtTheLastReading) {
-    past.odometers = {reading(1, "2030-06-01", 45'000)};
-    past.followUps = {heard(1, 1, "2030-08-01", FollowUpOutcome::Quiet)};
-    EXPECT_EQ(first().known, miles(45'000) - miles(40'000)) << "it had run at least so far";
-    EXPECT_EQ(first().lastKnownOn, day("2030-08-01"));
-}
-
 TEST_F(DerivedLife, MovesKnownQuietWithAVisitForSomethingElseWhenTheShopSaysSo) {
     past.jobs.push_back(visit(2, "2030-08-01", 47'000));
     EXPECT_EQ(first().known, miles(47'000) - miles(40'000));
@@ -208,6 +201,44 @@ TEST_F(DerivedLife, NeverMakesAnExactEndOfAnEstimate) {
     EXPECT_EQ(first().state, LifeState::CameBack);
     EXPECT_EQ(first().known, Distance());
     EXPECT_EQ(first().until, miles(47'000) - miles(40'000));
+}
+
+TEST_F(DerivedLife, IsKnownQuietNoFurtherThanAnOdometerThatWasRead) {
+    // A call without an odometer is news, but nobody knows of how many miles: they stay unseen, from the repair on.
+    const Life before = first();
+    past.followUps = {heard(1, 1, "2030-08-01", FollowUpOutcome::Quiet)};
+    EXPECT_EQ(first().known, before.known);
+    EXPECT_EQ(first().unseen, before.unseen);
+    EXPECT_EQ(first().lastKnownOn, before.lastKnownOn);
+    EXPECT_EQ(first().state, LifeState::Holding);
+    // The book's own estimate, flagged as one, moves no more.
+    past.followUps[0].odometer = miles(47'000);
+    past.followUps[0].odometerEstimated = true;
+    EXPECT_EQ(first().known, before.known);
+    EXPECT_EQ(first().unseen, before.unseen);
+    // Read or told, it does.
+    past.followUps[0].odometerEstimated = false;
+    EXPECT_EQ(first().known, miles(47'000) - miles(40'000));
+    EXPECT_EQ(first().lastKnownOn, day("2030-08-01"));
+    EXPECT_LT(first().unseen, before.unseen);
+}
+
+TEST_F(DerivedLife, IsKnownQuietUpToTheLastReadingBeforeAQuietWordWithoutOne) {
+    past.odometers = {reading(1, "2030-05-01", 43'000)};
+    const Life unheard = first();
+    EXPECT_EQ(unheard.known, Distance()) << "a reading alone says nothing of the noise";
+    past.followUps = {heard(1, 1, "2030-08-01", FollowUpOutcome::Quiet)};
+    EXPECT_EQ(first().known, miles(43'000) - miles(40'000)) << "it was quiet later, and had run at least so far";
+    EXPECT_EQ(first().lastKnownOn, day("2030-05-01")) << "what was run since stays unseen";
+    EXPECT_GT(first().unseen, Distance());
+}
+
+TEST_F(DerivedLife, IsNotLostWhereSomebodySaidQuietWithoutAnOdometer) {
+    rules.lostAfterMonths = 6;
+    ASSERT_EQ(first().state, LifeState::LostSight);
+    const Date recent = addDays(today, -30);
+    past.followUps = {heard(1, 1, toIso(recent).c_str(), FollowUpOutcome::Quiet)};
+    EXPECT_EQ(first().state, LifeState::Holding);
 }
 
 TEST_F(DerivedLife, EndsByTheNextReadingWhenNobodyKnewTheOdometer) {

@@ -417,7 +417,7 @@ TEST_F(RecordsFile, AnAnonymousExportNamesNobody) {
         const std::string text = exported(file, true);
         for (const std::string& secret :
              {customer.name, vehicle.vin, vehicle.plate, std::string("comma"), std::string("DROP TABLE"),
-              std::string("555"), std::string("typed twice")})
+              std::string("555 "), std::string("typed twice")})
             EXPECT_EQ(text.find(secret), std::string::npos) << storage::codeOf(file) << ": " << secret;
     }
     std::ostringstream out;

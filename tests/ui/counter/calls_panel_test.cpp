@@ -4,6 +4,7 @@
 #include "ui/counter/calls_panel.h"
 #include "ui/widgets/distance_field.h"
 
+#include <QComboBox>
 #include <QLabel>
 #include <QLineEdit>
 #include <QListWidget>
@@ -26,9 +27,12 @@ std::vector<CallToMake> someCalls() {
     for (unsigned i = 0; i < 3; ++i) {
         CallToMake call;
         call.call.job = tests::jobId(i + 1);
-        call.call.reason =
-            "Not heard of for about 14 months, 41,000 mi unseen; the answer narrows the limits of "
-            "\"Phasers alone\" at 40,000 mi by 1.3 points on average; under warranty until 2031-08-02.";
+        call.call.reason = "41,000 mi unseen on the path with the fewest watched (2 at 40,000 mi); an answer narrows its "
+                           "limits by 1.3 points on average; under warranty until 2031-08-02.";
+        call.due = {{core::DueKind::Months12, day(2030, 8, 2), {}},
+                         {core::DueKind::Distance, day(2031, 2, 1), core::Distance::miles(25'000)}};
+        if (i == 1)
+            call.also = {"Orbin Strand 2018, job 31"};
         call.call.warrantyOpen = i == 0;
         call.customer = names[i];
         call.phones = {"555 0142 " + std::to_string(i), "555 0199"};
@@ -74,6 +78,7 @@ TEST(CallsPanel, OneKeyLogsEachOutcome) {
         ASSERT_FALSE(shown.answers.empty());
         EXPECT_EQ(shown.answers.back().outcome, outcome);
         EXPECT_EQ(shown.answers.back().job, tests::jobId(1));
+        shown.panel.answerFailed(); // the same call is logged again
     }
     EXPECT_EQ(shown.answers.size(), keys.size());
 }
@@ -119,6 +124,57 @@ TEST(CallsPanel, GoesOnToTheNextCallWhenOneIsMade) {
     EXPECT_EQ(shown.panel.currentCall(), 1);
     EXPECT_EQ(shown.panel.calls()[1].call.job, tests::jobId(3));
     EXPECT_TRUE(shown.odometer().text().isEmpty());
+}
+
+TEST(CallsPanel, TakesOneAnswerOfACallUntilItIsStored) {
+    ShownPanel shown;
+    QTest::keyClick(&shown.list(), Qt::Key_Q);
+    QTest::keyClick(&shown.list(), Qt::Key_Q);
+    ASSERT_EQ(shown.answers.size(), 1U);
+    shown.panel.answerKept(tests::jobId(1));
+    ASSERT_EQ(shown.panel.calls().size(), 2U);
+    EXPECT_EQ(shown.panel.calls()[0].call.job, tests::jobId(2)) << "the next one is at hand";
+    QTest::keyClick(&shown.list(), Qt::Key_A);
+    EXPECT_EQ(shown.answers.back().job, tests::jobId(2));
+}
+
+TEST(CallsPanel, KeepsWhatIsTypedWhenTheAnswerIsNotStoredOrTheListIsRankedAnew) {
+    ShownPanel shown;
+    QTest::keyClicks(&shown.odometer(), QStringLiteral("91250"));
+    QTest::keyClick(&shown.list(), Qt::Key_Q);
+    shown.panel.answerFailed();
+    EXPECT_EQ(shown.panel.typed().odometer, core::Distance::miles(91'250));
+    auto ranked = someCalls();
+    std::swap(ranked[0], ranked[2]);
+    shown.panel.setCalls(ranked, 57);
+    EXPECT_EQ(shown.panel.currentCall(), 2) << "the same call, at its new place";
+    EXPECT_EQ(shown.panel.typed().odometer, core::Distance::miles(91'250));
+}
+
+TEST(CallsPanel, ShowsWhatWasTypedBeforeTheProgramWasKilled) {
+    CallsPanel panel;
+    auto calls = someCalls();
+    calls[0].typed.odometer = core::Distance::miles(90'000);
+    calls[0].typed.note = "drives to work only";
+    panel.setCalls(calls, 3);
+    EXPECT_EQ(panel.typed(), calls[0].typed);
+}
+
+TEST(CallsPanel, AsksForTheViewThatWasChosen) {
+    ShownPanel shown;
+    std::vector<core::CallView> asked;
+    QObject::connect(&shown.panel, &CallsPanel::viewWanted, &shown.panel,
+                     [&](const core::CallView& view) { asked.push_back(view); });
+    auto* show = shown.panel.findChild<QComboBox*>(QStringLiteral("callShow"));
+    auto* order = shown.panel.findChild<QComboBox*>(QStringLiteral("callOrder"));
+    ASSERT_EQ(show->count(), static_cast<int>(core::CallView::Show::Warranty) + 1);
+    ASSERT_EQ(order->count(), static_cast<int>(core::CallView::Order::Unseen) + 1);
+    show->setFocus();
+    QTest::keyClick(show, Qt::Key_Down);
+    order->setFocus();
+    QTest::keyClick(order, Qt::Key_End);
+    ASSERT_FALSE(asked.empty());
+    EXPECT_EQ(asked.back(), (core::CallView{core::CallView::Show::Due, core::CallView::Order::Unseen}));
 }
 
 TEST(CallsPanel, SaysWhenThereIsNobodyToCall) {

@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/vehicle_controller.h"
+
+#include "app/desktop/error_sentence.h"
+#include "storage/shop.h"
+#include "ui/vehicle/vehicle_page.h"
+
+namespace milehold::app {
+
+namespace {
+
+core::Result<ui::VehiclePageContent> readPage(storage::Shop& shop, core::VehicleId vehicle,
+                                              const core::ShopSettings& rules, core::Date today) {
+    ui::VehiclePageContent content;
+    auto history = shop.vehicles().history(vehicle);
+    if (!history)
+        return core::failureOf(history);
+    content.history = std::move(*history);
+    if (content.history.vehicle.customer) {
+        auto customer = shop.customers().find(*content.history.vehicle.customer);
+        if (!customer)
+            return core::failureOf(customer);
+        content.customer = std::move(*customer);
+    }
+    auto lives = core::deriveLives(content.history, rules, today);
+    if (!lives)
+        return core::failureOf(lives);
+    content.lives = std::move(*lives);
+    content.yearly = core::yearlyDistance(content.history, rules, today);
+    return content;
+}
+
+} // namespace
+
+VehicleController::VehicleController(QWidget& window, Database& database, Session& session, QObject* parent)
+    : QObject(parent), window_(window), database_(database), session_(session) {}
+
+ui::VehiclePage* VehicleController::page() const {
+    return page_;
+}
+
+void VehicleController::open(core::VehicleId vehicle) {
+    database_.askNewest(
+        QStringLiteral("vehicle page"), this,
+        [vehicle, rules = session_.settings(), today = session_.today()](storage::Shop& shop) {
+            return readPage(shop, vehicle, rules, today);
+        },
+        [this](core::Result<ui::VehiclePageContent> content) {
+            if (!content) {
+                emit said(sentenceFor(content.error()));
+                return;
+            }
+            content->shelf = session_.shelf();
+            content->unit = session_.unit();
+            if (page_)
+                page_->close();
+            page_ = new ui::VehiclePage(std::move(*content), &window_);
+            page_->setAttribute(Qt::WA_DeleteOnClose);
+            // Whoever goes on from the page leaves it.
+            const auto leave = [this](auto signal) {
+                return [this, signal](auto id) {
+                    page_->close();
+                    emit(this->*signal)(id);
+                };
+            };
+            connect(page_, &ui::VehiclePage::jobWanted, this, leave(&VehicleController::jobWanted));
+            connect(page_, &ui::VehiclePage::newJobWanted, this, leave(&VehicleController::newJobWanted));
+            connect(page_, &ui::VehiclePage::quoteWanted, this, leave(&VehicleController::quoteWanted));
+            page_->open();
+        });
+}
+
+} // namespace milehold::app

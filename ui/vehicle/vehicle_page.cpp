@@ -1,0 +1,199 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "ui/vehicle/vehicle_page.h"
+
+#include "core/life/odometer.h"
+#include "ui/bay/vehicle_line_view.h"
+#include "ui/bay/vehicle_words.h"
+#include "ui/charts/odometer_line.h"
+#include "ui/theme/icons.h"
+#include "ui/theme/theme.h"
+#include "ui/widgets/card.h"
+#include "ui/widgets/record_table.h"
+#include "ui/widgets/roles.h"
+#include "ui/widgets/text.h"
+#include "ui/words/labelled.h"
+
+#include <QHBoxLayout>
+#include <QHeaderView>
+#include <QLabel>
+#include <QPushButton>
+#include <QStandardItemModel>
+#include <QVBoxLayout>
+
+namespace milehold::ui {
+
+namespace {
+
+constexpr int kSideWidth = 320;
+enum Column { Day, What, Shown, Details, ColumnCount };
+
+ReadingMark markOf(const VehicleEvent& event) {
+    switch (event.kind) {
+    case VehicleEvent::Kind::Repair:
+    case VehicleEvent::Kind::Elsewhere:
+        return ReadingMark::Repair;
+    case VehicleEvent::Kind::Comeback:
+        return ReadingMark::NoiseBack;
+    case VehicleEvent::Kind::Visit:
+    case VehicleEvent::Kind::Calibration:
+    case VehicleEvent::Kind::Call:
+    case VehicleEvent::Kind::Reading:
+    case VehicleEvent::Kind::Replacement:
+        break;
+    }
+    return ReadingMark::Plain;
+}
+
+} // namespace
+
+VehiclePage::VehiclePage(VehiclePageContent content, QWidget* parent)
+    : QDialog(parent), content_(std::move(content)),
+      events_(vehicleEvents(content_.history, content_.lives, *content_.shelf, content_.unit)),
+      line_(new VehicleLineView(this)), table_(new RecordTable(this)),
+      model_(new QStandardItemModel(0, ColumnCount, this)), chart_(new OdometerLine(this)),
+      yearly_(wrappingLabel(this)) {
+    setObjectName(QStringLiteral("vehiclePage"));
+    setWindowTitle(vehicleTitle(content_.history.vehicle));
+    line_->setUnit(content_.unit);
+    line_->setLine(vehicleLine(content_.history, content_.lives));
+    table_->setObjectName(QStringLiteral("vehicleEvents"));
+    table_->setAccessibleName(tr("All that happened, newest first"));
+    table_->setEmptyText(tr("Nothing is recorded of this vehicle yet. Its first job starts its record."));
+    fillEvents();
+    fillYearly();
+
+    auto* middle = new QHBoxLayout;
+    middle->setSpacing(kGap);
+    middle->addWidget(table_, 1);
+    middle->addWidget(makeYearly());
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(kMargin, kGap, kMargin, kGap);
+    column->setSpacing(kGap);
+    column->addWidget(makeHead());
+    column->addWidget(line_);
+    column->addLayout(middle, 1);
+    connect(line_, &VehicleLineView::jobActivated, this, &VehiclePage::jobWanted);
+    connect(table_, &RecordTable::opened, this, &VehiclePage::openRow);
+    resize(1120, 700);
+    table_->setFocus();
+}
+
+QWidget* VehiclePage::makeHead() {
+    auto* head = new QWidget(this);
+    const core::Vehicle& vehicle = content_.history.vehicle;
+    auto* title = new QLabel(vehicleTitle(vehicle), head);
+    theme::setText(title, TextRole::Title);
+    QString detail = vehicleDetail(vehicle, content_.customer);
+    if (const auto* family = vehicle.family ? content_.shelf->find(*vehicle.family) : nullptr)
+        detail += QStringLiteral(" \u00b7 ") + toText(family->name);
+    auto* under = new QLabel(detail, head);
+    theme::setText(under, TextRole::Small, true);
+    under->setTextInteractionFlags(Qt::TextSelectableByMouse);
+    under->setMinimumWidth(1);
+    auto* words = new QVBoxLayout;
+    words->setSpacing(2);
+    words->addWidget(title);
+    words->addWidget(under);
+    auto* row = new QHBoxLayout(head);
+    row->setContentsMargins(0, 0, 0, 0);
+    row->setSpacing(kGrid);
+    row->addLayout(words, 1);
+    const auto button = [&](const QString& text, const char* iconName, ButtonRole role, auto act) {
+        auto* made = new QPushButton(text, head);
+        made->setIcon(icon(QString::fromLatin1(iconName)));
+        made->setAutoDefault(false);
+        theme::setRole(made, role);
+        connect(made, &QPushButton::clicked, this, act);
+        row->addWidget(made);
+    };
+    const core::VehicleId id = vehicle.id;
+    button(tr("&Close"), "close", ButtonRole::Quiet, [this] { reject(); });
+    button(tr("&Quote"), "counter", ButtonRole::Ordinary, [this, id] { emit quoteWanted(id); });
+    button(tr("&New job"), "add", ButtonRole::Primary, [this, id] { emit newJobWanted(id); });
+    return head;
+}
+
+QWidget* VehiclePage::makeYearly() {
+    auto* card = new Card(tr("How far it is driven"), this);
+    card->setFixedWidth(kSideWidth);
+    chart_->setObjectName(QStringLiteral("yearlyChart"));
+    chart_->setAccessibleName(tr("Odometer over the years"));
+    chart_->setMinimumHeight(180);
+    yearly_->setObjectName(QStringLiteral("yearlyText"));
+    yearly_->setText(yearlyText(content_.yearly, content_.unit));
+    auto* note = wrappingLabel(card);
+    theme::setText(note, TextRole::Small, true);
+    note->setText(tr("Estimates are left out: they would only prove themselves."));
+    card->body()->addWidget(chart_);
+    card->body()->addWidget(yearly_);
+    card->body()->addWidget(note);
+    card->body()->addStretch();
+    return card;
+}
+
+void VehiclePage::fillEvents() {
+    model_->setHorizontalHeaderLabels({tr("Date"), tr("What"), tr("Odometer"), tr("Details")});
+    int place = static_cast<int>(events_.size());
+    for (const VehicleEvent& event : events_) {
+        const auto cell = [&](const QString& text, const QVariant& sort) {
+            auto* item = new QStandardItem(text);
+            item->setEditable(false);
+            item->setData(sort, kSortRole);
+            item->setData(place, kIdRole);
+            return item;
+        };
+        const QString shown =
+            !event.shown ? QString()
+            : event.estimated
+                ? tr("about %1").arg(distanceText(*event.shown, content_.unit))
+                : distanceText(*event.shown, content_.unit);
+        auto* odometer =
+            cell(shown, event.shown ? static_cast<qlonglong>(event.shown->metres()) : static_cast<qlonglong>(-1));
+        odometer->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
+        odometer->setData(event.estimated, kSoftRole);
+        auto* details = cell(event.details, event.details);
+        details->setToolTip(event.details);
+        model_->appendRow({cell(dateText(event.date), toQDate(event.date)), cell(event.what, event.what), odometer,
+                           details});
+        --place;
+    }
+    table_->setRecords(model_);
+    auto* header = table_->horizontalHeader();
+    header->resizeSection(Day, 100);
+    header->resizeSection(What, 190);
+    header->resizeSection(Shown, 120);
+    header->setStretchLastSection(true);
+    table_->sortByColumn(Day, Qt::DescendingOrder);
+    if (!events_.empty())
+        table_->setCurrentRecord(0);
+}
+
+void VehiclePage::fillYearly() {
+    std::vector<OdometerReading> readings;
+    bool replaced = false;
+    for (auto event = events_.rbegin(); event != events_.rend(); ++event) { // by date
+        replaced = replaced || event->kind == VehicleEvent::Kind::Replacement;
+        if (!event->shown || event->estimated || event->kind == VehicleEvent::Kind::Calibration)
+            continue;
+        OdometerReading reading;
+        reading.id = QString::fromStdString(core::toString(event->job.uuid));
+        reading.date = event->date;
+        reading.odometer = *event->shown;
+        reading.mark = markOf(*event);
+        reading.resetBefore = replaced;
+        reading.text = event->what;
+        replaced = false;
+        readings.push_back(reading);
+    }
+    chart_->setReadings(std::move(readings), content_.unit);
+}
+
+void VehiclePage::openRow(int row) {
+    if (row < 0 || row >= static_cast<int>(events_.size()))
+        return;
+    const core::JobId job = events_[static_cast<std::size_t>(row)].job;
+    if (!job.isNull())
+        emit jobWanted(job);
+}
+
+} // namespace milehold::ui
