@@ -18,7 +18,8 @@ enum class BackupReason : std::uint8_t {
     Daily,
     BeforeMigration,
     BeforeImport,
-    BeforeRestore
+    BeforeRestore,
+    BeforeErasure
 };
 
 /// A verified copy of a shop as its manifest describes it.

@@ -41,6 +41,8 @@ QString backupReasonText(storage::BackupReason reason) {
         return BackupList::tr("by itself");
     case BackupReason::BeforeMigration:
         return BackupList::tr("before a newer program");
+    case BackupReason::BeforeErasure:
+        return BackupList::tr("before forgetting a customer");
     case BackupReason::BeforeImport:
         return BackupList::tr("before an import");
     case BackupReason::BeforeRestore:

@@ -14,12 +14,13 @@ namespace milehold::storage {
 
 namespace {
 
-constexpr std::array<std::pair<BackupReason, std::string_view>, 6> kReasons = {
+constexpr std::array<std::pair<BackupReason, std::string_view>, 7> kReasons = {
     {{BackupReason::OnDemand, "on-demand"},
      {BackupReason::Close, "close"},
      {BackupReason::Daily, "daily"},
      {BackupReason::BeforeMigration, "before-migration"},
      {BackupReason::BeforeImport, "before-import"},
+     {BackupReason::BeforeErasure, "before-erasure"},
      {BackupReason::BeforeRestore, "before-restore"}}};
 
 constexpr int kFormat = 1;

@@ -149,9 +149,10 @@ TEST(SourceRules, OnlyStorageSpeaksToDatabases) {
 TEST(SourceRules, DatabaseTextStaysOutOfLogsAndKeysComeFromUs) {
     const auto own = [](const std::string& path) { return !startsWith(path, "tests/"); };
     forbid("\\blastInsertId\\b", own, "wrong once a trigger inserts; keys are made by the program");
-    // One file turns it into the name of the broken rule and drops the rest.
+    // One file turns it into the name of the broken rule, one into words of ours; both drop the rest.
     const auto others = [&own](const std::string& path) {
-        return own(path) && path != "storage/database/sql_error.cpp";
+        return own(path) && path != "storage/database/sql_error.cpp" &&
+               path != "storage/server/postgresql_connection.cpp";
     };
     forbid("\\bdatabaseText\\s*\\(", others, "it can hold customer data");
     forbid("QSqlDatabase::transaction|\\.transaction\\(\\)", own,
