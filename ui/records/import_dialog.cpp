@@ -191,7 +191,7 @@ void ImportDialog::setOutcome(const ImportOutcome& outcome) {
     else if (outcome.faults.isEmpty())
         sentence_->setText(tr("Every row can be taken. %1. Nothing is written yet.").arg(counts));
     else
-        sentence_->setText(tr("%1, %2 faults. Nothing is written.").arg(counts).arg(outcome.faults.size()));
+        sentence_->setText(tr("%1. Faults: %2. Nothing is written.").arg(counts).arg(outcome.faults.size()));
     if (outcome.kept)
         trial_.reset();
     updateButtons();
