@@ -54,14 +54,14 @@ std::string_view tableNames(Engine engine) {
     return engine == Engine::Sqlite
                ? "SELECT group_concat(name, ' ') FROM (SELECT name FROM sqlite_schema WHERE type = 'table' "
                  "AND name NOT LIKE 'sqlite\\_%' ESCAPE '\\' ORDER BY name)"
-               : "SELECT string_agg(tablename::text, ' ' ORDER BY tablename) FROM pg_tables "
+               : "SELECT string_agg(CAST(tablename AS TEXT), ' ' ORDER BY tablename) FROM pg_tables "
                  "WHERE schemaname = 'milehold'";
 }
 
 std::string columnNames(Engine engine, const std::string& table) {
     return engine == Engine::Sqlite
                ? "SELECT name FROM pragma_table_info('" + table + "')"
-               : "SELECT column_name::text FROM information_schema.columns WHERE table_schema = 'milehold' "
+               : "SELECT CAST(column_name AS TEXT) FROM information_schema.columns WHERE table_schema = 'milehold' "
                  "AND table_name = '" +
                      table + "' AND column_name <> 'rowid'";
 }

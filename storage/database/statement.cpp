@@ -19,8 +19,14 @@ namespace {
 Value fromVariant(const QVariant& variant) {
     if (variant.isNull())
         return {};
-    if (variant.userType() == QMetaType::LongLong || variant.userType() == QMetaType::Int) {
+    switch (variant.userType()) {
+    case QMetaType::LongLong:
+    case QMetaType::Int:
+    case QMetaType::ULongLong: // so Qt gives PostgreSQL's numbers of 64 bits that are not negative
+    case QMetaType::UInt:
         return intValue(variant.toLongLong());
+    default:
+        break;
     }
     if (variant.userType() == QMetaType::Bool)
         return intValue(variant.toBool() ? 1 : 0); // what a comparison is on PostgreSQL

@@ -65,6 +65,8 @@ void ChangeListener::drop() {
 }
 
 void ChangeListener::look() {
+    if (database_ && !askPlain(*database_, "SELECT 1", "look for the server"))
+        drop();
     if (!database_) {
         if (!connectAnew())
             return;
