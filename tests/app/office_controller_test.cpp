@@ -56,7 +56,8 @@ TEST_F(OfficeControllerTest, FillsThePageOfEveryTopicFromTheRecords) {
         const auto topic = static_cast<ui::OwnerTopic>(i);
         room.showTopic(topic);
         ASSERT_TRUE(waitFor([&] { return !room.page(topic).lead.isEmpty(); })) << names[i].toStdString();
-        if (topic != ui::OwnerTopic::Report)
+        // The sample's quotes may all be younger than the distance that they speak of.
+        if (topic != ui::OwnerTopic::Report && topic != ui::OwnerTopic::Quotes)
             EXPECT_FALSE(room.page(topic).figures.empty())
                 << names[i].toStdString() << ": " << room.page(topic).lead.toStdString();
         for (const ui::OwnerFigure& figure : room.page(topic).figures)

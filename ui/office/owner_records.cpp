@@ -9,6 +9,8 @@
 #include <QDate>
 #include <QLocale>
 
+#include <algorithm>
+
 namespace milehold::ui {
 
 namespace {
@@ -78,8 +80,16 @@ OwnerPageData quotesPage(const core::QuoteCheck& check) {
     if (check.repeated > 0)
         page.lead +=
             QChar(u' ') + Words::tr("%1 were given again before the repair.").arg(count(check.repeated));
-    if (check.bins.empty())
+    // Without a range that was watched as far as was quoted there is nothing to draw, and nothing agrees.
+    const bool anySeen = std::any_of(check.bins.begin(), check.bins.end(),
+                                     [](const core::QuoteBin& bin) { return bin.lower.has_value(); });
+    if (!anySeen) {
+        if (!check.bins.empty())
+            page.lead +=
+                QChar(u' ') + Words::tr("Too few of these were watched as far as was quoted, so nothing is "
+                                        "compared yet.");
         return page;
+    }
     OwnerFigure figure;
     figure.title = Words::tr("Still quiet at the distance that was quoted");
     ForestData data;
@@ -94,7 +104,7 @@ OwnerPageData quotesPage(const core::QuoteCheck& check) {
         ForestRow row;
         row.id = name;
         row.name = name;
-        row.counts = Words::tr("%1 quotes, %2 on the mean").arg(count(bin.quotes), shareText(bin.quoted));
+        row.counts = Words::tr("%1, told %2").arg(count(bin.quotes), shareText(bin.quoted));
         row.estimate = bin.observed;
         row.lower = bin.lower;
         row.upper = bin.upper;
