@@ -104,7 +104,7 @@ core::Result<Attachment> AttachmentStore::find(core::AttachmentId id) const {
 }
 
 core::Result<Attachment> AttachmentStore::add(core::JobId job, const fs::path& from, std::string name) {
-    if (files_.folder().empty())
+    if (session_.server() || files_.folder().empty())
         return core::fail(ErrorCode::Unsupported, "a shop on a server keeps no files");
     if (session_.readOnly())
         return core::fail(ErrorCode::ReadOnly, "the shop is open for reading only");

@@ -251,7 +251,7 @@ core::Result<CheckReport> Shop::verify(CheckDepth depth) const {
     if (depth == CheckDepth::Quick)
         return quickCheck(session);
     auto report = fullCheck(session);
-    if (!report || !report->sound())
+    if (!report || !report->sound() || parts_->opened.server)
         return report;
     auto files = AttachmentStore(session, attachmentsFolder(folder())).check();
     if (!files)

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/cli/shop_input.h"
 
+#include "storage/server/server_address.h"
+
 #include <QCoreApplication>
 
 #include <CLI/CLI.hpp>
@@ -33,7 +35,7 @@ private:
 Result<void> use(Result<std::unique_ptr<storage::Shop>> shop, const std::string& folder,
                  const std::function<Result<void>(storage::Shop&)>& work) {
     if (!shop)
-        return core::fail(shop.error().code, folder + ": " + shop.error().detail);
+        return core::fail(shop.error().code, storage::shownName(folder) + ": " + shop.error().detail);
     auto done = work(**shop);
     const auto closed = (*shop)->close();
     if (done && !closed)
@@ -44,7 +46,9 @@ Result<void> use(Result<std::unique_ptr<storage::Shop>> shop, const std::string&
 } // namespace
 
 void addShopInput(CLI::App& command, ShopInput& input) {
-    command.add_option("--shop", input.folder, "the shop: a folder NAME.milehold, or postgresql://user@host/database")
+    command
+        .add_option("--shop", input.folder,
+                    "the shop: a folder NAME.milehold, or postgresql://user@host/database")
         ->type_name("SHOP")
         ->required();
     command.add_option("--today", input.today, "the day on which it is looked at (default: today)")

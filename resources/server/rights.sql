@@ -14,7 +14,7 @@ GRANT INSERT ON change_log, change_value, private_salt TO shop_technician, shop_
 -- next
 GRANT UPDATE ON audit_head, counter TO shop_technician, shop_advisor, shop_owner
 -- next
-GRANT INSERT, UPDATE ON job, vehicle, follow_up, attachment, shelf_note
+GRANT INSERT, UPDATE ON job, vehicle, follow_up, attachment, shelf_note, given_quote
     TO shop_technician, shop_advisor, shop_owner
 -- next
 -- A job in work may be removed; a delivered one is kept by a trigger, whoever asks.
@@ -22,7 +22,7 @@ GRANT DELETE ON job TO shop_technician, shop_advisor, shop_owner
 -- next
 GRANT INSERT, UPDATE, DELETE ON odometer, job_line, job_part, job_code TO shop_technician, shop_advisor, shop_owner
 -- next
-GRANT DELETE ON vehicle, follow_up, attachment, shelf_note TO shop_advisor, shop_owner
+GRANT DELETE ON vehicle, follow_up, attachment, shelf_note, given_quote TO shop_advisor, shop_owner
 -- next
 GRANT INSERT, UPDATE, DELETE ON customer, customer_phone, customer_email, customer_word, engine_family,
     engine_position, part_number, calibration, repair_path, path_line, path_part, path_applies, path_replace_once,

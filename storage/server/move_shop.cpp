@@ -222,11 +222,11 @@ core::Result<MoveReport> moveShop(const std::string& from, const std::string& to
                                   const fs::path& attachments) {
     auto source = openSource(from);
     if (!source)
-        return core::fail(source.error().code, from + ": " + source.error().detail);
+        return core::fail(source.error().code, shownName(from) + ": " + source.error().detail);
     auto target = openTarget(to);
     core::Result<MoveReport> moved;
     if (!target) {
-        moved = core::fail(target.error().code, to + ": " + target.error().detail);
+        moved = core::fail(target.error().code, shownName(to) + ": " + target.error().detail);
     } else {
         moved = move(*source, *target, attachments);
         letGo(*target);

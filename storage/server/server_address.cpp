@@ -129,6 +129,21 @@ bool isServerAddress(std::string_view text) {
     return std::ranges::any_of(kSchemes, [&](auto scheme) { return text.starts_with(scheme); });
 }
 
+std::string shownName(std::string_view text) {
+    std::string shown(text);
+    if (!isServerAddress(text))
+        return shown;
+    const auto begin = shown.find("://") + 3;
+    const auto end = shown.find_first_of("/?", begin);
+    const auto at = shown.rfind('@', end);
+    const auto colon = shown.find(':', begin);
+    if (at != std::string::npos && colon < at)
+        shown.erase(colon, at - colon);
+    if (const auto word = shown.find("password="); word != std::string::npos)
+        shown.erase(word, shown.find('&', word) - word);
+    return shown;
+}
+
 core::Result<ServerAddress> parseServerAddress(std::string_view text) {
     const auto scheme =
         std::ranges::find_if(kSchemes, [&](std::string_view one) { return text.starts_with(one); });

@@ -31,6 +31,9 @@ struct ServerAddress {
 /// Whether a shop's name means a server and not a folder.
 bool isServerAddress(std::string_view text);
 
+/// A shop's name as it may be shown: without the password that somebody wrote into an address.
+std::string shownName(std::string_view text);
+
 /// Errors: InvalidInput, with what is wrong and what was expected; a password in the address is one.
 core::Result<ServerAddress> parseServerAddress(std::string_view text);
 
