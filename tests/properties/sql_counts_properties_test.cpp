@@ -9,7 +9,7 @@
 #include <sqlite3.h>
 
 #include <memory>
-#include <string>
+#include <vector>
 
 namespace milehold::core {
 namespace {
@@ -57,7 +57,7 @@ std::vector<CountRow> groupedBySql(sqlite3* database) {
 // Whole miles with ties or odd fractions, comebacks at 0, late entries, four ends, in three parts.
 Lives someLives() {
     const auto n = *rc::gen::inRange<std::size_t>(1, 120);
-    const double unit = *rc::gen::element(1.0, 1.609344, 1e6, 1.0 / 3);
+    const double unit = *rc::gen::elementOf(std::vector<double>{1, 1.609344, 1e6, 1.0 / 3});
     Lives lives;
     lives.endNames = {"holding", "came-back", "scrapped", "elsewhere"};
     lives.groupNames = {"a", "b", "c"};
@@ -65,7 +65,7 @@ Lives someLives() {
         const int miles = *rc::gen::inRange(0, 40);
         lives.miles.push_back(miles * unit);
         lives.entry.push_back(miles > 0 ? *rc::gen::inRange(0, miles) * unit : 0);
-        lives.end.push_back(*rc::gen::element<EndCode>(0, 0, 1, 1, 2, 3));
+        lives.end.push_back(*rc::gen::elementOf(std::vector<EndCode>{0, 0, 1, 1, 2, 3}));
         lives.group.push_back(*rc::gen::inRange(0U, 3U));
     }
     return lives;
