@@ -57,9 +57,10 @@ TEST_F(OfficeControllerTest, FillsThePageOfEveryTopicFromTheRecords) {
         room.showTopic(topic);
         ASSERT_TRUE(waitFor([&] { return !room.page(topic).lead.isEmpty(); })) << names[i].toStdString();
         // The sample's quotes may all be younger than the distance that they speak of.
-        if (topic != ui::OwnerTopic::Report && topic != ui::OwnerTopic::Quotes)
+        if (topic != ui::OwnerTopic::Report && topic != ui::OwnerTopic::Quotes) {
             EXPECT_FALSE(room.page(topic).figures.empty())
                 << names[i].toStdString() << ": " << room.page(topic).lead.toStdString();
+        }
         for (const ui::OwnerFigure& figure : room.page(topic).figures)
             for (const auto& [id, behind] : figure.jobs)
                 for (const core::JobId job : behind.jobs)

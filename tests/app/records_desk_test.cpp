@@ -137,11 +137,11 @@ protected:
 TEST_F(RecordsDeskTest, ShowsWhoChangedWhatInTheOpenJobByKeyboard) {
     openAJob();
     const auto job = bay()->sheet()->form()->stored().job;
-    ask([job](storage::Shop& open) {
+    EXPECT_TRUE(ask([job](storage::Shop& open) {
         core::Job edited = job;
         edited.correction = "Chain and guides fitted";
         return open.jobs().save({edited, {}, {}});
-    });
+    }).has_value());
     QTest::keyClick(desk->window(), Qt::Key_H, Qt::ControlModifier);
     auto* history = dialog<ui::HistoryDialog>();
     ASSERT_NE(history, nullptr);
@@ -158,11 +158,11 @@ TEST_F(RecordsDeskTest, ShowsWhoChangedWhatInTheOpenJobByKeyboard) {
 TEST_F(RecordsDeskTest, TakesASaveBackAfterTheProgramWasStartedAnew) {
     openAJob();
     const auto job = bay()->sheet()->form()->stored().job;
-    ask([job](storage::Shop& open) {
+    EXPECT_TRUE(ask([job](storage::Shop& open) {
         core::Job edited = job;
         edited.correction = "Mistyped";
         return open.jobs().save({edited, {}, {}});
-    });
+    }).has_value());
     desk.reset();
     start();
     openAJob();
@@ -270,7 +270,7 @@ TEST_F(RecordsDeskTest, NoNameLeavesTheRecordsInARunWithErrorsAndAForgetting) {
     openAJob();
     const auto card = bay()->sheet()->form()->stored();
     ASSERT_TRUE(card.customer.has_value());
-    ask([card](storage::Shop& open) -> core::Result<void> {
+    EXPECT_TRUE(ask([card](storage::Shop& open) -> core::Result<void> {
         core::Customer customer = *card.customer;
         customer.name = "Qanaryna Wells";
         customer.phones = {"5550777319"};
@@ -282,7 +282,7 @@ TEST_F(RecordsDeskTest, NoNameLeavesTheRecordsInARunWithErrorsAndAForgetting) {
         job.correction = "QANFIX";
         const auto saved = open.jobs().save({job, vehicle, customer});
         return saved ? core::Result<void>() : core::Result<void>(core::failureOf(saved));
-    });
+    }).has_value());
     desk->database().announceChange();
     settle();
     openAJob();
@@ -340,8 +340,10 @@ TEST_F(RecordsDeskTest, NoNameLeavesTheRecordsInARunWithErrorsAndAForgetting) {
             EXPECT_EQ(detail.find(canary), std::string::npos) << canary << " in an error's text";
         for (const auto* below : {"store", "logs"})
             for (const auto& entry : fs::recursive_directory_iterator(shop / below))
-                if (entry.is_regular_file())
-                    EXPECT_EQ(bytesOf(entry.path()).find(canary), std::string::npos) << canary << " in " << entry.path();
+                if (entry.is_regular_file()) {
+                    EXPECT_EQ(bytesOf(entry.path()).find(canary), std::string::npos)
+                        << canary << " in " << entry.path();
+                }
     }
 }
 

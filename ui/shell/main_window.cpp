@@ -22,6 +22,30 @@
 
 namespace milehold::ui {
 
+namespace {
+
+/// Takes the rooms no smaller than they can be: a scroll area asks a layout with wrapped words for the height it would
+/// like, and would scroll where there is no need.
+class RoomHolder : public QWidget {
+public:
+    explicit RoomHolder(QWidget* rooms) : rooms_(rooms) { rooms_->setParent(this); }
+    QSize minimumSizeHint() const override { return rooms_->minimumSizeHint(); }
+    QSize sizeHint() const override { return rooms_->sizeHint(); }
+
+protected:
+    void resizeEvent(QResizeEvent*) override { rooms_->setGeometry(rect()); }
+    bool event(QEvent* event) override {
+        if (event->type() == QEvent::LayoutRequest)
+            updateGeometry();
+        return QWidget::event(event);
+    }
+
+private:
+    QWidget* rooms_;
+};
+
+} // namespace
+
 MainWindow::MainWindow(QWidget* parent) : QMainWindow(parent) {
     setWindowTitle(QStringLiteral("Milehold"));
     setMinimumSize(960, 600);
@@ -48,7 +72,7 @@ MainWindow::MainWindow(QWidget* parent) : QMainWindow(parent) {
     view->setFrameShape(QFrame::NoFrame);
     view->setFocusPolicy(Qt::NoFocus);
     view->setWidgetResizable(true);
-    view->setWidget(rooms_);
+    view->setWidget(new RoomHolder(rooms_));
     down->addWidget(view, 1);
     down->addWidget(status_);
     setCentralWidget(page);
