@@ -73,7 +73,7 @@ TEST_P(FollowUpStore, MovesTheLifeOfItsJob) {
     EXPECT_HOLDS(shop().lives().recordsOf(vehicle.id, day(2031, 5, 1)), *lives);
 }
 
-TEST_F(FollowUpStore, LeavesWhoWasCalledInPeaceForAWhile) {
+TEST_P(FollowUpStore, LeavesWhoWasCalledInPeaceForAWhile) {
     customer.phones = {"555 0142"};
     customer = shop().customers().save(customer).value();
     const core::Job job = saved(finishedJob());
