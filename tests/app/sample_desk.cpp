@@ -42,7 +42,9 @@ void SampleDesk::SetUp() {
     const std::filesystem::path path =
         std::filesystem::path(folder_.path().toStdString()) / "Sample.milehold";
     bool loaded = false;
-    QObject::connect(loader_.get(), &app::SessionLoader::loaded, loader_.get(), [&] { loaded = true; });
+    QObject::connect(
+        loader_.get(), &app::SessionLoader::loaded, loader_.get(), [&] { loaded = true; },
+        Qt::SingleShotConnection); // later loads must not write to this frame
     std::optional<core::Result<void>> opened;
     database_->open([path] { return makeShop(path); }, database_.get(),
                     [&](core::Result<void> outcome) {

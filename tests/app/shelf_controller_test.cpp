@@ -105,7 +105,7 @@ TEST_F(ShelfControllerTest, SavesAnEditAndHandsItToTheSession) {
     EXPECT_GT(after->revision, before.revision);
     EXPECT_FALSE(room.hasUnsaved());
     // And back.
-    EXPECT_TRUE(history.canUndo());
+    ASSERT_TRUE(QTest::qWaitFor([this] { return history.canUndo(); }, 20'000));
     ASSERT_TRUE(undo());
     EXPECT_EQ(session.shelf()->find(before.id)->supplier, before.supplier);
     EXPECT_EQ(field("supplier")->text().toStdString(), before.supplier);

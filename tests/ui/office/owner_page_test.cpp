@@ -126,6 +126,8 @@ TEST(OfficeTopics, AreAllReachedByKeyboardAndAskForTheirPages) {
     OfficeRoom room;
     room.resize(kUsual);
     room.show();
+    room.activateWindow();
+    ASSERT_TRUE(QTest::qWaitForWindowActive(&room));
     std::vector<OwnerTopic> asked;
     QObject::connect(&room, &OfficeRoom::topicWanted, &room,
                      [&](OwnerTopic topic) { asked.push_back(topic); });
