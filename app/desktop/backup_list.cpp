@@ -109,19 +109,21 @@ void BackupList::refresh() {
                              QString::fromStdString(backup.warning)});
             dialog_->setRows(rows);
             const auto& care = state_.care;
-            const QString away = care.offMachine
-                                     ? tr("Last copy on another disk: %1, in %2.")
-                                           .arg(dayText(*care.offMachine),
-                                                QString::fromStdString(care.offMachineFolder))
-                                     : tr("No copy on another disk yet: these would die with this one.");
-            const QString tested = care.testRestore ? tr("Last test of a restore: %1.").arg(dayText(*care.testRestore))
-                                                    : tr("No restore was tested yet.");
+            const QString away =
+                care.offMachine
+                    ? tr("Last copy on another disk: %1, in %2.")
+                          .arg(dayText(*care.offMachine), QString::fromStdString(care.offMachineFolder))
+                    : tr("No copy on another disk yet: these would die with this one.");
+            const QString tested = care.testRestore
+                                       ? tr("Last test of a restore: %1.").arg(dayText(*care.testRestore))
+                                       : tr("No restore was tested yet.");
             dialog_->setState(away + u' ' + tested);
         });
 }
 
 const storage::BackupInfo* BackupList::named(const QString& name) const {
-    const auto found = std::ranges::find_if(state_.backups, [&](const auto& one) { return keyOf(one) == name; });
+    const auto found =
+        std::ranges::find_if(state_.backups, [&](const auto& one) { return keyOf(one) == name; });
     return found == state_.backups.end() ? nullptr : &*found;
 }
 
@@ -168,8 +170,10 @@ void BackupList::copy(const QString& name) {
                 return;
             }
             const QString where = QString::fromStdString(made->folder.string());
-            end({}, made->sameDisk ? tr("Copied to %1, but that is the same disk: it would be lost with the shop.").arg(where)
-                                   : tr("Copied to %1 and read back").arg(where));
+            end({}, made->sameDisk
+                        ? tr("Copied to %1, but that is the same disk: it would be lost with the shop.")
+                              .arg(where)
+                        : tr("Copied to %1 and read back").arg(where));
         });
 }
 

@@ -290,13 +290,14 @@ void Desk::wireServer() {
             return;
         }
         window_->setNote(tr("Offline, read-only"));
-        window_->messages()->show({id,
-                                   ui::MessageBar::Kind::Wrong,
-                                   tr("Offline, read-only: the server does not answer. What is typed is kept at this "
-                                      "station; it can be saved when the connection is back, which is tried every "
-                                      "few seconds."),
-                                   {},
-                                   false});
+        window_->messages()->show(
+            {id,
+             ui::MessageBar::Kind::Wrong,
+             tr("Offline, read-only: the server does not answer. What is typed is kept at this "
+                "station; it can be saved when the connection is back, which is tried every "
+                "few seconds."),
+             {},
+             false});
     });
 }
 
@@ -314,11 +315,12 @@ void Desk::wireBackups() {
     connect(list, &BackupList::restoreWanted, this, &Desk::restoreChosen, Qt::QueuedConnection);
     connect(list, &BackupList::lookWanted, this, &Desk::lookAtChosen, Qt::QueuedConnection);
     connect(rooms_->backup.get(), &BackupController::alarmed, this, [this](const QString& why) {
-        window_->messages()->show({QStringLiteral("backup-alarm"),
-                                   ui::MessageBar::Kind::Wrong,
-                                   tr("Look at the shop before you go on: %1. Older backups are kept meanwhile.").arg(why),
-                                   {},
-                                   true});
+        window_->messages()->show(
+            {QStringLiteral("backup-alarm"),
+             ui::MessageBar::Kind::Wrong,
+             tr("Look at the shop before you go on: %1. Older backups are kept meanwhile.").arg(why),
+             {},
+             true});
     });
 }
 

@@ -127,9 +127,7 @@ text "$vin"
 keys Return
 sleep 2
 look 8-quote
-# Where two controls share the letter the first press only goes to the button; Space presses it.
 keys alt+p
-keys space
 sleep 1
 look 9-page
 keys alt+s

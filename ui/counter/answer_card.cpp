@@ -70,7 +70,7 @@ QPushButton* AnswerCard::makeButton(const QString& text, const QString& name, co
 void AnswerCard::setPath(const core::PathQuote& path, core::DistanceUnit unit, const std::string& currency) {
     const QString price = path.price.minor > 0 ? priceText(path.price, currency) : tr("no price yet");
     name_->setText(tr("%1, %2").arg(toText(path.name), price));
-    sentence_->setText(toText(path.sentence));
+    sentence_->setText(withLocalDates(toText(path.sentence)));
     why_->setEnabled(!path.jobs.empty());
     const ChanceWords words = chanceAt(path.horizon, path);
     figure_->setLabel(tr("Still quiet at %1").arg(distanceText(static_cast<double>(path.horizon.at), unit)));

@@ -160,12 +160,12 @@ void CallCard::showTexts() {
         when << toText(call.customerNote);
     when_->setText(when.join(QStringLiteral(" \u00b7 ")));
     when_->setVisible(!when.isEmpty());
-    QString facts = tr("%1. %2 on %3; last known quiet on %4, %5 after it.")
-                        .arg(call.plate.empty() ? toText(call.vehicle)
-                                                : tr("%1, %2").arg(toText(call.vehicle), toText(call.plate)),
-                             call.path.empty() ? tr("Repaired") : toText(call.path),
-                             dateText(call.repairedOn), dateText(call.lastKnownOn),
-                             distanceText(call.known, unit_));
+    QString facts =
+        tr("%1. %2 on %3; last known quiet on %4, %5 after it.")
+            .arg(call.plate.empty() ? toText(call.vehicle)
+                                    : tr("%1, %2").arg(toText(call.vehicle), toText(call.plate)),
+                 call.path.empty() ? tr("Repaired") : toText(call.path), dateText(call.repairedOn),
+                 dateText(call.lastKnownOn), distanceText(call.known, unit_));
     if (!call.also.empty()) {
         QStringList also;
         for (const std::string& one : call.also)
@@ -181,12 +181,11 @@ void CallCard::showTexts() {
     if (!due.isEmpty())
         reason += tr(" Due: %1.").arg(due.join(QStringLiteral(", ")));
     reason_->setText(reason);
-    estimate_->setText(
-        call.odometerNow
-            ? tr("Should show about %1 by now. Left blank, \u201cstill quiet\u201d keeps that as an estimate: "
-                 "news, but no known %2.")
-                  .arg(distanceText(*call.odometerNow, unit_), unitWord(unit_))
-            : tr("Nothing is known of its odometer: ask for it."));
+    estimate_->setText(call.odometerNow ? tr("Should show about %1 by now. Left blank, \u201cstill "
+                                             "quiet\u201d keeps that as an estimate: "
+                                             "news, but no known %2.")
+                                              .arg(distanceText(*call.odometerNow, unit_), unitWord(unit_))
+                                        : tr("Nothing is known of its odometer: ask for it."));
 }
 
 void CallCard::complain(const QString& what, QLineEdit* field) {

@@ -86,8 +86,9 @@ QString dueWords(const std::vector<core::CallDue>& due, core::DistanceUnit unit)
 }
 
 QStringList showNames() {
-    return {Words::tr("All calls"),      Words::tr("Due"),           Words::tr("Due: 30 days"),
-            Words::tr("Due: 6 months"),  Words::tr("Due: 12 months"), Words::tr("Due: 24 months"),
+    return {Words::tr("All calls"),      Words::tr("Due"),
+            Words::tr("Due: 30 days"),   Words::tr("Due: 6 months"),
+            Words::tr("Due: 12 months"), Words::tr("Due: 24 months"),
             Words::tr("Due: distance"),  Words::tr("Under warranty")};
 }
 

@@ -170,10 +170,10 @@ void CallsPanel::setCalls(std::vector<CallToMake> calls, std::size_t all) {
         if (!calls_.empty())
             list_->setCurrentRow(row);
     }
-    count_->setText(all > calls_.size()
-                        ? tr("The first %1 of %2.").arg(countText(static_cast<double>(calls_.size())),
-                                                        countText(static_cast<double>(all)))
-                        : QString());
+    count_->setText(all > calls_.size() ? tr("The first %1 of %2.")
+                                              .arg(countText(static_cast<double>(calls_.size())),
+                                                   countText(static_cast<double>(all)))
+                                        : QString());
     count_->setVisible(!count_->text().isEmpty());
     const bool every = view().show == core::CallView::Show::All;
     empty_->setTexts(
@@ -201,9 +201,10 @@ void CallsPanel::fillList() {
         item->setData(CallRow::Due, dueWords(call.due, unit_));
         item->setData(CallRow::Warranty, call.call.warrantyOpen);
         item->setToolTip(toText(call.call.reason));
-        item->setData(Qt::AccessibleTextRole,
-                      tr("%1, %2. %3").arg(toText(call.customer), detail.join(QStringLiteral(", ")),
-                                           toText(call.call.reason)));
+        item->setData(
+            Qt::AccessibleTextRole,
+            tr("%1, %2. %3")
+                .arg(toText(call.customer), detail.join(QStringLiteral(", ")), toText(call.call.reason)));
     }
 }
 

@@ -180,7 +180,7 @@ QVariant OptionModel::headerData(int section, Qt::Orientation orientation, int r
     case Qt::ToolTipRole: {
         QStringList lines{toText(quoted.name)};
         for (const std::string& stale : quoted.stale)
-            lines << toText(stale);
+            lines << withLocalDates(toText(stale));
         return lines.join(QChar(u'\n'));
     }
     default:
@@ -300,7 +300,7 @@ QString OptionModel::factTip(const core::PathQuote& path, Fact fact) const {
     case Fact::ShelfFacts: {
         QStringList lines;
         for (const std::string& stale : path.stale)
-            lines << toText(stale);
+            lines << withLocalDates(toText(stale));
         return lines.isEmpty() ? this->fact(path, fact) : lines.join(QChar(u'\n'));
     }
     default:

@@ -151,7 +151,7 @@ void QuotePage::addSentence(const QuotePageContent& content) {
     const QString name = toText(path->name);
     const QString price =
         path->price.minor > 0 ? moneyText(path->price, toText(content.settings.currency)) : QString();
-    const QString sentence = toText(path->sentence);
+    const QString sentence = withLocalDates(toText(path->sentence));
     const double inset = 12;
     const double width = flow_.width() - inset;
     const double nameHeight = PageFlow::textHeight(name, width - 110, kStrongText);
@@ -226,11 +226,12 @@ void QuotePage::addOptions(const QuotePageContent& content) {
         });
     }
     flow_.space(4);
-    QString legend = Words::tr("The two figures under a chance are its 95 % limits; \u201cor more\u201d is a one-sided "
-                               "limit, where nothing has come back yet.");
+    QString legend =
+        Words::tr("The two figures under a chance are its 95 % limits; \u201cor more\u201d is a one-sided "
+                  "limit, where nothing has come back yet.");
     const auto& paths = content.quote.paths;
-    const auto costed =
-        std::find_if(paths.begin(), paths.end(), [](const auto& path) { return path.cost && path.cost->each; });
+    const auto costed = std::find_if(paths.begin(), paths.end(),
+                                     [](const auto& path) { return path.cost && path.cost->each; });
     if (costed != paths.end())
         legend += QChar(u' ') + Words::tr("Cost counts the quiet %1 expected within the first %2 only.")
                                     .arg(unitWord(unit), distanceText(costed->cost->within, unit));

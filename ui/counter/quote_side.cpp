@@ -112,7 +112,7 @@ QWidget* QuoteSide::makeQuote() {
     chart_->setObjectName(QStringLiteral("quoteCurve"));
     chart_->setKeyShown(false);
     chart_->setMinimumHeight(kLowestChart);
-    project_ = new QCheckBox(tr("&Project further"), page);
+    project_ = new QCheckBox(tr("Project furt&her"), page);
     project_->setObjectName(QStringLiteral("project"));
     project_->setToolTip(
         tr("Goes on by a model where too few were watched: drawn dashed, named a projection"));
@@ -336,7 +336,8 @@ void QuoteSide::showNotes(const core::PathQuote& path) {
             return;
         html += QStringLiteral("<p style='margin:0 0 2px 0'><b>%1</b></p>").arg(title.toHtmlEscaped());
         for (const std::string& line : lines) {
-            html += QStringLiteral("<p style='margin:0 0 4px 0'>%1</p>").arg(toText(line).toHtmlEscaped());
+            html += QStringLiteral("<p style='margin:0 0 4px 0'>%1</p>")
+                        .arg(withLocalDates(toText(line)).toHtmlEscaped());
         }
         html += QStringLiteral("<p style='margin:0'>&nbsp;</p>");
     };

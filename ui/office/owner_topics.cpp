@@ -72,7 +72,7 @@ OwnerFigure funnelFigure(const QString& title, const core::Result<core::FunnelRe
     FunnelData data;
     data.percent = false;
     data.centre = 1;
-    data.centreName = Words::tr("as expected");
+    data.centreName = Words::tr("expected");
     data.sizeName = Words::tr("comebacks to be expected");
     data.valueName = Words::tr("came back, over what was to be expected");
     double most = 0;
@@ -239,8 +239,7 @@ OwnerPageData earlyWarningPage(const core::Result<std::vector<core::WatchedPart>
             warned << Words::tr(
                           "%1 passed its limit on %2: %3 came back where %4 were to be expected by now.")
                           .arg(line.name,
-                               QLocale().toString(line.from.addDays(static_cast<qint64>(*part.alarmOn)),
-                                                  QLocale::ShortFormat),
+                               dateText(toDate(line.from.addDays(static_cast<qint64>(*part.alarmOn)))),
                                count(part.comebacks), QLocale().toString(part.expected, 'f', 1));
         figure.jobs[line.id] = {part.jobs, line.spoken};
         if (data.lines.size() < kMostLines)

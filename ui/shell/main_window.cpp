@@ -24,8 +24,8 @@ namespace milehold::ui {
 
 namespace {
 
-/// Takes the rooms no smaller than they can be: a scroll area asks a layout with wrapped words for the height it would
-/// like, and would scroll where there is no need.
+/// Takes the rooms no smaller than they can be: a scroll area asks a layout with wrapped words for the height
+/// it would like, and would scroll where there is no need.
 class RoomHolder : public QWidget {
 public:
     explicit RoomHolder(QWidget* rooms) : rooms_(rooms) { rooms_->setParent(this); }

@@ -27,10 +27,11 @@ std::vector<CallToMake> someCalls() {
     for (unsigned i = 0; i < 3; ++i) {
         CallToMake call;
         call.call.job = tests::jobId(i + 1);
-        call.call.reason = "41,000 mi unseen on the path with the fewest watched (2 at 40,000 mi); an answer narrows its "
-                           "limits by 1.3 points on average; under warranty until 2031-08-02.";
+        call.call.reason =
+            "41,000 mi unseen on the path with the fewest watched (2 at 40,000 mi); an answer narrows its "
+            "limits by 1.3 points on average; under warranty until 2031-08-02.";
         call.due = {{core::DueKind::Months12, day(2030, 8, 2), {}},
-                         {core::DueKind::Distance, day(2031, 2, 1), core::Distance::miles(25'000)}};
+                    {core::DueKind::Distance, day(2031, 2, 1), core::Distance::miles(25'000)}};
         if (i == 1)
             call.also = {"Orbin Strand 2018, job 31"};
         call.call.warrantyOpen = i == 0;

@@ -72,8 +72,9 @@ TEST(CounterRoom, ShowsExactlyTheQuoteThatItWasGiven) {
             }
         }
     }
-    EXPECT_EQ(shown.sentence(),
-              toText(quote.paths[static_cast<std::size_t>(shown.room.chosenPath())].sentence));
+    EXPECT_EQ(
+        shown.sentence(),
+        withLocalDates(toText(quote.paths[static_cast<std::size_t>(shown.room.chosenPath())].sentence)));
 }
 
 TEST(CounterRoom, HidesEveryChanceOfAPathWithTwoRepairs) {
@@ -97,7 +98,7 @@ TEST(CounterRoom, ArrowsChooseThePathThatTheSentenceSpeaksOf) {
     shown.sheet().setFocus();
     QTest::keyClick(&shown.sheet(), Qt::Key_Right);
     EXPECT_EQ(shown.room.chosenPath(), 1);
-    EXPECT_EQ(shown.sentence(), toText(shown.room.quote()->paths[1].sentence));
+    EXPECT_EQ(shown.sentence(), withLocalDates(toText(shown.room.quote()->paths[1].sentence)));
     const auto* chart = shown.room.findChild<CurveChart*>(QStringLiteral("quoteCurve"));
     ASSERT_EQ(chart->data().series.size(), 1U);
     EXPECT_EQ(chart->data().series[0].survival, shown.room.quote()->paths[1].curve.survival);

@@ -4,6 +4,7 @@
 #include "ui/counter/quote_page.h"
 #include "ui/counter/quote_page_dialog.h"
 #include "ui/paper/paper_device.h"
+#include "ui/widgets/text.h"
 
 #include <QDir>
 #include <QFile>
@@ -32,8 +33,8 @@ struct Printed {
         // A file a test: two tests that run at once would otherwise write the same one.
         const QString test =
             QString::fromLatin1(::testing::UnitTest::GetInstance()->current_test_info()->name());
-        const QString path = QStringLiteral("%1/pictures/%2-%3.pdf")
-                                 .arg(QStringLiteral(MILEHOLD_BINARY_DIR), name, test);
+        const QString path =
+            QStringLiteral("%1/pictures/%2-%3.pdf").arg(QStringLiteral(MILEHOLD_BINARY_DIR), name, test);
         QDir().mkpath(QStringLiteral(MILEHOLD_BINARY_DIR) + QStringLiteral("/pictures"));
         QFile file(path);
         if (!file.open(QIODevice::WriteOnly))
@@ -65,8 +66,8 @@ TEST(QuotePage, CarriesTheSentenceTheOptionsTheWarrantyAndTheDataDateAsText) {
         const QString text = flowed(output(QStringLiteral("pdftotext"), {path, QStringLiteral("-")}));
         ASSERT_FALSE(text.isEmpty());
         const core::PathQuote& chosen = printed.content.quote.paths[2];
-        EXPECT_TRUE(text.contains(
-            flowed(QString::fromStdString(chosen.sentence)).replace(QChar(0x00a0), QChar(u' '))))
+        EXPECT_TRUE(text.contains(flowed(withLocalDates(QString::fromStdString(chosen.sentence)))
+                                      .replace(QChar(0x00a0), QChar(u' '))))
             << text.toStdString();
         for (const core::PathQuote& option : printed.content.quote.paths) {
             EXPECT_TRUE(text.contains(QString::fromStdString(option.name)));
