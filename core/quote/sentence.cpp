@@ -174,7 +174,8 @@ private:
         const PooledFigure& with = *path_.pooled;
         text_ += "Taken together with " + countWords(with.likePaths, "like path", "like paths") +
                  " it is about " + percentWords(with.survival) + " (" + limitWords(with.lower, with.upper) +
-                 "), of which " + percentWords(with.weightFromOthers) + " is their word. ";
+                 " if their spread were known), of which " + percentWords(with.weightFromOthers) +
+                 " is their word. ";
     }
 
     void projected() {

@@ -227,7 +227,7 @@ PooledSurvival pooledSurvival(const Pooling& pooling, std::size_t path, double m
         out.own = std::exp(-own.comebacks / own.exposure * x);
     const double tail = 0.5 * (1 - level);
     if (pooling.spread == 0) {
-        // One rate for all: exact limits from all comebacks over all exposure.
+        // One rate for all: the gamma limits of all comebacks over all exposure, given that the paths are alike.
         double comebacks = 0, exposure = 0;
         for (const PooledPath& one : pooling.paths) {
             comebacks += one.comebacks;

@@ -39,7 +39,10 @@ struct Pooling {
 Result<Pooling> pooledRates(std::span<const Counts> paths);
 
 /// Predictive survival of a path: ((b + E) / (b + E + x))^(a + d), x = (miles / unit)^shape; with limits from
-/// the gamma distribution of its rate; beside it what its own lives alone say with the common shape.
+/// the gamma distribution of its rate, given the common shape, rate and spread as estimated: they are
+/// narrower than their level where those are uncertain (79 to 85 of 100 held the truth at 95 % in a
+/// simulation of 3 to 6 paths of 15 lives whose rates differed), and are worded so; beside it what its own
+/// lives alone say with the common shape.
 struct PooledSurvival {
     double miles = 0;
     double survival = 1, lower = 1, upper = 1;

@@ -17,6 +17,40 @@ double failedBy(const LifeFit& fit, double miles) {
     return fit.model == LifeModel::Lognormal ? standardSurvival(fit.model, -z) : -std::expm1(-std::exp(z));
 }
 
+bool neverHeld(const Observation& life) {
+    return life.isExact() && life.lower == 0 && life.cameBack();
+}
+
+/// A share that never held, and a life distribution of those that did.
+struct TwoParts {
+    double never = 0;
+    LifeFit rest;
+
+    double failedBy(double miles) const { return never + (1 - never) * core::failedBy(rest, miles); }
+};
+
+/// The share is that of the lives that were watched from 0 on; one that was seen later had held.
+Result<TwoParts> fitTwoParts(std::span<const Observation> lives, LifeModel model) {
+    TwoParts parts;
+    std::vector<Observation> rest;
+    double fromZero = 0;
+    for (const Observation& life : lives) {
+        if (life.entry == 0)
+            fromZero += life.weight;
+        if (neverHeld(life))
+            parts.never += life.weight;
+        else
+            rest.push_back(life);
+    }
+    if (parts.never > 0)
+        parts.never /= fromZero;
+    auto fit = fitLife(lifeData(rest), model);
+    if (!fit)
+        return failureOf(fit);
+    parts.rest = *fit;
+    return parts;
+}
+
 // An exponential weight of mean 1.
 double randomWeight(std::mt19937_64& random) {
     return -std::log((static_cast<double>(random() >> 11) + 0.5) * 0x1.0p-53);
@@ -61,10 +95,12 @@ Result<WarrantyCost> warrantyCost(std::span<const Observation> lives, std::span<
                                   const WarrantyTerms& terms, const WarrantyOptions& options) {
     if (const auto checked = check(yearlyMiles, terms, options); !checked)
         return failureOf(checked);
-    const auto fit = fitLife(lifeData(lives), options.model);
+    const auto fit = fitTwoParts(lives, options.model);
     if (!fit)
         return failureOf(fit);
-    const double share = warrantyShare(*fit, terms, yearlyMiles);
+    double share = 0;
+    for (const double yearly : yearlyMiles)
+        share += fit->failedBy(coveredMiles(terms, yearly)) / static_cast<double>(yearlyMiles.size());
 
     std::mt19937_64 random(options.seed);
     std::vector<double> shares;
@@ -78,12 +114,12 @@ Result<WarrantyCost> warrantyCost(std::span<const Observation> lives, std::span<
             sample[i].weight = w == 1 ? randomWeight(random) : std::max(1e-12 * w, gamma(random));
         }
         double total = 0, weights = 0;
-        const auto replicate = fitLife(lifeData(sample), options.model);
+        const auto replicate = fitTwoParts(sample, options.model);
         for (const double yearly : yearlyMiles) {
             const double w = randomWeight(random);
             weights += w;
             if (replicate)
-                total += w * failedBy(*replicate, coveredMiles(terms, yearly));
+                total += w * replicate->failedBy(coveredMiles(terms, yearly));
         }
         if (replicate)
             shares.push_back(total / weights);

@@ -47,7 +47,10 @@ struct WarrantyOptions {
 /// exponential, so that every replicate keeps a comeback and has a fit where the data have one; they count
 /// the spread of the estimate, not of the year to come.
 ///
-/// Errors: those of fitLife; InvalidInput for terms, jobs or drivers out of range.
+/// Repairs that never held, a comeback at exactly 0, are a share of their own beside the life distribution of
+/// the rest: taken into it they would bend its shape to below 1 and with it every share further on.
+///
+/// Errors: those of fitLife for the lives that held; InvalidInput for terms, jobs or drivers out of range.
 /// Source: Blischke & Murthy 1994, Warranty Cost Analysis, ch. 2 and 8; Lawless, Hu & Cao 1995, Lifetime Data
 /// Analysis 1:227;
 ///         Xu, Gotwalt, Hong, King & Meeker 2020, Am Stat 74:345 (random weights).

@@ -70,6 +70,49 @@ TEST(WarrantyTerms, LimitsAgreeWithTheExactOnesOfAnExponentialLife) {
     EXPECT_NEAR(cost->share.lower, -std::expm1(-12000 / (mean + 1.96 * se)), 0.015);
 }
 
+// Lives of a known law: 5 in 100 never hold, the rest are Weibull of shape 1.6 and scale 150,000, watched to
+// 20,000 to 60,000 miles. Truth within 24,000 miles: 1 - 0.95 exp(-(24/150)^1.6) = 0.0993; one Weibull of
+// all, with its comebacks at 0 taken as before 1 mile, puts it near 0.12 and its shape below 0.5.
+TEST(WarrantyTerms, TakeRepairsThatNeverHeldForAShareOfTheirOwn) {
+    constexpr int kLives = 4'000;
+    std::vector<Observation> rows;
+    std::uint64_t state = 88'172'645'463'325'252;
+    const auto uniform = [&] { // xorshift: the same numbers everywhere
+        state ^= state << 13;
+        state ^= state >> 7;
+        state ^= state << 17;
+        return (static_cast<double>(state >> 11) + 0.5) * 0x1.0p-53;
+    };
+    for (int i = 0; i < kLives; ++i) {
+        const bool never = uniform() < 0.05;
+        const double life = 150'000 * std::pow(-std::log(uniform()), 1 / 1.6);
+        const double watch = 20'000 + 40'000 * uniform();
+        if (never)
+            rows.push_back({0, 0, 0, 1});
+        else if (life <= watch)
+            rows.push_back({life, life, 0, 1});
+        else
+            rows.push_back({watch, published::kOpen, 0, 1});
+    }
+    WarrantyOptions options;
+    options.replicates = 100;
+    const std::vector<double> drivers = {12'000};
+    const auto cost = warrantyCost(rows, drivers, {24, 24'000}, options);
+    ASSERT_TRUE(cost) << cost.error().detail;
+    const double truth = 1 - 0.95 * std::exp(-std::pow(24.0 / 150, 1.6));
+    EXPECT_NEAR(cost->share.value, truth, 0.012); // 2.5 standard errors of a share of 4,000
+    EXPECT_LE(cost->share.lower, truth);
+    EXPECT_GE(cost->share.upper, truth);
+    // A day's warranty costs those that never held, no more and no less.
+    const auto day = warrantyCost(rows, drivers, {24, 1}, options);
+    ASSERT_TRUE(day);
+    EXPECT_NEAR(day->share.value, 0.05, 0.01);
+    // A life first seen later tells nothing of those that never held.
+    for (int i = 0; i < 2'000; ++i)
+        rows.push_back({60'000, published::kOpen, 59'999, 1});
+    EXPECT_NEAR(warrantyCost(rows, drivers, {24, 1}, options)->share.value, day->share.value, 1e-6);
+}
+
 TEST(WarrantyTerms, RefuseInWords) {
     const auto rows = published::observations(published::kVehicleComponent);
     const std::vector<double> drivers = {12000};
