@@ -255,7 +255,7 @@ void BayController::openFresh(SheetData data) {
         room_.sheet()->showNotice(QStringLiteral("in-work"), tr("This vehicle has a job in work."), actions);
 }
 
-void BayController::openJob(core::JobId job) {
+void BayController::readJob(core::JobId job) {
     const int ticket = ++ticket_;
     database_.ask(
         this,

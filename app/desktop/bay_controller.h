@@ -66,7 +66,8 @@ private:
     void leaveSheet();
     void backToList();
     void resumeDraft(const QString& key);
-    void applyDraft(const CardDraft& draft);
+    void readJob(core::JobId job);
+    void applyDraft(const CardDraft& draft, bool said = false);
     void save();
     void saved(const ui::JobCard& mine, const storage::JobBundle& stored);
     void notSaved(const core::Error& error, const ui::JobCard& mine);
@@ -88,7 +89,7 @@ private:
     std::vector<core::JobId> inWork_; ///< jobs in work that the open sheet offers
     std::function<void()> mergeMine_; ///< what the two answers to a conflict do
     std::function<void()> takeTheirs_;
-    std::function<void()> compare_; ///< shows both versions
+    std::function<void()> compare_;              ///< shows both versions
     std::optional<core::JobId> selectAfterList_; ///< the job just saved, to be shown when the list has come
     int ticket_ = 0;                             ///< of the newest sheet that was asked for
 };

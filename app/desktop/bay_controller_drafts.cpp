@@ -104,7 +104,36 @@ void BayController::resumeDraft(const QString& key) {
         });
 }
 
-void BayController::applyDraft(const CardDraft& draft) {
+void BayController::openJob(core::JobId job) {
+    // What was typed into it before and not saved comes with it: opened without, the next keystroke would be
+    // kept in its place.
+    draft_.flush();
+    const int ticket = ++ticket_;
+    using Kept = std::optional<storage::Draft>;
+    database_.ask(
+        this,
+        [form = draftForm(job)](storage::Shop& shop) -> core::Result<Kept> {
+            auto kept = shop.drafts().find(form);
+            if (kept)
+                return Kept(std::move(*kept));
+            if (kept.error().code == core::ErrorCode::NotFound)
+                return Kept();
+            return core::failureOf(kept);
+        },
+        [this, ticket, job](core::Result<Kept> kept) {
+            if (ticket != ticket_)
+                return;
+            if (!kept)
+                return failed(kept.error());
+            if (*kept) {
+                if (const auto draft = cardDraftFromText((*kept)->text))
+                    return applyDraft(*draft, true);
+            }
+            readJob(job);
+        });
+}
+
+void BayController::applyDraft(const CardDraft& draft, bool said) {
     // A draft of a stored record is laid over what the record holds today.
     const int ticket = ++ticket_;
     const bool newJob = draft.stored.job.revision == 0;
@@ -128,7 +157,7 @@ void BayController::applyDraft(const CardDraft& draft) {
                          newVehicle ? draft.stored.customer : data.card.customer};
             return data;
         },
-        [this, ticket, draft](core::Result<SheetData> data) {
+        [this, ticket, draft, said](core::Result<SheetData> data) {
             if (ticket != ticket_)
                 return;
             if (!data)
@@ -144,6 +173,9 @@ void BayController::applyDraft(const CardDraft& draft) {
                        "what it holds now: look them over before you save.")
                         .arg(data->card.job.number),
                     {});
+            else if (said)
+                room_.sheet()->showNotice(QStringLiteral("draft"),
+                                          tr("What you had typed here and not saved is back."), {});
         });
 }
 

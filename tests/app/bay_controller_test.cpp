@@ -262,6 +262,43 @@ TEST_F(BayTest, OffersWhatWasTypedAgainAfterTheProgramWasKilled) {
     EXPECT_EQ(bay.draftCount(), 0U);
 }
 
+TEST_F(BayTest, OpensASavedJobWithWhatWasTypedIntoItAndNotSaved) {
+    Bay bay(folder(), true);
+    typeAFinishedJob(bay);
+    for (int press = 0; press < 2; ++press) { // a missing delivery check is asked about once
+        Bay::key(Qt::Key_S, Qt::ControlModifier);
+        bay.settle();
+    }
+    const auto job = bay.onlyJob();
+    ASSERT_TRUE(job.has_value());
+    const auto repairOrder = [&bay] {
+        return bay.room.sheet()->findChild<QLineEdit*>(QStringLiteral("repairOrder"));
+    };
+    bay.controller->openJob(job->id);
+    bay.settle();
+    repairOrder()->setFocus();
+    repairOrder()->selectAll();
+    Bay::keys(QStringLiteral("RO-7"));
+    bay.settle();
+    Bay::key(Qt::Key_Escape);
+    bay.settle();
+    ASSERT_EQ(bay.draftCount(), 1U);
+    bay.controller->openJob(job->id);
+    bay.settle();
+    bay.settle();
+    EXPECT_EQ(repairOrder()->text(), QStringLiteral("RO-7"));
+    repairOrder()->setFocus();
+    Bay::key(Qt::Key_End);
+    Bay::keys(QStringLiteral("7"));
+    Bay::key(Qt::Key_S, Qt::ControlModifier);
+    bay.settle();
+    Bay::key(Qt::Key_S, Qt::ControlModifier);
+    bay.settle();
+    ASSERT_TRUE(bay.onlyJob().has_value());
+    EXPECT_EQ(bay.onlyJob()->repairOrder, "RO-77");
+    EXPECT_EQ(bay.draftCount(), 0U);
+}
+
 TEST_F(BayTest, KeepsTextThatIsNoValueYetInTheDraft) {
     {
         Bay bay(folder(), true);
