@@ -89,9 +89,11 @@ PostgresqlServer::PostgresqlServer() : programs_(findPrograms()), user_(::geteui
         user_ = person->pw_uid;
         group_ = person->pw_gid;
     }
+    // In memory it is quicker; a container often has no more than 64 MB of it, which is less than a cluster.
     const fs::path memory = "/dev/shm";
-    std::string pattern =
-        ((fs::exists(memory) ? memory : fs::temp_directory_path()) / "milehold-pg-XXXXXX").string();
+    std::error_code none;
+    const bool roomy = fs::exists(memory) && fs::space(memory, none).available > 2'000'000'000 && !none;
+    std::string pattern = ((roomy ? memory : fs::temp_directory_path()) / "milehold-pg-XXXXXX").string();
     if (::mkdtemp(pattern.data()) == nullptr)
         fail("no folder for it");
     folder_ = pattern;

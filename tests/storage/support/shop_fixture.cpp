@@ -14,10 +14,12 @@ namespace milehold::test {
 using core::Distance;
 
 TemporaryFolder::TemporaryFolder() {
-    // In memory where there is such a place: what is tested here does not depend on the disk.
+    // In memory where there is enough of it (a container may have 64 MB): what is tested here does not depend
+    // on the disk.
     const fs::path memory = "/dev/shm";
-    std::string pattern =
-        ((fs::exists(memory) ? memory : fs::temp_directory_path()) / "milehold-test-XXXXXX").string();
+    std::error_code none;
+    const bool roomy = fs::exists(memory) && fs::space(memory, none).available > 2'000'000'000 && !none;
+    std::string pattern = ((roomy ? memory : fs::temp_directory_path()) / "milehold-test-XXXXXX").string();
     path_ = ::mkdtemp(pattern.data());
 }
 
@@ -159,9 +161,8 @@ void ShopTest::SetUp() {
 
 core::Result<std::unique_ptr<storage::Shop>> ShopTest::tryOpen() {
     shop_.reset();
-    return storage::Shop::open(
-        isOnServer() ? fs::path(address_) : folder(),
-        {.clock = [this] { return now; }});
+    return storage::Shop::open(isOnServer() ? fs::path(address_) : folder(),
+                               {.clock = [this] { return now; }});
 }
 
 void ShopTest::reopen() {
