@@ -4,6 +4,7 @@
 #include "app/desktop/error_sentence.h"
 #include "app/desktop/exchange_controller.h"
 #include "app/desktop/record_history.h"
+#include "app/desktop/shelf_saves.h"
 #include "storage/erasure.h"
 #include "storage/shop.h"
 #include "ui/bay/bay_room.h"
@@ -31,27 +32,6 @@ struct HistorySubject {
     std::string table;
     core::Uuid row;
 };
-
-std::string tableOf(const ui::ShelfRecord& record) {
-    switch (ui::sectionOf(record)) {
-    case ui::ShelfSection::Engines:
-        return "engine_family";
-    case ui::ShelfSection::Paths:
-        return "repair_path";
-    case ui::ShelfSection::Parts:
-        return "part_number";
-    case ui::ShelfSection::Calibrations:
-        return "calibration";
-    case ui::ShelfSection::Notes:
-        return "shelf_note";
-    case ui::ShelfSection::People:
-        return "staff";
-    case ui::ShelfSection::Shop:
-    case ui::ShelfSection::WantsChecking:
-        break;
-    }
-    return "shop";
-}
 
 /// The key of the shop's own row is the same in every shop.
 core::Uuid rowOf(const ui::ShelfRecord& record) {
@@ -96,8 +76,8 @@ void RecordsDesk::addActions() {
         return action;
     };
     menu->insertSeparator(before);
-    auto* redo = add("redo", tr("Do again"), QKeySequence(QStringLiteral("Ctrl+Shift+Z")),
-                     [this] { saves_.redo(); });
+    auto* redo =
+        add("redo", tr("Do again"), QKeySequence(QStringLiteral("Ctrl+Shift+Z")), [this] { saves_.redo(); });
     redo->setEnabled(false);
     connect(&saves_, &SaveHistory::changed, redo, [this, redo] {
         redo->setEnabled(saves_.canRedo());
@@ -110,7 +90,8 @@ void RecordsDesk::addActions() {
     menu->insertSeparator(before);
     add("import", tr("Import a table…"), QKeySequence(QStringLiteral("Ctrl+Shift+I")),
         [this] { exchange_->importTable(); });
-    add("export", tr("Export…"), QKeySequence(QStringLiteral("Ctrl+Shift+E")), [this] { exchange_->exportTable(); });
+    add("export", tr("Export…"), QKeySequence(QStringLiteral("Ctrl+Shift+E")),
+        [this] { exchange_->exportTable(); });
     add("shield", tr("Forget a customer…"), {}, [this] { forgetCustomer(); });
 }
 
@@ -166,8 +147,9 @@ void RecordsDesk::showHistory() {
     if (now.vehicle)
         subjects.push_back({tr("Vehicle"), "vehicle", now.vehicle->uuid});
     if (now.onShelf && ui::revisionOf(*now.onShelf) > 0)
-        subjects.push_back({ui::nameOf(*now.onShelf).isEmpty() ? ui::kindOf(*now.onShelf) : ui::nameOf(*now.onShelf),
-                            tableOf(*now.onShelf), rowOf(*now.onShelf)});
+        subjects.push_back(
+            {ui::nameOf(*now.onShelf).isEmpty() ? ui::kindOf(*now.onShelf) : ui::nameOf(*now.onShelf),
+             tableOf(*now.onShelf), rowOf(*now.onShelf)});
     if (subjects.empty()) {
         emit said(tr("Open a job, a vehicle or something on the shelf to see its history"));
         return;

@@ -16,30 +16,9 @@ QString spokenName(const ui::ShelfRecord& record) {
     return isShort ? name : ShelfController::tr("The %1").arg(ui::kindOf(record));
 }
 
-/// The table of the change log that holds a record's changes.
-std::string tableOf(const ui::ShelfRecord& record) {
-    switch (ui::sectionOf(record)) {
-    case ui::ShelfSection::Engines:
-        return "engine_family";
-    case ui::ShelfSection::Paths:
-        return "repair_path";
-    case ui::ShelfSection::Parts:
-        return "part_number";
-    case ui::ShelfSection::Calibrations:
-        return "calibration";
-    case ui::ShelfSection::Notes:
-        return "shelf_note";
-    case ui::ShelfSection::People:
-        return "staff";
-    default:
-        return "shop";
-    }
-}
-
 } // namespace
 
-ShelfController::ShelfController(ui::ShelfRoom& room, Database& database, Session& session,
-                                 QObject* parent)
+ShelfController::ShelfController(ui::ShelfRoom& room, Database& database, Session& session, QObject* parent)
     : QObject(parent), room_(room), database_(database), session_(session) {
     connect(&session_, &Session::shelfChanged, this, &ShelfController::show);
     connect(&session_, &Session::staffChanged, this, &ShelfController::show);

@@ -79,4 +79,23 @@ Result<ShelfChange> takeOffShelf(storage::Shop& shop, const ShelfRecord& record)
     return ShelfChange{record, std::nullopt, std::move(*now)};
 }
 
+std::string tableOf(const ui::ShelfRecord& record) {
+    switch (ui::sectionOf(record)) {
+    case ui::ShelfSection::Engines:
+        return "engine_family";
+    case ui::ShelfSection::Paths:
+        return "repair_path";
+    case ui::ShelfSection::Parts:
+        return "part_number";
+    case ui::ShelfSection::Calibrations:
+        return "calibration";
+    case ui::ShelfSection::Notes:
+        return "shelf_note";
+    case ui::ShelfSection::People:
+        return "staff";
+    default:
+        return "shop";
+    }
+}
+
 } // namespace milehold::app

@@ -5,6 +5,7 @@
 #include "ui/shelf/shelf_record.h"
 
 #include <optional>
+#include <string>
 #include <vector>
 
 namespace milehold::storage {
@@ -32,5 +33,8 @@ struct ShelfChange {
 core::Result<ShelfChange> putOnShelf(storage::Shop& shop, const ui::ShelfRecord& record);
 /// Removes it. Errors: those of the stores; InvalidInput for the shop's own settings.
 core::Result<ShelfChange> takeOffShelf(storage::Shop& shop, const ui::ShelfRecord& record);
+
+/// The table of the change log that holds a record's changes.
+std::string tableOf(const ui::ShelfRecord& record);
 
 } // namespace milehold::app

@@ -2,6 +2,7 @@
 #include "storage/files/attachment_files.h"
 
 #include "storage/database/hash.h"
+#include "storage/files/descriptor.h"
 #include "storage/files/durable.h"
 #include "storage/make_id.h"
 
@@ -24,23 +25,6 @@ namespace {
 
 constexpr std::size_t kHashLength = 64;
 constexpr auto kUnfinished = "tmp";
-
-class OpenFile {
-public:
-    explicit OpenFile(int number) : number_(number) {}
-    ~OpenFile() {
-        if (number_ >= 0)
-            ::close(number_);
-    }
-    OpenFile(const OpenFile&) = delete;
-    OpenFile& operator=(const OpenFile&) = delete;
-    explicit operator bool() const { return number_ >= 0; }
-    int number() const { return number_; }
-    bool close() { return ::close(std::exchange(number_, -1)) == 0; }
-
-private:
-    int number_;
-};
 
 tl::unexpected<core::Error> failed(std::string_view what) {
     return tl::unexpected(systemError(errno, what));
@@ -67,7 +51,7 @@ struct Copied {
 
 /// Copies to a file that must not exist, hashing what is read; synced and closed when it returns.
 core::Result<Copied> copyHashed(int from, const fs::path& to, ::mode_t rights) {
-    OpenFile made(::open(to.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC | O_NOFOLLOW, rights));
+    Descriptor made(::open(to.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC | O_NOFOLLOW, rights));
     if (!made)
         return failed("write an attachment");
     Copied copied;
@@ -99,12 +83,11 @@ core::Result<Copied> copyHashed(int from, const fs::path& to, ::mode_t rights) {
 }
 
 bool isHash(std::string_view name) {
-    return name.size() == kHashLength && std::ranges::all_of(name, [](char c) {
-               return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'f');
-           });
+    return name.size() == kHashLength &&
+           std::ranges::all_of(name, [](char c) { return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'f'); });
 }
 
-core::Result<OpenFile*> openPlain(const fs::path& from, std::optional<OpenFile>& file) {
+core::Result<Descriptor*> openPlain(const fs::path& from, std::optional<Descriptor>& file) {
     // NONBLOCK: a pipe that somebody passes off as a photo must not hold the shop up.
     file.emplace(::open(from.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK));
     struct stat facts {};
@@ -177,7 +160,7 @@ fs::path AttachmentFiles::pathOf(std::string_view sha256) const {
 }
 
 core::Result<TakenFile> AttachmentFiles::take(const fs::path& from) const {
-    std::optional<OpenFile> source;
+    std::optional<Descriptor> source;
     if (auto opened = openPlain(from, source); !opened)
         return core::failureOf(opened);
     for (const auto& one : {folder_, folder_ / kUnfinished}) {
@@ -226,7 +209,7 @@ core::Result<void> AttachmentFiles::check(std::string_view sha256, std::int64_t 
 core::Result<void> AttachmentFiles::copyOut(std::string_view sha256, const fs::path& to) const {
     if (!isHash(sha256))
         return core::fail(ErrorCode::Unreadable, "an attachment has no hash for a name");
-    const OpenFile source(::open(pathOf(sha256).c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
+    const Descriptor source(::open(pathOf(sha256).c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
     if (!source)
         return failed("read an attachment");
     Unfinished making(to);
@@ -254,7 +237,7 @@ core::Result<void> AttachmentFiles::bring(std::string_view sha256, const Attachm
             return made;
     }
     Unfinished making(folder_ / kUnfinished / core::toString(makeUuid()));
-    const OpenFile source(::open(from.pathOf(sha256).c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
+    const Descriptor source(::open(from.pathOf(sha256).c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
     if (!source)
         return core::fail(ErrorCode::NotFound, "an attachment's file is missing");
     const auto copied = copyHashed(source.number(), making.path(), 0600);
@@ -284,7 +267,8 @@ core::Result<std::set<std::string>> AttachmentFiles::all() const {
     return found;
 }
 
-core::Result<std::size_t> AttachmentFiles::sweep(const std::set<std::string>& kept, core::Moment before) const {
+core::Result<std::size_t> AttachmentFiles::sweep(const std::set<std::string>& kept,
+                                                 core::Moment before) const {
     const auto here = all();
     if (!here)
         return core::failureOf(here);

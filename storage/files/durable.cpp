@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/files/durable.h"
 
+#include "storage/files/descriptor.h"
+
 #include <array>
 #include <cerrno>
 #include <cstdio>
@@ -16,25 +18,6 @@ using core::ErrorCode;
 namespace fs = std::filesystem;
 
 namespace {
-
-/// A descriptor that is closed on the way out.
-class Descriptor {
-public:
-    explicit Descriptor(int number) : number_(number) {}
-    ~Descriptor() {
-        if (number_ >= 0)
-            ::close(number_);
-    }
-    Descriptor(const Descriptor&) = delete;
-    Descriptor& operator=(const Descriptor&) = delete;
-    explicit operator bool() const { return number_ >= 0; }
-    int number() const { return number_; }
-    /// The failure of a close can be the only word of a failed write.
-    bool close() { return ::close(std::exchange(number_, -1)) == 0; }
-
-private:
-    int number_;
-};
 
 tl::unexpected<core::Error> failed(std::string_view what) {
     return tl::unexpected(systemError(errno, what));
@@ -86,8 +69,8 @@ core::Result<void> syncFolder(const fs::path& folder) {
     const Descriptor opened(::open(named.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
     if (!opened)
         return failed("sync a folder");
-    // EINVAL: some file systems of sticks and network disks cannot sync a folder (fsync(2)); shops never lie there,
-    // copies of their backups may.
+    // EINVAL: some file systems of sticks and network disks cannot sync a folder (fsync(2)); shops never lie
+    // there, copies of their backups may.
     if (::fsync(opened.number()) != 0 && errno != EINVAL)
         return failed("sync a folder");
     return {};
