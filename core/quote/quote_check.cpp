@@ -58,7 +58,7 @@ Result<QuoteBin> binOf(const std::vector<Told>& told, double from, double to, do
 std::optional<bool> QuoteBin::held() const {
     if (!lower || !upper)
         return std::nullopt;
-    return *lower <= quoted && quoted <= *upper;
+    return quoted <= *upper && (isLimit || *lower <= quoted);
 }
 
 const LifeRecord* lifeOf(const GivenQuote& quote, std::span<const LifeRecord> lives) {
@@ -108,13 +108,17 @@ Result<QuoteCheck> checkQuotes(std::span<const GivenQuote> quotes, std::span<con
     constexpr std::size_t kBins = std::size(kEdges) - 1;
     std::vector<std::vector<Told>> told(kBins);
     std::vector<Told> all;
+    std::vector<Told> limits; // no chance was told: the lower limit in its place
     for (const auto& [job, pair] : lastTold) {
         const auto& [quote, life] = pair;
+        const auto horizon = static_cast<double>(quote->horizon.metres());
         if (!quote->chance) {
             ++check.noEstimate;
+            if (const auto least = quote->lower ? quote->lower : quote->atLeast)
+                limits.push_back({fromMillionths(*least), horizon, life});
             continue;
         }
-        const Told one{fromMillionths(*quote->chance), static_cast<double>(quote->horizon.metres()), life};
+        const Told one{fromMillionths(*quote->chance), horizon, life};
         std::size_t bin = 0;
         while (bin + 1 < kBins && one.chance > kEdges[bin + 1])
             ++bin;
@@ -134,6 +138,13 @@ Result<QuoteCheck> checkQuotes(std::span<const GivenQuote> quotes, std::span<con
         if (!whole)
             return failureOf(whole);
         check.all = std::move(*whole);
+    }
+    if (!limits.empty()) {
+        auto least = binOf(limits, 0, 1, level);
+        if (!least)
+            return failureOf(least);
+        check.limits = std::move(*least);
+        check.limits->isLimit = true;
     }
     return check;
 }

@@ -22,8 +22,10 @@ struct QuoteBin {
     std::optional<double> observed; ///< by the same rules as a quote: empty where too few are watched
     std::optional<double> lower, upper;
     std::vector<JobId> jobs;
+    bool isLimit = false; ///< `quoted` is the mean lower limit: only that was told
 
-    /// What was told lies within the limits of what was seen; empty without limits.
+    /// What was told lies within the limits of what was seen, a lower limit not above them; empty without
+    /// limits.
     std::optional<bool> held() const;
 };
 
@@ -31,10 +33,11 @@ struct QuoteBin {
 struct QuoteCheck {
     int given = 0;              ///< all that are kept
     int waiting = 0;            ///< no such repair was delivered, or nothing is known of it yet
-    int noEstimate = 0;         ///< only a limit was told, so that there is nothing to compare
+    int noEstimate = 0;         ///< only limits were told, no chance
     int repeated = 0;           ///< told again before the repair; the last one counts
     std::vector<QuoteBin> bins; ///< those with quotes, lowest chance first
     std::optional<QuoteBin> all;
+    std::optional<QuoteBin> limits; ///< the repairs of `noEstimate`, against their lower limits
 };
 
 /// A quote without a job waits so long for a repair of its path.

@@ -83,8 +83,9 @@ OwnerPageData quotesPage(const core::QuoteCheck& check) {
     // Without a range that was watched as far as was quoted there is nothing to draw, and nothing agrees.
     const bool anySeen = std::any_of(check.bins.begin(), check.bins.end(),
                                      [](const core::QuoteBin& bin) { return bin.lower.has_value(); });
-    if (!anySeen) {
-        if (!check.bins.empty())
+    const bool limitsSeen = check.limits && check.limits->lower;
+    if (!anySeen && !limitsSeen) {
+        if (!check.bins.empty() || check.limits)
             page.lead +=
                 QChar(u' ') + Words::tr("Too few of these were watched as far as was quoted, so nothing is "
                                         "compared yet.");
@@ -95,7 +96,7 @@ OwnerPageData quotesPage(const core::QuoteCheck& check) {
     ForestData data;
     data.percent = true;
     data.logarithmic = false;
-    data.reference = check.all->quoted;
+    data.reference = anySeen ? check.all->quoted : check.limits->quoted;
     data.estimateName = Words::tr("seen (95 %)");
     data.axisName =
         Words::tr("share still quiet at the distance quoted; the line: what was quoted on the mean");
@@ -104,7 +105,8 @@ OwnerPageData quotesPage(const core::QuoteCheck& check) {
         ForestRow row;
         row.id = name;
         row.name = name;
-        row.counts = Words::tr("%1, told %2").arg(count(bin.quotes), shareText(bin.quoted));
+        row.counts = (bin.isLimit ? Words::tr("%1, told at least %2") : Words::tr("%1, told %2"))
+                         .arg(count(bin.quotes), shareText(bin.quoted));
         row.estimate = bin.observed;
         row.lower = bin.lower;
         row.upper = bin.upper;
@@ -112,23 +114,28 @@ OwnerPageData quotesPage(const core::QuoteCheck& check) {
         row.summary = summary;
         row.why = bin.lower && bin.upper ? limitsText(bin.lower, bin.upper) : Words::tr("too few to say");
         if (bin.held() == std::optional(false))
-            off << Words::tr("%1: quoted %2, seen %3")
+            off << (bin.isLimit ? Words::tr("%1: quoted at least %2, seen %3")
+                                : Words::tr("%1: quoted %2, seen %3"))
                        .arg(name, shareText(bin.quoted), limitsText(bin.lower, bin.upper));
         figure.jobs[row.id] = {bin.jobs, Words::tr("%1: %2 quotes").arg(name, count(bin.quotes))};
         data.rows.push_back(std::move(row));
     };
     for (const core::QuoteBin& bin : check.bins)
         add(bin, Words::tr("quoted %1 to %2").arg(shareText(bin.from), shareText(bin.to)), false);
-    add(*check.all, Words::tr("all"), true);
+    if (check.all)
+        add(*check.all, Words::tr("all with a chance"), true);
+    if (check.limits)
+        add(*check.limits, Words::tr("limits only"), false);
     page.lead += QChar(u' ') + (off.isEmpty()
                                     ? Words::tr("What was seen agrees with what was quoted, as far as can be "
                                                 "told.")
                                     : Words::tr("Off: %1.").arg(off.join(QStringLiteral("; "))));
     figure.chart = std::move(data);
     page.figures.push_back(std::move(figure));
-    page.closing =
-        Words::tr("Each repair is read at the distance that its quote spoke of, by the product limit with "
-                  "exact limits; the last quote before a repair counts.");
+    page.closing = Words::tr(
+        "Each repair is read at the distance that its quote spoke of, by the product limit with "
+        "exact limits; the last quote before a repair counts. Where too little was known for a chance, "
+        "the lower limits told are set against what was seen.");
     return page;
 }
 

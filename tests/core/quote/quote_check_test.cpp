@@ -118,6 +118,31 @@ TEST(QuoteCheck, ShowsNothingOfRepairsThatWereNotWatchedToTheDistanceQuoted) {
     EXPECT_FALSE(check->bins[0].lower);
 }
 
+// Limits only were told. 8 of 10 ran past their distance: seen 44.4 % to 97.5 % (Clopper & Pearson 1934), so
+// "at least 40 %" and "at least 90 %" agree with it, "at least 99 %" does not.
+TEST(QuoteCheck, SetsALowerLimitAgainstWhatWasSeenWhereNoChanceWasTold) {
+    for (const auto& [told, isRight] : {std::pair{0.4, true}, std::pair{0.9, true}, std::pair{0.99, false}}) {
+        Book book;
+        for (int i = 0; i < 10; ++i) {
+            book.add(0.5, 20'000, i < 2 ? 9'000 : 21'000, i < 2);
+            book.quotes.back().chance = std::nullopt;
+            if (i % 2 == 0)
+                book.quotes.back().lower = toMillionths(told);
+            else
+                book.quotes.back().atLeast = toMillionths(told);
+        }
+        const auto check = checkQuotes(book.quotes, book.lives);
+        ASSERT_TRUE(check);
+        EXPECT_EQ(check->noEstimate, 10);
+        EXPECT_FALSE(check->all);
+        ASSERT_TRUE(check->limits);
+        EXPECT_NEAR(check->limits->quoted, told, 1e-6);
+        EXPECT_NEAR(check->limits->lower.value(), 0.4439, 5e-5);
+        EXPECT_NEAR(check->limits->upper.value(), 0.9748, 5e-5);
+        EXPECT_EQ(check->limits->held(), std::optional(isRight)) << told;
+    }
+}
+
 TEST(QuoteCheck, RefusesALevelThatIsNone) {
     EXPECT_EQ(checkQuotes({}, {}, 1).error().code, ErrorCode::InvalidInput);
     EXPECT_TRUE(checkQuotes({}, {}).value().bins.empty());
