@@ -7,6 +7,8 @@
 #include <QHBoxLayout>
 #include <QPainterPath>
 
+#include <algorithm>
+
 namespace milehold::ui {
 
 namespace {
@@ -109,6 +111,8 @@ void Segmented::setChoices(const QStringList& choices) {
 }
 
 void Segmented::setCurrent(int index) {
+    const bool isHere = std::any_of(buttons_.begin(), buttons_.end(),
+                                    [](const QRadioButton* button) { return button->hasFocus(); });
     for (int i = 0; i < buttons_.size(); ++i) {
         QRadioButton* button = buttons_[i];
         const QSignalBlocker blocked(button);
@@ -117,8 +121,12 @@ void Segmented::setCurrent(int index) {
         button->setAutoExclusive(true);
         button->update();
     }
-    if (index >= 0 && index < buttons_.size())
+    if (index >= 0 && index < buttons_.size()) {
         setFocusProxy(buttons_[index]);
+        // The keyboard stays with the choice, else an arrow key would start from the old one.
+        if (isHere)
+            buttons_[index]->setFocus();
+    }
 }
 
 int Segmented::current() const {

@@ -226,6 +226,11 @@ TEST(Segmented, ChoosesByArrowsAndIsOneTabStop) {
     EXPECT_EQ(QApplication::focusWidget(), next);
     choice->setCurrent(-1);
     EXPECT_EQ(choice->current(), -1);
+    choice->setFocus();
+    choice->setCurrent(0); // as a shortcut of the room does, while the keyboard is here
+    EXPECT_TRUE(choice->button(0)->hasFocus());
+    QTest::keyClick(QApplication::focusWidget(), Qt::Key_Right);
+    EXPECT_EQ(choice->current(), 1) << "the arrow starts from what is chosen";
 }
 
 TEST(Chip, IsTakenAwayByItsCrossOrTheDeleteKey) {
