@@ -45,8 +45,9 @@ ui::OwnerPageData ownerPage(ui::OwnerTopic topic, const OwnerGround& ground, con
     case ui::OwnerTopic::Warranty: {
         const auto costs =
             core::reviewComebacks(ground.lives, records.comebackJobs, ground.names, ground.today);
-        return ui::warrantyPage(core::reviewWarranty(ground.lives, costs, ground.settings, ground.unit),
-                                ground.unit, currency);
+        return ui::warrantyPage(
+            core::reviewWarranty(ground.lives, costs, ground.settings, ground.names, ground.unit),
+            ground.unit, currency);
     }
     case ui::OwnerTopic::EarlyWarning:
         return ui::earlyWarningPage(core::reviewParts(ground.lives, ground.names.shelf, ground.today));

@@ -114,6 +114,24 @@ std::string supplierOf(const LifeRecord& record, const FacetNames& names) {
     return supplier;
 }
 
+/// One to five years at what is driven in a year, and the shop's own terms last.
+std::vector<WarrantyRow> usualTerms(const ShopSettings& settings, DistanceUnit unit) {
+    std::vector<WarrantyRow> terms;
+    for (const double months : {12.0, 24.0, 36.0, 60.0})
+        terms.push_back({{months, months * (unit == DistanceUnit::Miles ? 1'000 : 1'500)}, false, {}});
+    if (settings.warrantyMonths || settings.warrantyDistance) {
+        // One limit alone: the other is as far as anybody drives in it.
+        WarrantyTerms own;
+        own.months = settings.warrantyMonths ? *settings.warrantyMonths : 1'200;
+        own.miles = settings.warrantyDistance ? settings.warrantyDistance->in(unit) : 1e7;
+        std::erase_if(terms, [&](const WarrantyRow& row) {
+            return row.terms.months == own.months && row.terms.miles == own.miles;
+        });
+        terms.push_back({own, true, {}});
+    }
+    return terms;
+}
+
 } // namespace
 
 ComebackReview reviewComebacks(std::span<const LifeRecord> lives, std::span<const Job> jobs,
@@ -174,50 +192,66 @@ Result<FunnelReview> reviewSuppliers(std::span<const LifeRecord> lives, const Fa
 }
 
 Result<WarrantyReview> reviewWarranty(std::span<const LifeRecord> lives, const ComebackReview& costs,
-                                      const ShopSettings& settings, DistanceUnit unit, int replicates) {
+                                      const ShopSettings& settings, const FacetNames& names,
+                                      DistanceUnit unit, int replicates) {
     std::vector<Life> followed;
+    std::map<std::string, std::vector<const Life*>> ofPath;
     WarrantyReview review;
     std::vector<double> yearly;
-    double comebacks = 0;
     for (const LifeRecord& record : lives) {
         if (!record.life.contributes)
             continue;
         followed.push_back(record.life);
+        ofPath[pathName(record, names)].push_back(&record.life);
         yearly.push_back(record.life.yearly.perYear.in(unit));
-        comebacks += record.life.cameBack();
         if (record.life.cameBack())
             review.jobs.push_back(record.life.job);
     }
-    if (comebacks < kFewestComebacks)
+    if (static_cast<double>(review.jobs.size()) < kFewestComebacks)
         return fail(ErrorCode::NotEstimable,
                     "fewer than five comebacks: too few to say what a warranty costs");
     review.drivers = static_cast<double>(yearly.size());
     review.meanCost = costs.priced > 0 ? static_cast<double>(costs.cost.minor) / costs.priced : 0;
-    const LifeColumns columns = toColumns(followed, unit, Reading::Known, Intervals::Keep);
-    const auto rows = observationsByGroup(columns.lives);
-    std::vector<WarrantyRow> terms;
-    for (const double months : {12.0, 24.0, 36.0})
-        terms.push_back({{months, months * (unit == DistanceUnit::Miles ? 1'000 : 1'500)}, false, {}});
-    if (settings.warrantyMonths || settings.warrantyDistance) {
-        // One limit alone: the other is as far as anybody drives in it.
-        WarrantyTerms own;
-        own.months = settings.warrantyMonths ? *settings.warrantyMonths : 1'200;
-        own.miles = settings.warrantyDistance ? settings.warrantyDistance->in(unit) : 1e7;
-        std::erase_if(terms, [&](const WarrantyRow& row) {
-            return row.terms.months == own.months && row.terms.miles == own.miles;
-        });
-        terms.push_back({own, true, {}});
-    }
-    for (WarrantyRow& row : terms) {
-        WarrantyOptions options;
-        options.costEach = review.meanCost;
-        options.replicates = replicates;
-        auto cost = warrantyCost(rows.front(), yearly, row.terms, options);
+    WarrantyOptions options;
+    options.costEach = review.meanCost;
+    options.replicates = replicates;
+    const auto costOf = [&](std::span<const Life> own, const WarrantyTerms& terms) {
+        const LifeColumns columns = toColumns(own, unit, Reading::Known, Intervals::Keep);
+        return warrantyCost(observationsByGroup(columns.lives).front(), yearly, terms, options);
+    };
+    review.rows = usualTerms(settings, unit);
+    review.pathTerms = review.rows.back().own ? review.rows.back().terms : review.rows[1].terms;
+    for (WarrantyRow& row : review.rows) {
+        auto cost = costOf(followed, row.terms);
         if (!cost)
             return failureOf(cost);
         row.cost = *cost;
-        review.rows.push_back(row);
     }
+    for (const auto& [name, own] : ofPath) {
+        WarrantyPath row;
+        row.name = name;
+        row.repairs = static_cast<int>(own.size());
+        std::vector<Life> copies;
+        for (const Life* life : own) {
+            copies.push_back(*life);
+            if (life->cameBack())
+                row.jobs.push_back(life->job);
+        }
+        row.comebacks = static_cast<int>(row.jobs.size());
+        if (row.comebacks < kFewestComebacks) {
+            row.why = "too few to say";
+        } else if (auto cost = costOf(copies, review.pathTerms)) {
+            row.cost = *cost;
+            const RepairPath* path = own.front()->path ? names.shelf.find(*own.front()->path) : nullptr;
+            if (path != nullptr && path->price.minor > 0 && review.meanCost > 0)
+                row.ofPrice = cost->money.value / options.jobs / static_cast<double>(path->price.minor);
+        } else {
+            row.why = cost.error().detail;
+        }
+        review.byPath.push_back(std::move(row));
+    }
+    std::stable_sort(review.byPath.begin(), review.byPath.end(),
+                     [](const WarrantyPath& a, const WarrantyPath& b) { return a.repairs > b.repairs; });
     return review;
 }
 

@@ -102,16 +102,31 @@ struct WarrantyRow {
     WarrantyCost cost;
 };
 
+/// What the repairs of one path would cost under `WarrantyReview::pathTerms`.
+struct WarrantyPath {
+    std::string name;
+    int repairs = 0, comebacks = 0;   ///< of those heard of again
+    std::optional<WarrantyCost> cost; ///< empty: `why`
+    std::string why;
+    std::optional<double> ofPrice; ///< cost a repair over the path's price; empty without either
+    std::vector<JobId> jobs;       ///< that came back
+};
+
 struct WarrantyReview {
     std::vector<WarrantyRow> rows;
+    WarrantyTerms pathTerms;          ///< the shop's own terms, else two years
+    std::vector<WarrantyPath> byPath; ///< most repairs first
     double drivers = 0;
     double meanCost = 0; ///< minor units, of a comeback whose cost is known; 0 when none is
     std::vector<JobId> jobs;
 };
 
-/// What share of repairs comes back within usual terms and within the shop's own, for its own drivers.
+/// What share of repairs comes back within usual terms and within the shop's own, for its own drivers; and
+/// within the shop's own path by path, where five or more came back. Every comeback is taken at the shop's
+/// mean cost: a path's own mean would rest on a handful.
 /// Errors: NotEstimable with the reason: fewer than five comebacks, no maximum of the likelihood.
 Result<WarrantyReview> reviewWarranty(std::span<const LifeRecord> lives, const ComebackReview& costs,
-                                      const ShopSettings& settings, DistanceUnit unit, int replicates = 300);
+                                      const ShopSettings& settings, const FacetNames& names,
+                                      DistanceUnit unit, int replicates = 300);
 
 } // namespace milehold::core

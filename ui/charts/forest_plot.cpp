@@ -181,8 +181,8 @@ void ForestPlot::paintChart(QPainter& painter, const QRectF& rect, const Tokens&
             continue;
         painter.setFont(font);
         painter.setPen(t.inkSoft);
-        drawFigures(painter, QRectF(c.counts - 120, line.top(), 120, kRow), Qt::AlignRight | Qt::AlignVCenter,
-                    row.counts);
+        drawFigures(painter, QRectF(c.name, line.top(), c.counts - c.name, kRow),
+                    Qt::AlignRight | Qt::AlignVCenter, row.counts);
         painter.setPen(row.estimate ? t.ink : t.inkSoft);
         drawFigures(painter, QRectF(c.figures - 60, line.top(), rect.right() - c.figures + 60, kRow),
                     Qt::AlignRight | Qt::AlignVCenter, texts[i]);

@@ -86,7 +86,7 @@ void OwnerPage::setData(const OwnerPageData& data) {
     grid->setContentsMargins(0, kGrid, kGrid, 0);
     grid->setHorizontalSpacing(kMargin);
     grid->setVerticalSpacing(kGap);
-    const int abreast = data.figures.size() > 1 ? 2 : 1;
+    const int abreast = data.figures.size() > 1 && !data.isOneColumn ? 2 : 1;
     int place = 0;
     for (const OwnerFigure& figure : data.figures) {
         grid->addWidget(makeFigure(figure, sheet), place / abreast, place % abreast);

@@ -32,9 +32,10 @@ struct OwnerFigure {
 struct OwnerPageData {
     QString lead; ///< the answer in words, first
     std::vector<OwnerFigure> figures;
-    QString closing;     ///< how it was worked out, and what it does not say
-    QStringList choices; ///< of the action
-    QString action;      ///< on a button; blank: none
+    QString closing;          ///< how it was worked out, and what it does not say
+    QStringList choices;      ///< of the action
+    QString action;           ///< on a button; blank: none
+    bool isOneColumn = false; ///< figures that need the width, one below the other
 };
 
 /// A page of the owner's room: words, charts two abreast where they fit, words.

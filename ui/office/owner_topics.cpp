@@ -62,6 +62,30 @@ OwnerFigure costBars(const QString& title, const std::vector<core::CostRow>& row
     return figure;
 }
 
+QString termsText(const core::WarrantyTerms& terms, core::DistanceUnit unit) {
+    const QString months = Words::tr("%1 months").arg(QLocale().toString(terms.months, 'f', 0));
+    if (terms.miles >= 1e7)
+        return months;
+    const QString distance = distanceText(terms.miles, unit);
+    return terms.months >= 1'200 ? distance : Words::tr("%1 or %2").arg(months, distance);
+}
+
+ForestData shares(const QString& axisName) {
+    ForestData data;
+    data.percent = true;
+    data.logarithmic = false;
+    data.reference = 0;
+    data.estimateName = Words::tr("share (95 %)");
+    data.axisName = axisName;
+    return data;
+}
+
+void setShare(ForestRow& line, const core::WarrantyCost& cost) {
+    line.estimate = cost.share.value;
+    line.lower = cost.share.lower;
+    line.upper = cost.share.upper;
+}
+
 OwnerFigure funnelFigure(const QString& title, const core::Result<core::FunnelReview>& review) {
     OwnerFigure figure;
     figure.title = title;
@@ -159,36 +183,48 @@ OwnerPageData warrantyPage(const core::Result<core::WarrantyReview>& review, cor
                            const std::string& currency) {
     if (!review)
         return onlyReason(review.error());
+    const auto each = [&](const core::WarrantyCost& cost) {
+        return roundPriceText(cost.money.value / core::WarrantyOptions{}.jobs, currency);
+    };
     OwnerPageData page;
     OwnerFigure figure;
     figure.title = Words::tr("Share of repairs that come back within the terms");
-    ForestData data;
-    data.percent = true;
-    data.logarithmic = false;
-    data.reference = 0;
-    data.estimateName = Words::tr("share (95 %)");
-    data.axisName = Words::tr("share of repairs, first comeback within the terms");
+    ForestData data = shares(Words::tr("share of repairs, first comeback within the terms"));
     for (const core::WarrantyRow& row : review->rows) {
         ForestRow line;
-        const bool anyMiles = row.terms.miles >= 1e7;
-        const bool anyTime = row.terms.months >= 1'200;
-        const QString months = Words::tr("%1 months").arg(QLocale().toString(row.terms.months, 'f', 0));
-        line.name = anyMiles  ? months
-                    : anyTime ? distanceText(row.terms.miles, unit)
-                              : Words::tr("%1 or %2").arg(months, distanceText(row.terms.miles, unit));
+        line.name = termsText(row.terms, unit);
         if (row.own)
             line.name = Words::tr("ours: %1").arg(line.name);
         line.id = line.name;
-        line.estimate = row.cost.share.value;
-        line.lower = row.cost.share.lower;
-        line.upper = row.cost.share.upper;
+        setShare(line, row.cost);
         if (review->meanCost > 0)
-            line.counts = Words::tr("%1 a repair").arg(roundPriceText(row.cost.money.value / 100, currency));
+            line.counts = Words::tr("%1 a repair").arg(each(row.cost));
         line.summary = row.own;
         figure.jobs[line.id] = {review->jobs, Words::tr("All comebacks, which the warranty rests on")};
         data.rows.push_back(std::move(line));
     }
     figure.chart = std::move(data);
+    page.figures.push_back(std::move(figure));
+
+    OwnerFigure paths;
+    paths.title = Words::tr("Path by path, within %1").arg(termsText(review->pathTerms, unit));
+    ForestData byPath = shares(Words::tr("share of this path's repairs, first comeback within the terms"));
+    for (const core::WarrantyPath& row : review->byPath) {
+        ForestRow line;
+        line.id = line.name = toText(row.name);
+        line.why = toText(row.why);
+        line.counts = Words::tr("%1 of %2").arg(count(row.comebacks), count(row.repairs));
+        if (row.cost) {
+            setShare(line, *row.cost);
+            line.weight = row.repairs;
+            if (row.ofPrice)
+                line.counts = Words::tr("%1, %2 of its price").arg(each(*row.cost), shareText(*row.ofPrice));
+        }
+        paths.jobs[line.id] = {row.jobs, Words::tr("%1: %2").arg(line.name, cameBackText(row.comebacks))};
+        byPath.rows.push_back(std::move(line));
+    }
+    paths.chart = std::move(byPath);
+    page.figures.push_back(std::move(paths));
     page.lead =
         review->meanCost > 0
             ? Words::tr("What a warranty would cost, from the shop's own lives and its %1 drivers, at %2 a "
@@ -197,11 +233,11 @@ OwnerPageData warrantyPage(const core::Result<core::WarrantyReview>& review, cor
             : Words::tr("What share a warranty would cover, from the shop's own lives and its %1 drivers. No "
                         "comeback has a cost yet, so no money is said.")
                   .arg(countText(review->drivers));
-    page.figures.push_back(std::move(figure));
     page.closing =
-        Words::tr("All paths together, a Weibull life; limits from lives and drivers weighted at random. "
-                  "They count the spread of the estimate, not of the year to come. The diamond is the "
-                  "shop's own warranty.");
+        Words::tr("A Weibull life beside the share that never held, above for all paths together, below for "
+                  "each by itself; limits from lives and drivers weighted at random. They count the spread "
+                  "of the estimate, not of the year to come. The diamond is the shop's own warranty.");
+    page.isOneColumn = true;
     return page;
 }
 

@@ -216,20 +216,52 @@ TEST_F(OwnerReview, PricesTheShopsOwnTermsBesideTheUsualOnes) {
     ComebackReview costs;
     costs.priced = 4;
     costs.cost = Money{200'000};
-    const auto review = reviewWarranty(lives, costs, settings, DistanceUnit::Miles, 60);
+    const auto review = reviewWarranty(lives, costs, settings, names(), DistanceUnit::Miles, 60);
     ASSERT_TRUE(review) << review.error().detail;
-    ASSERT_EQ(review->rows.size(), 4U);
-    EXPECT_TRUE(review->rows[3].own);
+    ASSERT_EQ(review->rows.size(), 5U);
+    EXPECT_TRUE(review->rows[4].own);
     EXPECT_EQ(review->meanCost, 50'000);
     EXPECT_LT(review->rows[0].cost.share.value, review->rows[1].cost.share.value);
     EXPECT_LT(review->rows[1].cost.share.value, review->rows[2].cost.share.value);
     // All drive 12,000 a year: 18 months cover 18,000, between one year and two.
-    EXPECT_LT(review->rows[0].cost.share.value, review->rows[3].cost.share.value);
-    EXPECT_LT(review->rows[3].cost.share.value, review->rows[1].cost.share.value);
+    EXPECT_LT(review->rows[0].cost.share.value, review->rows[4].cost.share.value);
+    EXPECT_LT(review->rows[4].cost.share.value, review->rows[1].cost.share.value);
     EXPECT_EQ(review->jobs.size(), 10U);
+    EXPECT_EQ(review->pathTerms.months, 18);
+    // One path with every life: the same share as all together, 1 in so many of its price.
+    ASSERT_EQ(review->byPath.size(), 1U);
+    ASSERT_TRUE(review->byPath[0].cost);
+    EXPECT_EQ(review->byPath[0].cost->share.value, review->rows[4].cost.share.value);
+    EXPECT_NEAR(*review->byPath[0].ofPrice,
+                review->rows[4].cost.share.value * 50'000 /
+                    static_cast<double>(s.shelf.find(s.phasers)->price.minor),
+                1e-12);
     lives.resize(12);
-    EXPECT_EQ(reviewWarranty(lives, costs, settings, DistanceUnit::Miles).error().code,
+    EXPECT_EQ(reviewWarranty(lives, costs, settings, names(), DistanceUnit::Miles).error().code,
               ErrorCode::NotEstimable);
+}
+
+TEST_F(OwnerReview, SetsTheWarrantyOfEachPathApartAndSaysWhereTooFewCameBack) {
+    for (int i = 0; i < 40; ++i) {
+        const LifeState state = i % 4 == 0 ? LifeState::CameBack : LifeState::Holding;
+        add(16'000 + 1'500 * i, state);
+        add(4'000 + 500 * i, i < 30 ? state : LifeState::Holding).life.path = s.valves;
+    }
+    for (LifeRecord& record : lives)
+        if (record.life.path == s.valves && record.life.known > miles(7'000))
+            record.life.state = LifeState::Holding;
+    const auto few = reviewWarranty(lives, {}, {}, names(), DistanceUnit::Miles, 40);
+    ASSERT_TRUE(few) << few.error().detail;
+    EXPECT_EQ(few->pathTerms.months, 24) << "two years where the shop has no terms of its own";
+    ASSERT_EQ(few->byPath.size(), 2U);
+    const WarrantyPath& valves = few->byPath[few->byPath[0].name == "Oil control valves" ? 0 : 1];
+    const WarrantyPath& phasers = few->byPath[few->byPath[0].name == "Oil control valves" ? 1 : 0];
+    EXPECT_EQ(valves.comebacks, 2);
+    EXPECT_FALSE(valves.cost);
+    EXPECT_EQ(valves.why, "too few to say");
+    ASSERT_TRUE(phasers.cost);
+    EXPECT_FALSE(phasers.ofPrice) << "no comeback has a cost";
+    EXPECT_EQ(phasers.jobs.size(), 10U);
 }
 
 } // namespace

@@ -113,6 +113,64 @@ TEST(OwnerPage, ShowsQuotesAgainstWhatWasSeen) {
     EXPECT_TRUE(tests::keepPicture(shown, QStringLiteral("owner-quotes"), kUsual));
 }
 
+TEST(OwnerPage, ShowsLimitsThatWereToldWhereNoChanceWas) {
+    core::QuoteCheck check;
+    check.given = 20;
+    check.noEstimate = 20;
+    core::QuoteBin limits;
+    limits.isLimit = true;
+    limits.quotes = 20;
+    limits.quoted = 0.4;
+    limits.observed = 0.8;
+    limits.lower = 0.6;
+    limits.upper = 0.93;
+    check.limits = limits;
+    const OwnerPageData page = quotesPage(check);
+    EXPECT_TRUE(page.lead.contains(QStringLiteral("agrees"))) << page.lead.toStdString();
+    const auto& rows = std::get<ForestData>(page.figures.at(0).chart).rows;
+    ASSERT_EQ(rows.size(), 1U);
+    EXPECT_EQ(rows[0].estimate, 0.8);
+    EXPECT_TRUE(rows[0].counts.contains(QStringLiteral("at least")));
+    check.limits->quoted = 0.95;
+    EXPECT_TRUE(quotesPage(check).lead.contains(QStringLiteral("Off: limits only")));
+}
+
+TEST(OwnerPage, PricesTheWarrantyPathByPath) {
+    core::WarrantyReview review;
+    review.drivers = 40;
+    review.meanCost = 50'000;
+    review.pathTerms = {24, 24'000};
+    core::WarrantyRow row;
+    row.terms = {24, 24'000};
+    row.own = true;
+    row.cost.share = {0.2, 0.1, 0.3};
+    row.cost.money.value = 1'000'000; // of a hundred repairs
+    review.rows = {row};
+    core::WarrantyPath priced;
+    priced.name = "Phasers alone";
+    priced.repairs = 30;
+    priced.comebacks = 6;
+    priced.cost = row.cost;
+    priced.ofPrice = 0.08;
+    priced.jobs = {jobOf(3)};
+    core::WarrantyPath few;
+    few.name = "Chain set";
+    few.repairs = 4;
+    few.why = "too few to say";
+    review.byPath = {priced, few};
+    const OwnerPageData page = warrantyPage(review, core::DistanceUnit::Miles, "USD");
+    ASSERT_EQ(page.figures.size(), 2U);
+    const auto& rows = std::get<ForestData>(page.figures[1].chart).rows;
+    ASSERT_EQ(rows.size(), 2U);
+    EXPECT_EQ(rows[0].counts, QStringLiteral("$100, 8\u00a0% of its price"));
+    EXPECT_EQ(rows[0].estimate, 0.2);
+    EXPECT_FALSE(rows[1].estimate);
+    EXPECT_EQ(page.figures[1].jobs.at(rows[0].id).jobs, priced.jobs);
+    OwnerPage shown;
+    shown.setData(page);
+    EXPECT_TRUE(tests::keepPicture(shown, QStringLiteral("owner-warranty"), kUsual));
+}
+
 TEST(OwnerPage, CutsTheMonthsOfTheReportFromToday) {
     const core::Date today{std::chrono::year{2031}, std::chrono::January, std::chrono::day{9}};
     EXPECT_EQ(reportMonth(today, 0),
