@@ -250,10 +250,21 @@ TEST(SourceRules, EverySourceSaysItsLicence) {
 TEST(SourceRules, EveryMigrationExistsForBothEngines) {
     const auto names = [](const char* engine) {
         std::set<std::string> found;
-        for (const auto& entry : fs::directory_iterator(fs::path(MILEHOLD_SOURCE_DIR) / "resources/migrations" / engine))
-            found.insert(entry.path().filename().string());
+        const fs::path folder = fs::path(MILEHOLD_SOURCE_DIR) / "resources/migrations" / engine;
+        for (const auto& entry : fs::directory_iterator(folder))
+            if (entry.path().extension() == ".sql")
+                found.insert(entry.path().filename().string());
         return found;
     };
     EXPECT_GE(names("sqlite").size(), 1U);
     EXPECT_EQ(names("sqlite"), names("postgresql"));
+}
+
+TEST(SourceRules, EveryFolderOfSourcesSaysWhatIsInIt) {
+    std::set<fs::path> folders;
+    for (const Source& source : sources())
+        folders.insert((fs::path(MILEHOLD_SOURCE_DIR) / source.path).parent_path());
+    EXPECT_GT(folders.size(), 40U);
+    for (const fs::path& folder : folders)
+        EXPECT_TRUE(fs::exists(folder / "README.md")) << folder << " wants a README.md of a few lines";
 }
