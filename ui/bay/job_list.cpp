@@ -134,8 +134,14 @@ void JobList::setJobs(std::vector<JobListRow> rows, bool more) {
 
 void JobList::resizeEvent(QResizeEvent* event) {
     QWidget::resizeEvent(event);
+    showColumns();
+}
+
+void JobList::showColumns() {
     // Whose vehicle it is matters least to who repairs it: that column comes where there is room.
     table_->setColumnHidden(JobTableModel::Customer, width() < kWide);
+    // A job in work has not been quiet for any distance yet.
+    table_->setColumnHidden(JobTableModel::Known, query_.shown == JobsShown::InWork);
 }
 
 void JobList::setUnit(core::DistanceUnit unit) {
@@ -152,6 +158,7 @@ void JobList::setShown(JobsShown shown) {
     query_.shown = shown;
     shown_->setCurrent(shown == JobsShown::Given ? -1 : static_cast<int>(shown));
     givenRow_->setVisible(shown == JobsShown::Given);
+    showColumns();
     updateEmptyText();
     emit queryChanged();
 }

@@ -69,6 +69,7 @@ protected:
     void resizeEvent(QResizeEvent* event) override;
 
 private:
+    void showColumns();
     void updateEmptyText();
 
     JobQuery query_;
