@@ -6,6 +6,7 @@
 #include "storage/files/backup_writer.h"
 #include "storage/files/durable.h"
 #include "storage/files/shop_folder.h"
+#include "storage/files/temporary_folder.h"
 #include "storage/make_id.h"
 #include "storage/shop.h"
 #include "storage/shop_care.h"
@@ -89,22 +90,6 @@ core::Result<void> writeCopy(const BackupInfo& backup, const fs::path& shelf, co
     return outcome;
 }
 
-class TrialFolder {
-public:
-    TrialFolder()
-        : path_(fs::temp_directory_path() / ("milehold-trial-" + core::toString(makeUuid()))) {}
-    ~TrialFolder() {
-        std::error_code ignored;
-        fs::remove_all(path_, ignored);
-    }
-    TrialFolder(const TrialFolder&) = delete;
-    TrialFolder& operator=(const TrialFolder&) = delete;
-    const fs::path& path() const { return path_; }
-
-private:
-    fs::path path_;
-};
-
 } // namespace
 
 core::Result<OffMachineCopy> copyOffMachine(const fs::path& shopFolder, const BackupInfo& backup,
@@ -143,10 +128,10 @@ core::Result<OffMachineCopy> copyOffMachine(const fs::path& shopFolder, const Ba
 }
 
 core::Result<void> testRestore(const fs::path& shopFolder, const BackupInfo& backup, core::Moment now) {
-    const TrialFolder trial;
-    if (auto made = makeFolder(trial.path()); !made)
-        return made;
-    const fs::path folder = trial.path() / "Trial.milehold";
+    const auto trial = TemporaryFolder::make("trial");
+    if (!trial)
+        return core::failureOf(trial);
+    const fs::path folder = (*trial)->path() / "Trial.milehold";
     if (auto restored = restoreBackup(folder, backup); !restored)
         return core::failureOf(restored);
     auto shop = Shop::open(folder);

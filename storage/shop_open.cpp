@@ -214,12 +214,13 @@ core::Result<OpenedShop> browseBackup(const BackupInfo& backup, const OpenOption
     fs::path file = backup.folder / "shop.db";
     if (backup.schema < steps.back().version) {
         // An older backup is read through today's schema: in a copy, so that the backup stays what it is.
-        shop.temporary = fs::temp_directory_path() / ("milehold-" + core::toString(makeUuid()));
-        if (auto made = makeFolder(*shop.temporary); !made)
+        auto made = TemporaryFolder::make("browse");
+        if (!made)
             return core::failureOf(made);
-        if (auto copied = copyFile(file, *shop.temporary / "shop.db"); !copied)
+        shop.temporary = std::move(*made);
+        if (auto copied = copyFile(file, shop.temporary->path() / "shop.db"); !copied)
             return core::failureOf(copied);
-        file = *shop.temporary / "shop.db";
+        file = shop.temporary->path() / "shop.db";
         auto database = openSqlite(file, Access::Write);
         if (!database)
             return core::failureOf(database);

@@ -6,8 +6,8 @@
 #include "ui/theme/theme.h"
 
 #include <QApplication>
-#include <QFile>
 #include <QLocale>
+#include <QSaveFile>
 
 #include <CLI/CLI.hpp>
 
@@ -37,8 +37,9 @@ Result<std::chrono::year_month> monthOption(const std::string& text, core::Date 
 }
 
 Result<void> writeFile(const std::string& file, const QByteArray& bytes) {
-    QFile target(QString::fromStdString(file));
-    if (!target.open(QIODevice::WriteOnly) || target.write(bytes) != bytes.size() || !target.flush())
+    // Whole or not at all: a report of that name from before stays until the new one is written.
+    QSaveFile target(QString::fromStdString(file));
+    if (!target.open(QIODevice::WriteOnly) || target.write(bytes) != bytes.size() || !target.commit())
         return core::fail(ErrorCode::DiskProblem,
                           file + ": cannot be written: " + target.errorString().toStdString());
     return {};

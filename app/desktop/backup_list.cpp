@@ -97,8 +97,10 @@ void BackupList::refresh() {
             return State{std::move(*backups), storage::readCare(shop.folder())};
         },
         [this](core::Result<State> state) {
-            if (!state)
+            if (!state) {
+                emit failed(state.error());
                 return;
+            }
             state_ = std::move(*state);
             if (!dialog_)
                 return;

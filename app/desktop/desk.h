@@ -71,8 +71,11 @@ private:
     void wireServer();
     void wireWays();
     void wireVehiclePage();
+    QStringList activePeople() const;
     void showPeople();
     void choosePerson(const QString& name);
+    /// Nobody where the name is no active person's.
+    void showPerson(const QString& name);
     void closeDown(bool* allow);
     void keepDrafts();
     /// Takes the window and its rooms down, for another state of the shop.

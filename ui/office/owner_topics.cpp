@@ -27,14 +27,6 @@ QString count(int number) {
     return countText(number);
 }
 
-/// A core's reason as a sentence of its own.
-OwnerPageData onlyReason(const core::Error& error) {
-    QString reason = toText(error.detail);
-    if (!reason.isEmpty())
-        reason[0] = reason[0].toUpper();
-    return {reason + QChar(u'.'), {}, {}, {}, {}};
-}
-
 OwnerFigure costBars(const QString& title, const std::vector<core::CostRow>& rows,
                      const std::string& currency, bool money_, bool keepEmpty) {
     BarData bars;
@@ -138,6 +130,13 @@ OwnerFigure funnelFigure(const QString& title, const core::Result<core::FunnelRe
 }
 
 } // namespace
+
+OwnerPageData onlyReason(const core::Error& error) {
+    QString reason = toText(error.detail);
+    if (!reason.isEmpty())
+        reason[0] = reason[0].toUpper();
+    return {reason + QChar(u'.'), {}, {}, {}, {}};
+}
 
 QStringList ownerTopicNames() {
     return {Words::tr("How long"),
