@@ -18,6 +18,7 @@ struct CallFacts {
     int unanswered = 0;                       ///< calls without an answer since the last news
     std::optional<int> warrantyMonths;        ///< of the job; both empty: no warranty
     std::optional<Distance> warrantyDistance; ///< since the repair
+    std::optional<Date> promisedOn{};         ///< the customer asked to be called from this day on
 };
 
 struct CallOptions {

@@ -30,7 +30,7 @@ constexpr std::string_view kParts = "SELECT j.vehicle_id, p.job_id, p.part_id, p
                                     "JOIN job_part p ON p.job_id = j.id WHERE 1 = 1";
 constexpr std::string_view kCalls =
     "SELECT j.vehicle_id, f.id, f.job_id, f.date, f.outcome, f.odometer, f.odometer_estimated, f.noise_since "
-    "FROM job j JOIN follow_up f ON f.job_id = j.id WHERE 1 = 1";
+    "FROM job j JOIN follow_up f ON f.job_id = j.id WHERE f.void_reason = ''"; // a voided one counts nowhere
 constexpr std::string_view kOdometers = "SELECT vehicle_id, id, date, shown, reset_offset FROM odometer "
                                         "WHERE source = 'typed'";
 
