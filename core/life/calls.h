@@ -40,6 +40,7 @@ struct RankedCall {
     double chanceNoisy = 0; ///< that the answer is "noise is back", by the path's own curve
     bool warrantyOpen = false;
     std::optional<Date> warrantyEnds;
+    std::optional<Date> promisedOn{}; ///< as in CallFacts
     double minutes = 0;      ///< expected until somebody answers
     double worthAMinute = 0; ///< what calls are ranked by
     std::string reason;      ///< one English sentence
