@@ -181,7 +181,7 @@ void Teller::decide(core::Job& job, const Watch& old, Day day) {
 
 /// A supplier takes a few weeks over a claim, pays most of what it takes on, and turns some down.
 void Teller::fileClaim(core::Job& job, Day day) {
-    const int number = random_.between(20'000, 79'999);
+    const std::int64_t number = random_.between(20'000, 79'999);
     job.claimDeadline = core::addDays(dateOf(day), 30);
     job.claimAmount = core::Money{(job.comebackCosts.labour + job.comebackCosts.parts).minor * 3 / 5};
     job.claimState = core::ClaimState::ToFile;
