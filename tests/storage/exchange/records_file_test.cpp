@@ -380,9 +380,9 @@ std::string withoutColumns(const std::string& text, const std::set<std::string>&
         std::vector<std::string> cells;
         for (std::size_t i = 0; i < rows.cells().size(); ++i) {
             if (isHeader)
-                keep.push_back(!gone.contains(rows.cells()[i]));
+                keep.push_back(!gone.contains(std::string(rows.cells()[i])));
             if (keep[i])
-                cells.push_back(rows.cells()[i]);
+                cells.emplace_back(rows.cells()[i]);
         }
         std::vector<storage::TableColumn> header;
         for (const auto& cell : cells)
