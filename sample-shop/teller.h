@@ -48,6 +48,7 @@ private:
                    std::optional<core::Distance> since = {});
     void comeBack(const Watch& old, Day day);
     void decide(core::Job& job, const Watch& old, Day day);
+    void fileClaim(core::Job& job, Day day);
     void log(core::Job job, Day day);
     SheetContext sheet() { return {book_, *family_, story_.vehicle, driving_, oil_, calibration_, random_}; }
     /// What the driver says the instrument shows: often a round number below it.

@@ -63,6 +63,8 @@ void Teller::writeDown(core::JobId job, Day day, FollowUpOutcome outcome,
     row.noiseSince = since;
     row.by = book_.advisors[random_.below(2)];
     row.note = std::string(note);
+    if (outcome == FollowUpOutcome::CallLater)
+        row.callOn = dateOf(workdayFrom(day + 7));
     if (odometer && !estimated) {
         lastShown_ = *odometer;
         lastReading_ = day;
@@ -159,21 +161,41 @@ void Teller::decide(core::Job& job, const Watch& old, Day day) {
                             : (random_.chance(0.7) ? core::Payer::Shop : core::Payer::Shared);
     if (job.payer == core::Payer::Customer)
         return;
-    std::int64_t cost = job.hours.hundredths * 68; // 68.00 an hour at cost
+    core::ComebackCosts& costs = job.comebackCosts;
+    costs.labour = {job.hours.hundredths * std::int64_t{68}}; // 68.00 an hour at cost
     for (const core::JobPart& part : job.parts)
-        cost += part.cost.minor;
+        costs.parts = costs.parts + part.cost;
     if (job.payer == core::Payer::Shared) {
-        cost /= 2;
+        costs.labour = {costs.labour.minor / 2};
+        costs.parts = {costs.parts.minor / 2};
         job.discount = job.discount + core::Money{job.labourPrice.minor / 2};
     } else {
         job.discount = job.labourPrice + job.partsPrice + job.tax;
+        costs.rental = {day % 3 == 0 ? 8'400 : 0};
+        costs.towing = {day % 5 == 0 ? 9'500 : 0};
+        costs.goodwill = {day % 7 == 0 ? 5'000 : 0};
     }
-    if (claim) {
-        cost = cost * 2 / 5;
-        job.claimNumber = "LD-" + std::to_string(random_.between(20'000, 79'999));
-        job.claimDeadline = core::addDays(dateOf(day), 30);
-    }
-    job.comebackCost = {cost};
+    if (claim)
+        fileClaim(job, day);
+}
+
+/// A supplier takes a few weeks over a claim, pays most of what it takes on, and turns some down.
+void Teller::fileClaim(core::Job& job, Day day) {
+    const std::int64_t number = random_.between(20'000, 79'999);
+    job.claimDeadline = core::addDays(dateOf(day), 30);
+    job.claimAmount = core::Money{(job.comebackCosts.labour + job.comebackCosts.parts).minor * 3 / 5};
+    job.claimState = core::ClaimState::ToFile;
+    if (day + 10 >= book_.end)
+        return;
+    job.claimState = number % 12 == 0 ? core::ClaimState::Lapsed : core::ClaimState::Filed;
+    if (job.claimState == core::ClaimState::Lapsed)
+        return;
+    job.claimNumber = "LD-" + std::to_string(number);
+    if (day + 45 >= book_.end)
+        return;
+    job.claimState = number % 7 == 0 ? core::ClaimState::Denied : core::ClaimState::Credited;
+    if (job.claimState == core::ClaimState::Credited)
+        job.comebackCosts.credit = *job.claimAmount;
 }
 
 } // namespace milehold::sample

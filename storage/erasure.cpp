@@ -141,6 +141,8 @@ core::Result<void> overwrite(UnitOfWork& unit, Session& session, const Reach& re
     }
     for (auto call : reach.followUps) {
         call.note.clear();
+        if (call.isVoid())
+            call.voidReason = kForgotten;
         if (auto done = put(unit, session, std::move(call)); !done)
             return done;
     }

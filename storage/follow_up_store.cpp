@@ -3,6 +3,7 @@
 
 #include "core/shop/validation.h"
 #include "storage/database/statement.h"
+#include "storage/database/text.h"
 #include "storage/records/history.h"
 #include "storage/records/repository.h"
 
@@ -12,6 +13,14 @@ namespace {
 
 /// Who answered a call is left in peace for so long, even where the answer moved no known distance.
 constexpr int kRestDays = 30;
+
+/// The condition of a row `alias` of follow_up that asks to call later and that no other answer has overtaken.
+std::string promiseOf(const std::string& alias, const std::string& job) {
+    return alias + ".job_id = " + job + " AND " + alias + ".void_reason = '' AND " + alias +
+           ".outcome = 'call-later' AND NOT EXISTS (SELECT 1 FROM follow_up n WHERE n.job_id = " + job +
+           " AND n.void_reason = '' AND n.outcome <> 'no-answer' AND (n.date > " + alias + ".date OR (n.date = " + alias +
+           ".date AND n.rowid > " + alias + ".rowid)))";
+}
 
 core::Result<void> markDoNotCall(UnitOfWork& unit, Session& session, core::VehicleId id) {
     const auto vehicle = findRecord<core::Vehicle>(session, id.uuid);
@@ -44,17 +53,22 @@ core::Result<std::vector<core::CallFacts>> FollowUpStore::callFacts(core::Date t
     Statement select(
         session_,
         "SELECT j.id, j.warranty_months, j.warranty_distance, "
-        "(SELECT count(*) FROM follow_up f WHERE f.job_id = j.id AND f.outcome = 'no-answer' AND f.date > "
-        "coalesce((SELECT max(g.date) FROM follow_up g WHERE g.job_id = j.id "
-        "AND g.outcome NOT IN ('no-answer', 'call-later')), '')) "
+        "(SELECT count(*) FROM follow_up f WHERE f.job_id = j.id AND f.void_reason = '' AND f.outcome = 'no-answer' "
+        "AND f.date > coalesce((SELECT max(g.date) FROM follow_up g WHERE g.job_id = j.id AND g.void_reason = '' "
+        "AND g.outcome NOT IN ('no-answer', 'call-later')), '')), "
+        "(SELECT max(coalesce(p.call_on, '')) FROM follow_up p WHERE " +
+            promiseOf("p", "j.id") + ") "
         "FROM job j JOIN vehicle v ON v.id = j.vehicle_id JOIN customer c ON c.id = v.customer_id "
         "WHERE j.kind <> 'visit' AND j.delivered IS NOT NULL AND j.void_reason = '' "
         "AND c.do_not_call = 0 AND EXISTS (SELECT 1 FROM customer_phone p WHERE p.customer_id = c.id) "
-        "AND NOT EXISTS (SELECT 1 FROM follow_up h WHERE h.job_id = j.id AND (h.date >= :today "
-        "OR (h.outcome = 'call-later' AND h.date > :week) "
+        "AND NOT EXISTS (SELECT 1 FROM follow_up h WHERE h.job_id = j.id AND h.void_reason = '' "
+        "AND (h.date >= :today "
+        "OR (" + promiseOf("h", "j.id") +
+            " AND ((h.call_on IS NULL AND h.date > :week) OR h.call_on > :promised)) "
         "OR (h.outcome NOT IN ('no-answer', 'call-later') AND h.date > :rested)))",
         "list who may be called");
     select.bindText(":today", core::toIso(today));
+    select.bindText(":promised", core::toIso(today));
     select.bindText(":week", core::toIso(core::addDays(today, -7)));
     select.bindText(":rested", core::toIso(core::addDays(today, -kRestDays)));
     if (auto ran = select.run(); !ran)
@@ -73,6 +87,8 @@ core::Result<std::vector<core::CallFacts>> FollowUpStore::callFacts(core::Date t
         if (!select.isNull(2))
             fact.warrantyDistance = core::Distance::fromMetres(select.integer(2));
         fact.unanswered = static_cast<int>(select.integer(3));
+        if (!select.isNull(4))
+            fact.promisedOn = core::dateFromIso(select.text(4));
         facts.push_back(fact);
     }
 }
@@ -93,11 +109,25 @@ core::Result<core::FollowUp> FollowUpStore::save(core::FollowUp followUp) {
             return saved;
         if (auto kept = keepOdometers(unit, session_, *saved, job->vehicle); !kept)
             return core::failureOf(kept);
-        if (saved->outcome == core::FollowUpOutcome::DoNotCall) {
+        if (saved->outcome == core::FollowUpOutcome::DoNotCall && !saved->isVoid()) {
             if (auto marked = markDoNotCall(unit, session_, job->vehicle); !marked)
                 return core::failureOf(marked);
         }
         return saved;
+    });
+}
+
+core::Result<core::FollowUp> FollowUpStore::voidCall(core::FollowUpId id, std::int64_t revision, std::string reason) {
+    if (folded(reason).empty())
+        return core::fail(core::ErrorCode::InvalidInput, "an answer is voided with a reason");
+    return inOneUnit(session_, [&](UnitOfWork&) -> core::Result<core::FollowUp> {
+        auto stored = find(id);
+        if (!stored)
+            return stored;
+        if (stored->revision != revision)
+            return core::fail(core::ErrorCode::Conflict, "the answer was changed since");
+        stored->voidReason = std::move(reason);
+        return save(std::move(*stored));
     });
 }
 

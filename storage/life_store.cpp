@@ -39,6 +39,9 @@ core::LifeRecord recordOf(core::Life life, const core::VehicleHistory& history) 
         for (const auto& part : job->parts) {
             if (std::ranges::find(record.parts, part.part) == record.parts.end())
                 record.parts.push_back(part.part);
+            core::FittedLot lot{part.part, part.lot};
+            if (!lot.lot.empty() && std::ranges::find(record.lots, lot) == record.lots.end())
+                record.lots.push_back(std::move(lot));
         }
     }
     record.life = std::move(life);

@@ -17,7 +17,7 @@ using core::Result;
 
 namespace {
 
-/// What comebacks cost, by the job that did not hold. A cost of 0 is one that nobody has entered.
+/// What comebacks cost, by the job that did not hold, where somebody wrote it down.
 using Costs = std::unordered_map<core::JobId, core::Money>;
 
 Result<Costs> costsOfComebacks(storage::Shop& shop) {
@@ -25,8 +25,8 @@ Result<Costs> costsOfComebacks(storage::Shop& shop) {
     const auto read = shop.exchange().eachJob([&](const storage::JobLine& line) {
         const core::Job& job = line.job;
         if (!job.isVoid() && job.comebackOf && core::countsAsComeback(job.comebackDecision) &&
-            job.comebackCost.minor > 0)
-            costs[*job.comebackOf] = costs[*job.comebackOf] + job.comebackCost;
+            job.hasComebackCost())
+            costs[*job.comebackOf] = costs[*job.comebackOf] + job.comebackTotal();
     });
     if (!read)
         return core::failureOf(read);

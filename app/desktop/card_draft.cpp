@@ -113,6 +113,14 @@ template <class Walker, class Record> void walkColdStart(Walker&& at, Record& st
     at("soakHours", start.soakHours);
     at("rattleTenths", start.rattleTenths);
 }
+template <class Walker, class Record> void walkComebackCosts(Walker&& at, Record& costs) {
+    at("labour", costs.labour);
+    at("parts", costs.parts);
+    at("rental", costs.rental);
+    at("towing", costs.towing);
+    at("goodwill", costs.goodwill);
+    at("credit", costs.credit);
+}
 template <class Walker, class Record> void walkPart(Walker&& at, Record& part) {
     at("part", part.part);
     at("position", part.position);
@@ -171,6 +179,9 @@ template <class Walker, class Record> void walkJob(Walker&& at, Record& job) {
     at("comebackCost", job.comebackCost);
     at("claimNumber", job.claimNumber);
     at("claimDeadline", job.claimDeadline);
+    at("comebackCosts", job.comebackCosts);
+    at("claimState", job.claimState);
+    at("claimAmount", job.claimAmount);
     at("voidReason", job.voidReason);
     at("revision", job.revision);
 }
@@ -206,6 +217,8 @@ template <class W, class R> void walk(W&& at, R& record) {
     using Record = std::remove_const_t<R>;
     if constexpr (std::is_same_v<Record, core::ColdStart>)
         walkColdStart(at, record);
+    else if constexpr (std::is_same_v<Record, core::ComebackCosts>)
+        walkComebackCosts(at, record);
     else if constexpr (std::is_same_v<Record, core::JobPart>)
         walkPart(at, record);
     else if constexpr (std::is_same_v<Record, core::JobCode>)
@@ -221,7 +234,7 @@ template <class W, class R> void walk(W&& at, R& record) {
 }
 
 template <class T>
-concept Record = std::is_same_v<T, core::ColdStart> || std::is_same_v<T, core::JobPart> ||
+concept Record = std::is_same_v<T, core::ColdStart> || std::is_same_v<T, core::ComebackCosts> || std::is_same_v<T, core::JobPart> ||
     std::is_same_v<T, core::JobCode> || std::is_same_v<T, core::Job> || std::is_same_v<T, core::Vehicle> ||
     std::is_same_v<T, core::Customer> || std::is_same_v<T, ui::JobCard>;
 

@@ -25,8 +25,10 @@ struct Words {
 constexpr std::array<std::string_view, 11> kDistances = {
     "odometer_in", "odometer_out", "first_seen",   "warranty_distance", "odometer",       "noise_since",
     "shown",       "reset_offset", "default_yearly", "from_odometer",   "to_odometer"};
-constexpr std::array<std::string_view, 7> kMoney = {"price", "parts_price", "labour_price", "sublet",
-                                                    "tax",   "discount",    "comeback_cost"};
+constexpr std::array<std::string_view, 14> kMoney = {
+    "price",           "parts_price",    "labour_price",    "sublet",         "tax",
+    "discount",        "comeback_cost",  "comeback_labour", "comeback_parts", "comeback_rental",
+    "comeback_towing", "comeback_goodwill", "comeback_credit", "claim_amount"};
 constexpr std::array<std::string_view, 8> kYesNo = {"technician", "advisor",            "owner", "active", "do_not_call",
                                                     "anonymous",  "quiet_visit_counts", "odometer_estimated"};
 

@@ -100,6 +100,8 @@ std::vector<DueCall> withDueMarks(std::vector<RankedCall> ranked, std::span<cons
             made.due = dueMarks(*found->second, unit, today);
             made.unseen = found->second->unseen;
         }
+        if (call.promisedOn)
+            made.due.insert(made.due.begin(), {DueKind::Promised, *call.promisedOn, {}});
         made.call = std::move(call);
     }
     return calls;
@@ -116,6 +118,7 @@ std::vector<DueCall> pickCalls(std::span<const DueCall> ranked, const CallView& 
     };
     switch (view.order) {
     case CallView::Order::Worth:
+        by([](const DueCall& call) { return !call.call.promisedOn; });
         break;
     case CallView::Order::DueFirst:
         by(dueSince);

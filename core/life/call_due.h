@@ -10,9 +10,10 @@
 namespace milehold::core {
 
 /// What makes a call due, in the order of screens.
-enum class DueKind : std::uint8_t { Days30, Months6, Months12, Months24, Distance };
+enum class DueKind : std::uint8_t { Promised, Days30, Months6, Months12, Months24, Distance };
 
-/// A mark that a repair has passed since its known quiet distance was last read.
+/// A mark that a repair has passed since its known quiet distance was last read, or the day on which its customer asked
+/// to be called.
 struct CallDue {
     DueKind kind = DueKind::Days30;
     Date on;     ///< for Distance estimated by the yearly distance
@@ -33,7 +34,7 @@ struct DueCall {
     std::vector<CallDue> due; ///< in the order of DueKind
     Distance unseen;
 };
-/// Keeps the order; a call about a life that is not among them has no marks.
+/// Keeps the order; a call about a life that is not among them has no marks but a promised day.
 std::vector<DueCall> withDueMarks(std::vector<RankedCall> ranked, std::span<const LifeRecord> lives,
                                   DistanceUnit unit, Date today);
 
@@ -45,7 +46,8 @@ struct CallView {
     Order order = Order::Worth;
     friend bool operator==(const CallView&, const CallView&) = default;
 };
-/// The calls of a view; among equal ones the rank stays.
+/// The calls of a view; among equal ones the rank stays. By worth, those promised come first: a word that was given is
+/// kept whatever it teaches, and it says nothing about the vehicle.
 std::vector<DueCall> pickCalls(std::span<const DueCall> ranked, const CallView& view);
 
 } // namespace milehold::core

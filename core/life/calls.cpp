@@ -147,6 +147,7 @@ Result<std::vector<RankedCall>> rankCalls(std::span<const LifeRecord> lives, std
             const Warranty warranty = warrantyOf(life, *found->second, options.today);
             call.warrantyOpen = warranty.open;
             call.warrantyEnds = warranty.ends;
+            call.promisedOn = found->second->promisedOn;
             call.minutes = options.minutesACall * (found->second->unanswered + 2);
             const double worth = call.shrink + (warranty.open ? options.warrantyWorth * call.chanceNoisy : 0);
             call.worthAMinute = worth / call.minutes;

@@ -18,6 +18,7 @@ struct CallFacts {
     int unanswered = 0;                       ///< calls without an answer since the last news
     std::optional<int> warrantyMonths;        ///< of the job; both empty: no warranty
     std::optional<Distance> warrantyDistance; ///< since the repair
+    std::optional<Date> promisedOn{};         ///< the customer asked to be called from this day on
 };
 
 struct CallOptions {
@@ -39,6 +40,7 @@ struct RankedCall {
     double chanceNoisy = 0; ///< that the answer is "noise is back", by the path's own curve
     bool warrantyOpen = false;
     std::optional<Date> warrantyEnds;
+    std::optional<Date> promisedOn{}; ///< as in CallFacts
     double minutes = 0;      ///< expected until somebody answers
     double worthAMinute = 0; ///< what calls are ranked by
     std::string reason;      ///< one English sentence

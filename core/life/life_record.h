@@ -14,6 +14,13 @@
 
 namespace milehold::core {
 
+/// A part that came from a known lot.
+struct FittedLot {
+    PartNumberId part;
+    std::string lot; ///< never blank
+    friend bool operator==(const FittedLot&, const FittedLot&) = default;
+};
+
 /// A life beside what curves are grouped and filtered by.
 struct LifeRecord {
     Life life;
@@ -25,6 +32,7 @@ struct LifeRecord {
     std::string calibration;         ///< on the engine computer after the repair
     std::vector<PartNumberId> parts; ///< fitted, distinct
     std::string vehicleLabel;        ///< maker, model and year: no owner, no plate
+    std::vector<FittedLot> lots;     ///< of the parts whose lot was written down, distinct
     friend bool operator==(const LifeRecord&, const LifeRecord&) = default;
 };
 

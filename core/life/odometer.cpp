@@ -74,7 +74,7 @@ std::vector<Sighting> sightings(const VehicleHistory& history, const Instruments
         }
     }
     for (const auto& call : history.followUps)
-        if (call.odometer && !isAboutVoidJob(history, call.job))
+        if (call.odometer && !call.isVoid() && !isAboutVoidJob(history, call.job))
             add(call.date, instruments.runAt(call.date, *call.odometer), RecordRef::Kind::FollowUp,
                 call.id.uuid, true, call.odometerEstimated);
     std::sort(seen.begin(), seen.end(), [](const Sighting& a, const Sighting& b) {

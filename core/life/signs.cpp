@@ -208,7 +208,7 @@ void VehicleRecord::addJob(const Job& job, const About& about, std::vector<Sign>
 }
 
 void VehicleRecord::addCall(const FollowUp& call, const About& about, std::vector<Sign>& signs) const {
-    if (!call.date.ok() || call.date < *about.repair.delivered)
+    if (call.isVoid() || !call.date.ok() || call.date < *about.repair.delivered)
         return;
     const auto subject = std::find_if(history_.jobs.begin(), history_.jobs.end(),
                                       [&](const Job& job) { return job.id == call.job; });

@@ -25,7 +25,7 @@ std::string monthOf(Date date) {
 void addTo(CostRow& row, const Life& life, const Job* job) {
     ++row.comebacks;
     if (job != nullptr)
-        row.cost = row.cost + job->comebackCost;
+        row.cost = row.cost + job->comebackTotal();
     row.jobs.push_back(life.job);
 }
 
@@ -158,9 +158,9 @@ ComebackReview reviewComebacks(std::span<const LifeRecord> lives, std::span<cons
         const auto found = cameBackAt.find(life.job);
         const Job* job = found == cameBackAt.end() ? nullptr : found->second;
         ++review.comebacks;
-        if (job != nullptr && job->comebackCost.minor != 0) {
+        if (job != nullptr && job->hasComebackCost()) {
             ++review.priced;
-            review.cost = review.cost + job->comebackCost;
+            review.cost = review.cost + job->comebackTotal();
         }
         addTo(path, life, job);
         std::string reason = "known from a call";

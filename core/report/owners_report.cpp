@@ -96,7 +96,7 @@ ReportComeback comebackOf(const LifeRecord& record, std::span<const Job> jobs, c
         if (job.isVoid() || job.comebackOf != record.life.job)
             continue;
         row.cause = job.comebackCause;
-        row.cost = row.cost + job.comebackCost;
+        row.cost = row.cost + job.comebackTotal();
     }
     return row;
 }

@@ -39,6 +39,28 @@ enum class ComebackDecision : std::uint8_t {
 
 enum class Payer : std::uint8_t { Unknown, Customer, Shop, Supplier, Maker, Shared };
 
+/// Where a claim to the supplier of a part stands.
+enum class ClaimState : std::uint8_t {
+    None,     ///< nothing to claim
+    ToFile,   ///< to be filed by its deadline
+    Filed,    ///< with the supplier, who has not decided
+    Credited, ///< paid or credited, whole or in part
+    Denied,
+    Lapsed ///< the deadline went by, or the shop chose not to file
+};
+
+/// What a comeback cost the shop by kind, each >= 0; what a supplier or maker gave back lessens it.
+struct ComebackCosts {
+    Money labour; ///< at cost
+    Money parts;
+    Money rental;
+    Money towing;
+    Money goodwill;
+    Money credit;
+    Money total() const { return labour + parts + rental + towing + goodwill - credit; }
+    friend bool operator==(const ComebackCosts&, const ComebackCosts&) = default;
+};
+
 /// A part that was fitted.
 struct JobPart {
     PartNumberId part;
@@ -113,9 +135,12 @@ struct Job {
     std::optional<StaffId> decidedBy;
     std::string comebackCause;
     Payer payer = Payer::Unknown;
-    Money comebackCost; ///< labour at cost, parts, rental, towing, goodwill, less credits
+    ComebackCosts comebackCosts;
+    Money comebackCost; ///< any other cost, or the whole of one that nobody broke down by kind
+    ClaimState claimState = ClaimState::None;
     std::string claimNumber;
     std::optional<Date> claimDeadline;
+    std::optional<Money> claimAmount; ///< as claimed; what came of it is `comebackCosts.credit`
 
     std::string voidReason; ///< not blank: voided, and out of every figure
     std::int64_t revision = 0;
@@ -123,6 +148,10 @@ struct Job {
     bool isDelivered() const { return delivered.has_value(); }
     bool isVoid() const { return !voidReason.empty(); }
     Money total() const { return partsPrice + labourPrice + sublet + tax - discount; }
+    /// What this comeback cost the shop in all, credits taken off.
+    Money comebackTotal() const { return comebackCost + comebackCosts.total(); }
+    /// Whether anybody wrote down what it cost, be the sum 0.
+    bool hasComebackCost() const { return comebackCost != Money{} || comebackCosts != ComebackCosts{}; }
     friend bool operator==(const Job&, const Job&) = default;
 };
 
@@ -148,7 +177,10 @@ struct FollowUp {
     std::optional<Distance> noiseSince; ///< NoiseBack only: odometer at which it was noticed, when known
     std::optional<StaffId> by;
     std::string note;
+    std::optional<Date> callOn; ///< CallLater only: the day that was promised; empty: a week later
+    std::string voidReason;     ///< not blank: logged by mistake, kept, and out of every figure
     std::int64_t revision = 0;
+    bool isVoid() const { return !voidReason.empty(); }
     friend bool operator==(const FollowUp&, const FollowUp&) = default;
 };
 

@@ -106,6 +106,18 @@ template <> std::span<const Label<Payer>> labelsOf() {
     return kLabels;
 }
 
+template <> std::span<const Label<ClaimState>> labelsOf() {
+    static constexpr Label<ClaimState> kLabels[] = {
+        {ClaimState::None, "none", "No claim"},
+        {ClaimState::ToFile, "to-file", "To be filed"},
+        {ClaimState::Filed, "filed", "Filed"},
+        {ClaimState::Credited, "credited", "Credited"},
+        {ClaimState::Denied, "denied", "Denied"},
+        {ClaimState::Lapsed, "lapsed", "Let lapse"},
+    };
+    return kLabels;
+}
+
 template <> std::span<const Label<FollowUpOutcome>> labelsOf() {
     static constexpr Label<FollowUpOutcome> kLabels[] = {
         {FollowUpOutcome::Quiet, "quiet", "Still quiet"},

@@ -39,6 +39,7 @@ template <> std::span<const Label<OilLevel>> labelsOf();
 template <> std::span<const Label<OilCondition>> labelsOf();
 template <> std::span<const Label<ComebackDecision>> labelsOf();
 template <> std::span<const Label<Payer>> labelsOf();
+template <> std::span<const Label<ClaimState>> labelsOf();
 template <> std::span<const Label<FollowUpOutcome>> labelsOf();
 template <> std::span<const Label<Component>> labelsOf();
 template <> std::span<const Label<ShelfSubject>> labelsOf();

@@ -10,6 +10,8 @@ namespace milehold::core {
 
 namespace {
 
+constexpr int kFarMonths = 24;
+
 void checkCallDistances(const FollowUp& call, const Job& job, const VehicleHistory& others,
                         FindingList& found) {
     const Instruments instruments(others);
@@ -33,10 +35,28 @@ void checkCallDistances(const FollowUp& call, const Job& job, const VehicleHisto
                     "The noise was noticed before the repair was delivered; it cannot be back.");
 }
 
+void checkPromise(const FollowUp& call, FindingList& found) {
+    if (!call.callOn)
+        return;
+    if (call.outcome != FollowUpOutcome::CallLater)
+        found.error("callOn", "Only who is to be called later has a day for it.");
+    else if (!call.callOn->ok())
+        found.error("callOn", "The day to call again is not a date.");
+    else if (*call.callOn <= call.date)
+        found.error("callOn", "The day to call again lies after the day of this call.");
+    else if (*call.callOn > addMonths(call.date, kFarMonths))
+        found.warning("callOn", "The day to call again is more than two years away; please check.");
+}
+
 } // namespace
 
 Findings validate(const FollowUp& followUp, const VehicleHistory& history) {
     FindingList found;
+    // Voiding must always be possible, whatever else is wrong with the call.
+    if (followUp.isVoid()) {
+        found.needText("voidReason", followUp.voidReason, "Say why this answer does not count.");
+        return found.take();
+    }
     if (!followUp.date.ok()) {
         found.error("date", "Enter the day of the call.");
         return found.take();
@@ -52,6 +72,7 @@ Findings validate(const FollowUp& followUp, const VehicleHistory& history) {
     VehicleHistory others = history;
     std::erase_if(others.followUps, [&](const FollowUp& other) { return other.id == followUp.id; });
     checkCallDistances(followUp, *job, others, found);
+    checkPromise(followUp, found);
     const bool saysDistance =
         followUp.outcome == FollowUpOutcome::Quiet || followUp.outcome == FollowUpOutcome::NoiseBack;
     if (saysDistance && !followUp.odometer && !followUp.noiseSince)

@@ -182,10 +182,19 @@ void checkMoney(const Job& job, FindingList& found) {
     const std::pair<const char*, Money> amounts[] = {
         {"partsPrice", job.partsPrice}, {"labourPrice", job.labourPrice},
         {"sublet", job.sublet},         {"tax", job.tax},
-        {"discount", job.discount},     {"comebackCost", job.comebackCost}};
+        {"discount", job.discount},     {"comebackCost", job.comebackCost},
+        {"comebackCosts.labour", job.comebackCosts.labour},
+        {"comebackCosts.parts", job.comebackCosts.parts},
+        {"comebackCosts.rental", job.comebackCosts.rental},
+        {"comebackCosts.towing", job.comebackCosts.towing},
+        {"comebackCosts.goodwill", job.comebackCosts.goodwill},
+        {"comebackCosts.credit", job.comebackCosts.credit},
+        {"claimAmount", job.claimAmount.value_or(Money{})}};
     for (const auto& [field, amount] : amounts)
         if (amount < Money{})
             found.error(field, "This amount cannot be negative.");
+    if (job.comebackTotal() < Money{})
+        found.warning("comebackCosts.credit", "The credit is more than the comeback cost.");
     if (job.total() < Money{})
         found.warning("discount", "The discount is more than the whole price.");
     if (job.hours.hundredths < 0)
@@ -230,8 +239,36 @@ void checkComeback(const Job& job, const VehicleHistory& others, FindingList& fo
         found.error("comebackCause", "Say why this is not a comeback.");
     if (job.comebackDecision != ComebackDecision::None && !job.decidedBy)
         found.warning("decidedBy", "Say who decided this.");
+}
+
+/// Source: common practice of parts claims, no published source.
+void checkClaim(const Job& job, FindingList& found) {
     if (job.claimDeadline && !job.claimDeadline->ok())
         found.error("claimDeadline", "The deadline of the claim is not a date.");
+    const bool isNamed = job.claimDeadline || job.claimAmount || !isBlank(job.claimNumber);
+    switch (job.claimState) {
+    case ClaimState::None:
+        if (isNamed)
+            found.warning("claimState", "Say where the claim stands: nobody watches one without a state.");
+        break;
+    case ClaimState::ToFile:
+        if (!job.claimDeadline)
+            found.warning("claimDeadline", "Enter the day by which the claim must be filed.");
+        break;
+    case ClaimState::Filed:
+        if (isBlank(job.claimNumber))
+            found.hint("claimNumber", "Enter the number under which the supplier keeps the claim.");
+        break;
+    case ClaimState::Credited:
+        if (job.comebackCosts.credit == Money{})
+            found.warning("comebackCosts.credit", "Enter what the supplier credited.");
+        else if (job.claimAmount && job.comebackCosts.credit > *job.claimAmount)
+            found.warning("comebackCosts.credit", "More was credited than was claimed; please check.");
+        break;
+    case ClaimState::Denied:
+    case ClaimState::Lapsed:
+        break;
+    }
 }
 
 } // namespace
@@ -260,6 +297,7 @@ Findings validate(const Job& job, const Shelf& shelf, const VehicleHistory& hist
     checkParts(job, shelf, family, found);
     checkMoney(job, found);
     checkComeback(job, others, found);
+    checkClaim(job, found);
     return found.take();
 }
 

@@ -83,9 +83,11 @@ CREATE OR REPLACE VIEW anonymous_job AS
         first_seen, technician_id, concern_group, soak_hours_before, rattle_tenths_before, soak_hours_after,
         rattle_tenths_after, delivery_check, oil_level, oil_condition, hours, parts_price, labour_price, sublet, tax,
         discount, warranty_months, warranty_distance, comeback_of, comeback_decision, payer, comeback_cost,
-        void_reason <> '' AS voided FROM job
+        void_reason <> '' AS voided, comeback_labour, comeback_parts, comeback_rental, comeback_towing,
+        comeback_goodwill, comeback_credit, claim_state, claim_deadline, claim_amount FROM job
 -- next
 CREATE OR REPLACE VIEW anonymous_follow_up AS
     SELECT id, job_id, date, outcome, odometer, odometer_estimated, noise_since FROM follow_up
+    WHERE void_reason = ''
 -- next
 GRANT SELECT ON anonymous_vehicle, anonymous_job, anonymous_follow_up, engine_family, repair_path TO shop_analyst

@@ -237,7 +237,8 @@ core::Result<void> RowSaver::save(FollowUpLine line) {
         fate = against(call, shop_.followUps().find(call.id));
     } else {
         const auto isSame = [&](const core::FollowUp& other) {
-            return other.job == call.job && other.date == call.date && other.outcome == call.outcome;
+            return other.job == call.job && other.date == call.date && other.outcome == call.outcome &&
+                   other.isVoid() == call.isVoid();
         };
         if (std::ranges::any_of(history->followUps, isSame))
             fate = Fate::There;

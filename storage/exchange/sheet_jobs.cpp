@@ -5,6 +5,7 @@
 namespace milehold::storage {
 
 using core::ColdStart;
+using core::ComebackCosts;
 using core::FollowUp;
 using core::Job;
 using sheet::member;
@@ -194,7 +195,15 @@ std::vector<SheetColumn<JobLine>> jobColumns() {
             job<&Job::comebackCost>("comeback_cost"),
             words<&Job::claimNumber>("claim_number"),
             job<&Job::claimDeadline>("claim_deadline"),
-            words<&Job::voidReason>("void_reason")};
+            words<&Job::voidReason>("void_reason"),
+            job<&Job::comebackCosts, &ComebackCosts::labour>("comeback_labour"),
+            job<&Job::comebackCosts, &ComebackCosts::parts>("comeback_parts"),
+            job<&Job::comebackCosts, &ComebackCosts::rental>("comeback_rental"),
+            job<&Job::comebackCosts, &ComebackCosts::towing>("comeback_towing"),
+            job<&Job::comebackCosts, &ComebackCosts::goodwill>("comeback_goodwill"),
+            job<&Job::comebackCosts, &ComebackCosts::credit>("comeback_credit"),
+            job<&Job::claimState>("claim_state"),
+            job<&Job::claimAmount>("claim_amount")};
 }
 
 } // namespace
@@ -220,7 +229,9 @@ template <> const std::vector<SheetColumn<FollowUpLine>>& sheetColumns() {
          [](Line& line, std::string_view cell, const SheetContext& context) {
              return readStaff(line.followUp.by, cell, context);
          }},
-        personalMember<Line, &Line::followUp, &FollowUp::note>("note")};
+        personalMember<Line, &Line::followUp, &FollowUp::note>("note"),
+        member<Line, &Line::followUp, &FollowUp::callOn>("call_on"),
+        personalMember<Line, &Line::followUp, &FollowUp::voidReason>("void_reason")};
     return kColumns;
 }
 

@@ -14,9 +14,12 @@
 #include "storage/shop.h"
 
 #include <algorithm>
+#include <array>
 #include <fstream>
 #include <set>
 #include <sstream>
+#include <string_view>
+#include <utility>
 
 namespace milehold::storage {
 
@@ -38,6 +41,18 @@ template <> std::optional<core::Uuid> earlierOf(const core::Calibration& calibra
 template <> std::optional<core::Uuid> earlierOf(const core::Job& job) {
     return job.comebackOf ? std::optional(job.comebackOf->uuid) : std::nullopt;
 }
+
+/// Columns that the exports of older programs do not have; a record without one keeps its default.
+constexpr std::array<std::pair<std::string_view, std::string_view>, 10> kLater = {{{"job", "comeback_labour"},
+                                                                                    {"job", "comeback_parts"},
+                                                                                    {"job", "comeback_rental"},
+                                                                                    {"job", "comeback_towing"},
+                                                                                    {"job", "comeback_goodwill"},
+                                                                                    {"job", "comeback_credit"},
+                                                                                    {"job", "claim_state"},
+                                                                                    {"job", "claim_amount"},
+                                                                                    {"follow_up", "call_on"},
+                                                                                    {"follow_up", "void_reason"}}};
 
 template <class T> std::vector<std::string> headerOf() {
     std::vector<std::string> names = {"id"};
@@ -135,7 +150,13 @@ public:
         auto more = rows.next();
         if (!more)
             return core::failureOf(more);
-        const auto header = headerOf<T>();
+        auto header = headerOf<T>();
+        if (*more)
+            std::erase_if(header, [&](const std::string& name) {
+                return std::ranges::find(kLater, std::pair(std::string_view(recordTable<T>().name),
+                                                           std::string_view(name))) != kLater.end() &&
+                       std::ranges::find(rows.cells(), name) == rows.cells().end();
+            });
         if (!*more || !std::ranges::equal(rows.cells(), header))
             return core::fail(ErrorCode::InvalidInput,
                               rows.place() + ": this is not the header that an export of everything writes");
@@ -146,7 +167,7 @@ public:
                 return core::failureOf(more);
             if (!*more)
                 return all;
-            auto record = recordOf<T>(rows);
+            auto record = recordOf<T>(rows, header);
             if (!record)
                 return core::failureOf(record);
             all.push_back(std::move(*record));
@@ -207,13 +228,13 @@ public:
     std::size_t rows() const { return rows_; }
 
 private:
-    template <class T> core::Result<T> recordOf(const CsvRows& rows) {
+    template <class T> core::Result<T> recordOf(const CsvRows& rows, const std::vector<std::string>& header) {
         const auto& table = recordTable<T>();
         const auto bad = [&](std::string_view column) {
             return core::fail(ErrorCode::InvalidInput, rows.place() + ": column " + std::string(column) +
                                                            ": this is no value that the column takes");
         };
-        if (rows.cells().size() != headerOf<T>().size())
+        if (rows.cells().size() != header.size())
             return core::fail(ErrorCode::InvalidInput,
                               rows.place() + ": the row has another number of cells than the header");
         T record;
@@ -223,7 +244,8 @@ private:
         record.id.uuid = *id;
         std::size_t at = 1;
         for (const auto& column : table.columns) {
-            if (column.set != nullptr && !setColumn(record, column, rows.cells()[at++]))
+            const bool isThere = at < header.size() && header[at] == column.name;
+            if (column.set != nullptr && isThere && !setColumn(record, column, rows.cells()[at++]))
                 return bad(column.name);
         }
         for (const auto& list : table.lists) {

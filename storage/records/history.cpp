@@ -113,8 +113,8 @@ core::Result<void> keepOdometers(UnitOfWork& unit, Session& session, const core:
 
 core::Result<void> keepOdometers(UnitOfWork& unit, Session& session, const core::FollowUp& followUp,
                                  core::VehicleId vehicle) {
-    // An estimate is no reading.
-    if (!followUp.odometer || followUp.odometerEstimated)
+    // An estimate is no reading, and a voided call drops out of every figure.
+    if (!followUp.odometer || followUp.odometerEstimated || followUp.isVoid())
         return dropOdometersOf(unit, session, followUp);
     return keepOfCall(unit, session, followUp,
                       StoredOdometer{.id = {},

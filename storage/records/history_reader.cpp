@@ -26,11 +26,11 @@ constexpr std::string_view kJobs = "SELECT vehicle_id, id, number, repair_order,
                                    "first_seen, technician_id, concern_group, delivery_check, "
                                    "calibration_after, comeback_of, comeback_decision, "
                                    "void_reason, rattle_tenths_after FROM job WHERE 1 = 1";
-constexpr std::string_view kParts = "SELECT j.vehicle_id, p.job_id, p.part_id, p.position FROM job j "
+constexpr std::string_view kParts = "SELECT j.vehicle_id, p.job_id, p.part_id, p.position, p.lot FROM job j "
                                     "JOIN job_part p ON p.job_id = j.id WHERE 1 = 1";
 constexpr std::string_view kCalls =
     "SELECT j.vehicle_id, f.id, f.job_id, f.date, f.outcome, f.odometer, f.odometer_estimated, f.noise_since "
-    "FROM job j JOIN follow_up f ON f.job_id = j.id WHERE 1 = 1";
+    "FROM job j JOIN follow_up f ON f.job_id = j.id WHERE f.void_reason = ''"; // a voided one counts nowhere
 constexpr std::string_view kOdometers = "SELECT vehicle_id, id, date, shown, reset_offset FROM odometer "
                                         "WHERE source = 'typed'";
 
@@ -130,7 +130,7 @@ core::Result<void> HistoryReader::Cursors::readRecords(core::VehicleHistory& his
     read = parts.each(id, "job_part", [&](const HistoryCursor& row) {
         core::JobId job;
         core::JobPart part;
-        if (!row.read(1, job, part.part, part.position))
+        if (!row.read(1, job, part.part, part.position, part.lot))
             return false;
         const auto owner = std::ranges::find(history.jobs, job, &core::Job::id);
         if (owner == history.jobs.end())

@@ -92,9 +92,11 @@ template <class T> bool holds(const T& record, const Change& change) {
             return false;
         now.erase(found);
     }
-    // A new record was written down whole: what is not named was blank.
-    return change.action != ChangeAction::Insert ||
-           std::ranges::all_of(now, [](const auto& left) { return isBlank(left.second); });
+    // A new record was written down whole: what is not named was blank, or is a field that came later and was left alone.
+    const Fields fresh = fieldsOf(T{});
+    return change.action != ChangeAction::Insert || std::ranges::all_of(now, [&](const auto& left) {
+               return isBlank(left.second) || left.second == fresh.at(left.first);
+           });
 }
 
 template <class Saved> core::Result<void> toVoid(const core::Result<Saved>& saved) {
@@ -137,9 +139,6 @@ core::Result<void> remove(Session& session, const core::Customer& customer) {
 core::Result<void> remove(Session& session, const core::Vehicle& vehicle) {
     return VehicleStore(session).remove(vehicle.id, vehicle.revision);
 }
-core::Result<void> remove(Session& session, const core::FollowUp& followUp) {
-    return FollowUpStore(session).remove(followUp.id, followUp.revision);
-}
 core::Result<void> remove(Session& session, const core::Staff& staff) {
     return StaffStore(session).remove(staff.id, staff.revision);
 }
@@ -155,6 +154,9 @@ template <class ShelfItem> core::Result<void> remove(Session& session, const She
 
 core::Result<void> takeBackNew(Session& session, const core::Job& job, const std::string& voidReason) {
     return toVoid(JobStore(session).voidJob(job.id, job.revision, voidReason));
+}
+core::Result<void> takeBackNew(Session& session, const core::FollowUp& call, const std::string& voidReason) {
+    return toVoid(FollowUpStore(session).voidCall(call.id, call.revision, voidReason));
 }
 template <class T> core::Result<void> takeBackNew(Session& session, const T& record, const std::string&) {
     return remove(session, record);

@@ -7,6 +7,7 @@
 namespace milehold::storage {
 
 using core::ColdStart;
+using core::ComebackCosts;
 using core::FollowUp;
 using core::Job;
 using core::JobCode;
@@ -108,7 +109,15 @@ template <> const RecordTable<Job>& recordTable() {
          column<Job, &Job::comebackCost>("comeback_cost"),
          column<Job, &Job::claimNumber>("claim_number"),
          column<Job, &Job::claimDeadline>("claim_deadline"),
-         personalColumn<Job, &Job::voidReason>("void_reason")},
+         personalColumn<Job, &Job::voidReason>("void_reason"),
+         column<Job, &Job::comebackCosts, &ComebackCosts::labour>("comeback_labour"),
+         column<Job, &Job::comebackCosts, &ComebackCosts::parts>("comeback_parts"),
+         column<Job, &Job::comebackCosts, &ComebackCosts::rental>("comeback_rental"),
+         column<Job, &Job::comebackCosts, &ComebackCosts::towing>("comeback_towing"),
+         column<Job, &Job::comebackCosts, &ComebackCosts::goodwill>("comeback_goodwill"),
+         column<Job, &Job::comebackCosts, &ComebackCosts::credit>("comeback_credit"),
+         column<Job, &Job::claimState>("claim_state"),
+         column<Job, &Job::claimAmount>("claim_amount")},
         {textList<Job, &Job::lines>("lines", "job_line", "job_id", "line"), jobParts(), jobCodes()}};
     return kTable;
 }
@@ -120,7 +129,8 @@ template <> const RecordTable<FollowUp>& recordTable() {
          column<FollowUp, &FollowUp::outcome>("outcome"), column<FollowUp, &FollowUp::odometer>("odometer"),
          column<FollowUp, &FollowUp::odometerEstimated>("odometer_estimated"),
          column<FollowUp, &FollowUp::noiseSince>("noise_since"), column<FollowUp, &FollowUp::by>("staff_id"),
-         personalColumn<FollowUp, &FollowUp::note>("note")}};
+         personalColumn<FollowUp, &FollowUp::note>("note"), column<FollowUp, &FollowUp::callOn>("call_on"),
+         personalColumn<FollowUp, &FollowUp::voidReason>("void_reason")}};
     return kTable;
 }
 

@@ -88,7 +88,7 @@ TEST_F(ShopCommands, WarrantyTakesTheMeanCostOnRecordAndSaysNothingWhereThereIsN
             for (const core::Job& job : history->jobs)
                 if (!job.isVoid() && job.comebackOf == record.life.job &&
                     core::countsAsComeback(job.comebackDecision))
-                    sum += static_cast<double>(job.comebackCost.minor) / 100;
+                    sum += static_cast<double>(job.comebackTotal().minor) / 100;
             if (sum == 0)
                 continue;
             const auto* path = records->shelf.find(*record.life.path);

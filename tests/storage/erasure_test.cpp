@@ -21,7 +21,7 @@ namespace {
 /// Words that stand in every field which tells something about a person, and nowhere else.
 const std::vector<std::string> kCanaries = {"Qanaryna", "555 0777 31", "qan@example.org", "evenings-qan", "QNOTE",
                                             "QAN 777",  "QVNOTE",      "QCONCERN",        "QCAUSE",       "QFIX",
-                                            "QVOID",    "QCALLNOTE",   "QPHOTO",          "QDRAFT",
+                                            "QVOID",    "QCALLNOTE",   "QCALLVOID",   "QPHOTO",          "QDRAFT",
                                             "1M8GDM9AXKP042788"};
 
 std::string bytesOfFile(const fs::path& file) {
@@ -77,6 +77,9 @@ protected:
         call.outcome = core::FollowUpOutcome::Quiet;
         call.odometer = core::Distance::miles(50'900);
         call.note = "QCALLNOTE";
+        call.voidReason = "QCALLVOID";
+        ASSERT_OK(shop().followUps().save(call));
+        call.voidReason.clear();
         ASSERT_OK(shop().followUps().save(call));
         std::ofstream(place.path() / "p.png", std::ios::binary) << "\x89PNG\r\n\x1A\nQPHOTO";
         ASSERT_OK(storage::attachmentsOf(shop()).add(first.id, place.path() / "p.png", "QPHOTO.png"));
@@ -100,7 +103,7 @@ TEST_F(Erasure, RemovesThePersonFromEveryFileAndKeepsTheLife) {
     ASSERT_OK(wanted);
     EXPECT_EQ(wanted->vehicles, 1U);
     EXPECT_EQ(wanted->jobs, 2U);
-    EXPECT_EQ(wanted->followUps, 1U);
+    EXPECT_EQ(wanted->followUps, 2U);
     EXPECT_EQ(wanted->attachments, 1U);
     EXPECT_EQ(wanted->drafts, 1U);
     EXPECT_EQ(core::toIso(wanted->backupsUntil).substr(0, 10), "2033-05-01");

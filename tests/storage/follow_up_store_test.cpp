@@ -50,6 +50,72 @@ TEST_P(FollowUpStore, KeepsAReadingOfAToldOdometerAndNoneOfAnEstimate) {
     EXPECT_TRUE(shop().followUps().ofJob(job.id)->empty());
 }
 
+TEST_P(FollowUpStore, AVoidedAnswerStaysWithItsReasonAndCountsNowhere) {
+    const core::Job job = saved(finishedJob());
+    const auto before = shop().lives().records(day(2031, 5, 1));
+    core::FollowUp quiet = call(job.id, FollowUpOutcome::Quiet);
+    quiet.odometer = Distance::miles(50'700);
+    const auto stored = shop().followUps().save(quiet);
+    ASSERT_OK(stored);
+    EXPECT_NE(shop().lives().records(day(2031, 5, 1)).value()[0].life.known, before.value()[0].life.known);
+    EXPECT_FAILS(shop().followUps().voidCall(stored->id, stored->revision, " "), ErrorCode::InvalidInput);
+    EXPECT_FAILS(shop().followUps().voidCall(stored->id, stored->revision + 1, "why"), ErrorCode::Conflict);
+    EXPECT_FAILS(shop().followUps().voidCall({}, 1, "why"), ErrorCode::NotFound);
+    const auto voided = shop().followUps().voidCall(stored->id, stored->revision, "The wrong customer");
+    ASSERT_OK(voided);
+    EXPECT_EQ(readings(), 2) << "its reading went along";
+    EXPECT_HOLDS(shop().followUps().ofJob(job.id), std::vector{*voided});
+    EXPECT_EQ(voided->voidReason, "The wrong customer");
+    EXPECT_EQ(voided->odometer, quiet.odometer) << "what was typed stays";
+    EXPECT_HOLDS(shop().lives().records(day(2031, 5, 1)), before.value());
+    EXPECT_EQ(shop().changeLog().of("follow_up", stored->id.uuid)->size(), 2U);
+    core::FollowUp again = *voided; // it counts again
+    again.voidReason.clear();
+    ASSERT_OK(shop().followUps().save(again));
+    EXPECT_EQ(readings(), 3);
+}
+
+TEST_P(FollowUpStore, CallsOnTheDayThatWasPromisedUnlessSomethingElseWasTold) {
+    customer.phones = {"555 0142"};
+    customer = shop().customers().save(customer).value();
+    const core::Job job = saved(finishedJob());
+    const auto factsOn = [&](core::Date today) { return shop().followUps().callFacts(today).value(); };
+    core::FollowUp later = call(job.id, FollowUpOutcome::CallLater);
+    later.callOn = day(2031, 7, 1);
+    auto told = shop().followUps().save(later);
+    ASSERT_OK(told);
+    EXPECT_TRUE(factsOn(day(2031, 6, 30)).empty());
+    ASSERT_EQ(factsOn(day(2031, 7, 1)).size(), 1U);
+    EXPECT_EQ(factsOn(day(2031, 7, 1))[0].promisedOn, later.callOn);
+    // Nobody picked up on the day: it stays promised.
+    core::FollowUp silent = call(job.id, FollowUpOutcome::NoAnswer);
+    silent.date = day(2031, 7, 1);
+    auto missed = shop().followUps().save(silent);
+    ASSERT_OK(missed);
+    EXPECT_TRUE(factsOn(day(2031, 7, 1)).empty());
+    EXPECT_EQ(factsOn(day(2031, 7, 2))[0].promisedOn, later.callOn);
+    EXPECT_EQ(factsOn(day(2031, 7, 2))[0].unanswered, 1);
+    ASSERT_OK(shop().followUps().voidCall(missed->id, missed->revision, "misdialled"));
+    EXPECT_EQ(factsOn(day(2031, 7, 2))[0].unanswered, 0);
+    // An answer overtakes the promise, on the same day too.
+    const auto quiet = shop().followUps().save(call(job.id, FollowUpOutcome::Quiet));
+    ASSERT_OK(quiet);
+    EXPECT_FALSE(factsOn(day(2031, 5, 25)).empty()) << "thirty days after the answer, before the promised day";
+    EXPECT_FALSE(factsOn(day(2031, 7, 2))[0].promisedOn);
+    ASSERT_OK(shop().followUps().voidCall(quiet->id, quiet->revision, "another job"));
+    EXPECT_TRUE(factsOn(day(2031, 5, 25)).empty());
+    ASSERT_OK(shop().followUps().voidCall(told->id, told->revision, "another job"));
+    EXPECT_EQ(factsOn(day(2031, 4, 25)).size(), 1U);
+}
+
+TEST_P(FollowUpStore, AVoidedDoNotCallMarksNobody) {
+    const core::Job job = saved(finishedJob());
+    core::FollowUp told = call(job.id, FollowUpOutcome::DoNotCall);
+    told.voidReason = "imported as void";
+    ASSERT_OK(shop().followUps().save(told));
+    EXPECT_FALSE(shop().customers().find(customer.id)->doNotCall);
+}
+
 TEST_P(FollowUpStore, RefusesACallAboutNoJob) {
     EXPECT_FAILS(shop().followUps().save(call({}, FollowUpOutcome::Quiet)), ErrorCode::NotFound);
 }
@@ -69,6 +135,7 @@ TEST_P(FollowUpStore, MovesTheLifeOfItsJob) {
     EXPECT_EQ(record.family, family.id);
     EXPECT_EQ(record.technician, technician.id);
     EXPECT_EQ(record.parts, std::vector{part.id});
+    EXPECT_EQ(record.lots, (std::vector{core::FittedLot{part.id, job.parts[0].lot}}));
     EXPECT_EQ(record.vehicleLabel, "Hollin Tallow 1989");
     EXPECT_HOLDS(shop().lives().recordsOf(vehicle.id, day(2031, 5, 1)), *lives);
 }

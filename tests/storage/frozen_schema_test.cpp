@@ -20,7 +20,8 @@ struct Frozen {
     int schema;
     const char* sha256; ///< of the file, so that nobody makes it anew unnoticed
 };
-constexpr Frozen kFrozen[] = {{1, "a9120887f4ba7bace993886450c019d1214133d0af6110f25cfb30f3d07df6ba"}};
+constexpr Frozen kFrozen[] = {{1, "a9120887f4ba7bace993886450c019d1214133d0af6110f25cfb30f3d07df6ba"},
+                              {2, "b11dbbaaa2763d65cdca46209a60cdacaa77c268ff9326afe313d4dd12d98529"}};
 
 std::string readAll(const fs::path& file) {
     std::ifstream in(file, std::ios::binary);
@@ -126,6 +127,26 @@ TEST_P(FrozenSchema, OpensTodayWithEveryRowAsItWas) {
     std::cout << "schema " << GetParam().schema << ": " << tables.size() << " tables, " << rows
               << " rows opened today as they were, " << jobs << " jobs\n";
     EXPECT_GT(rows, 100U);
+}
+
+TEST_P(FrozenSchema, GivesAClaimOfBeforeTheStateThatItsNumberOrDeadlineTells) {
+    layOut();
+    if (GetParam().schema >= 3)
+        GTEST_SKIP() << "its claims have states";
+    {
+        const Reader old(file());
+        old.run("UPDATE job SET claim_number = '', claim_deadline = NULL");
+        old.run("UPDATE job SET claim_number = 'LD-7', claim_deadline = '2031-06-01' WHERE number = 1");
+        old.run("UPDATE job SET claim_deadline = '2031-06-02' WHERE number = 2");
+    }
+    {
+        auto shop = storage::Shop::open(folder());
+        ASSERT_OK(shop);
+        EXPECT_EQ((*shop)->jobs().findByNumber(1).value()->claimState, core::ClaimState::Filed);
+        EXPECT_EQ((*shop)->jobs().findByNumber(2).value()->claimState, core::ClaimState::ToFile);
+        EXPECT_EQ((*shop)->jobs().findByNumber(3).value()->claimState, core::ClaimState::None);
+        ASSERT_OK((*shop)->close());
+    }
 }
 
 TEST_P(FrozenSchema, HasADumpThatHoldsTheSame) {

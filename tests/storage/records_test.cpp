@@ -178,6 +178,9 @@ core::Job fullJob(const core::Job& finished, core::StaffId advisor, core::JobId 
     job.comebackCost = {31'250};
     job.claimNumber = "C-9";
     job.claimDeadline = day(2031, 9, 30);
+    job.comebackCosts = {{12'750}, {8'800}, {4'500}, {1'200}, {999}, {6'000}};
+    job.claimState = core::ClaimState::Credited;
+    job.claimAmount = core::Money{7'000};
     return job;
 }
 
@@ -219,6 +222,19 @@ TEST_P(Records, FollowUpsComeBackAsStored) {
     ASSERT_OK(stored);
     EXPECT_HOLDS(shop().followUps().find(stored->id), *stored);
     EXPECT_HOLDS(shop().followUps().ofJob(job.id), std::vector{*stored});
+
+    core::FollowUp later;
+    later.job = job.id;
+    later.date = day(2031, 4, 21);
+    later.outcome = core::FollowUpOutcome::CallLater;
+    later.callOn = day(2031, 6, 2);
+    later.voidReason = oddText();
+    auto promised = shop().followUps().save(later);
+    ASSERT_OK(promised);
+    EXPECT_EQ(promised->callOn, later.callOn);
+    EXPECT_EQ(promised->voidReason, later.voidReason);
+    reopen();
+    EXPECT_HOLDS(shop().followUps().find(promised->id), *promised);
 }
 
 TEST_P(Records, OdometerReadingsComeBackAsStored) {

@@ -80,6 +80,11 @@ TEST_P(Schema, DatesAreDatesAndNumbersAreNumbers) {
     expectRefused(job("rev = 0"));
     expectRefused(job("kind = 'wash'"));
     expectRefused(job("payer = 'nobody'"));
+    expectRefused(job("claim_state = 'lost'"));
+    expectRefused(job("claim_state = NULL"));
+    expectRefused(job("claim_amount = -1"));
+    expectRefused(job("comeback_towing = NULL"));
+    expectTaken(job("claim_state = 'to-file', claim_deadline = '2031-05-01', comeback_credit = 5"));
 }
 
 TEST_P(Schema, ADeliveredJobIsNeverDeleted) {
@@ -101,6 +106,20 @@ TEST_P(Schema, TheChangeLogOnlyGrowsAtItsEnd) {
     expectRefused(
         "INSERT INTO change_log SELECT 0, at, staff_id, station, action, table_name, row_id, fields, "
         "hash_before, hash FROM change_log WHERE seq = 1");
+}
+
+TEST_P(Schema, APromisedDayBelongsToACallLaterAndLiesAhead) {
+    const auto call = [&](const std::string& outcome, const std::string& on) {
+        return "INSERT INTO follow_up (id, job_id, date, outcome, odometer_estimated, note, call_on, rev) VALUES ('" +
+               core::toString(storage::makeUuid()) + "', '" + core::toString(job_.id.uuid) + "', '2031-04-20', '" +
+               outcome + "', 0, '', " + on + ", 1)";
+    };
+    expectRefused(call("call-later", "'2031-04-20'"));
+    expectRefused(call("call-later", "'soon'"));
+    expectRefused(call("quiet", "'2031-04-27'"));
+    expectTaken(call("call-later", "'2031-04-21'"));
+    expectTaken(call("call-later", "NULL"));
+    expectTaken(call("quiet", "NULL"));
 }
 
 TEST_P(Schema, SupersessionHasNoCycle) {

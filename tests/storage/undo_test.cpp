@@ -152,10 +152,11 @@ TEST_F(Undo, NewAndRemovedRecordsOfEveryKindComeAndGo) {
     EXPECT_TRUE(shop().customers().find(customer.id)->doNotCall);
     EXPECT_EQ(storage::undoOf(shop()).state()->undo->table, "follow_up");
     EXPECT_TRUE(undo().done);
-    EXPECT_TRUE(shop().followUps().ofJob(job.id)->empty());
+    EXPECT_EQ(shop().followUps().ofJob(job.id)->at(0).voidReason, kWhy);
     EXPECT_TRUE(shop().customers().find(customer.id)->doNotCall); // the mark is kept
     EXPECT_TRUE(redo().done);
-    EXPECT_EQ(shop().followUps().ofJob(job.id)->size(), 1U);
+    ASSERT_EQ(shop().followUps().ofJob(job.id)->size(), 1U);
+    EXPECT_FALSE(shop().followUps().ofJob(job.id)->at(0).isVoid());
 
     auto settings = *shop().settings();
     settings.warrantyMonths = 36;

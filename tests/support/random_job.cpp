@@ -72,6 +72,9 @@ core::Job jobWithEverything(int seed) {
     job.comebackCost = {600 + seed};
     job.claimNumber = "claim" + mark;
     job.claimDeadline = dayOf(30 + seed);
+    job.comebackCosts = {{610 + seed}, {620 + seed}, {630 + seed}, {640 + seed}, {650 + seed}, {660 + seed}};
+    job.claimState = static_cast<core::ClaimState>(seed % 6);
+    job.claimAmount = core::Money{670 + seed};
     job.voidReason = "twice" + mark;
     job.revision = seed;
     return job;
@@ -213,6 +216,9 @@ core::Job RandomJobs::job() {
     job.comebackCost = money();
     job.claimNumber = text();
     job.claimDeadline = maybe() ? std::optional(date()) : std::nullopt;
+    job.comebackCosts = {money(), money(), money(), money(), money(), money()};
+    job.claimState = static_cast<core::ClaimState>(below(6));
+    job.claimAmount = maybe() ? std::optional(money()) : std::nullopt;
     job.voidReason = below(4) == 0 ? text() : std::string();
     return job;
 }

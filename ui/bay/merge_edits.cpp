@@ -13,6 +13,12 @@ void take(core::ColdStart& base, const core::ColdStart& shown, const core::ColdS
     take(base.soakHours, shown.soakHours, now.soakHours);
     take(base.rattleTenths, shown.rattleTenths, now.rattleTenths);
 }
+void take(core::ComebackCosts& base, const core::ComebackCosts& shown, const core::ComebackCosts& now) {
+    using core::ComebackCosts;
+    for (const auto kind : {&ComebackCosts::labour, &ComebackCosts::parts, &ComebackCosts::rental,
+                            &ComebackCosts::towing, &ComebackCosts::goodwill, &ComebackCosts::credit})
+        take(base.*kind, shown.*kind, now.*kind);
+}
 
 } // namespace
 
@@ -65,6 +71,9 @@ core::Job mergeEdits(core::Job base, const core::Job& shown, const core::Job& no
     merge(&Job::comebackCost);
     merge(&Job::claimNumber);
     merge(&Job::claimDeadline);
+    merge(&Job::comebackCosts);
+    merge(&Job::claimState);
+    merge(&Job::claimAmount);
     merge(&Job::voidReason);
     merge(&Job::revision);
     return base;

@@ -64,6 +64,8 @@ QString callQuestion(core::ConcernGroup concern) {
 
 QString dueWord(const core::CallDue& due, core::DistanceUnit unit) {
     switch (due.kind) {
+    case core::DueKind::Promised:
+        return Words::tr("promised");
     case core::DueKind::Days30:
         return Words::tr("30 days");
     case core::DueKind::Months6:

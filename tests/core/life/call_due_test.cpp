@@ -58,6 +58,22 @@ TEST(DueMarks, AreWhereADistanceWasPassedUnseenByEstimate) {
     EXPECT_EQ(dueDistances(DistanceUnit::Kilometres).front(), Distance::kilometres(15'000));
 }
 
+TEST(CallViews, PutACallThatWasPromisedFirstAndMarkItsDay) {
+    std::vector<RankedCall> ranked(3);
+    for (std::uint8_t i = 0; i < 3; ++i)
+        ranked[i].job = job(static_cast<std::uint8_t>(i + 1));
+    ranked[2].promisedOn = day("2031-04-01");
+    const auto marked = withDueMarks(ranked, {}, DistanceUnit::Miles, day("2031-04-09"));
+    ASSERT_EQ(marked[2].due, (std::vector<CallDue>{{Kind::Promised, day("2031-04-01"), {}}}));
+    EXPECT_TRUE(marked[0].due.empty());
+    const auto byWorth = pickCalls(marked, {});
+    ASSERT_EQ(byWorth.size(), 3U);
+    EXPECT_EQ(byWorth[0].call.job, job(3));
+    EXPECT_EQ(byWorth[1].call.job, job(1)) << "the others keep their rank";
+    EXPECT_EQ(byWorth[2].call.job, job(2));
+    EXPECT_EQ(pickCalls(marked, {CallView::Show::Due, CallView::Order::Worth}).size(), 1U);
+}
+
 TEST(CallViews, PickAndSortWithoutLosingTheRank) {
     const Date today = day("2031-04-09");
     std::vector<LifeRecord> lives;

@@ -308,6 +308,23 @@ TEST_F(DerivedLife, OfAVehicleSoldIsLostByThatEvenWhenItsOwnerWantsNoMoreCalls) 
     EXPECT_EQ(first().known, miles(44'000) - miles(40'000));
 }
 
+TEST_F(DerivedLife, IsTheSameAsIfAVoidedAnswerHadNeverBeenLogged) {
+    past.followUps = {heard(1, 1, "2030-05-01", FollowUpOutcome::Quiet, 44'000)};
+    const Life without = first();
+    for (const FollowUpOutcome outcome :
+         {FollowUpOutcome::Quiet, FollowUpOutcome::NoiseBack, FollowUpOutcome::Sold, FollowUpOutcome::Scrapped,
+          FollowUpOutcome::RepairedElsewhere, FollowUpOutcome::NoAnswer, FollowUpOutcome::CallLater,
+          FollowUpOutcome::DoNotCall}) {
+        past.followUps.resize(1);
+        past.followUps.push_back(heard(2, 1, "2030-08-01", outcome, 60'000));
+        if (outcome != FollowUpOutcome::NoAnswer) {
+            EXPECT_FALSE(first() == without) << static_cast<int>(outcome);
+        }
+        past.followUps[1].voidReason = "the wrong customer";
+        EXPECT_TRUE(first() == without) << static_cast<int>(outcome);
+    }
+}
+
 TEST_F(DerivedLife, RefusesADayThatIsNoneAndARepairWithoutAnOdometer) {
     EXPECT_EQ(deriveLives(past, rules, Date{}).error().code, ErrorCode::InvalidInput);
     past.jobs[0].odometerIn = past.jobs[0].odometerOut = std::nullopt;

@@ -60,7 +60,8 @@ TEST_F(OwnerReview, AddsUpComebacksAndTheirCostByPathReasonAndMonth) {
     Job back = repair(90, "2031-04-02", 60'000);
     back.comebackOf = first;
     back.comebackDecision = ComebackDecision::Workmanship;
-    back.comebackCost = Money{42'000};
+    back.comebackCosts = {Money{30'000}, Money{20'000}, {}, {}, {}, Money{10'000}};
+    back.comebackCost = Money{2'000}; // with the kinds 42,000
     Job voided = back;
     voided.id = job(91);
     voided.voidReason = "typed twice";

@@ -124,7 +124,8 @@ TEST(OwnersReport, AddsUpWhatTheMonthsComebacksCost) {
     Job back;
     back.comebackOf = lives[0].life.job;
     back.comebackCause = "lock pin worn";
-    back.comebackCost = Money{125'00};
+    back.comebackCosts = {Money{100'00}, {}, {}, Money{30'00}, {}, Money{15'00}};
+    back.comebackCost = Money{10'00};
     Job voided = back;
     voided.voidReason = "typed twice";
     const std::vector<Job> jobs{back, voided};

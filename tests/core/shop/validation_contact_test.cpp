@@ -73,6 +73,37 @@ TEST_F(CallRules, AskForARoughFigureWhenNoOdometerWasTold) {
     EXPECT_FALSE(worst(heard(1, 1, "2031-01-10", FollowUpOutcome::Sold), "odometer"));
 }
 
+TEST_F(CallRules, WantTheDayOfACallLaterToLieAhead) {
+    FollowUp told = heard(1, 1, "2031-01-10", FollowUpOutcome::CallLater);
+    EXPECT_TRUE(validate(told, past).empty());
+    told.callOn = day("2031-01-11");
+    EXPECT_TRUE(validate(told, past).empty());
+    told.callOn = day("2033-01-11");
+    EXPECT_EQ(worst(told, "callOn"), Severity::Warning);
+    for (const Date& wrong : {day("2031-01-10"), day("2031-01-09"), Date{}}) {
+        told.callOn = wrong;
+        EXPECT_EQ(worst(told, "callOn"), Severity::Error);
+    }
+    told.callOn = day("2031-02-10");
+    told.outcome = FollowUpOutcome::NoAnswer;
+    EXPECT_EQ(worst(told, "callOn"), Severity::Error);
+}
+
+TEST_F(CallRules, LetAnAnswerBeVoidedWhateverIsWrongWithItButNotWithoutAReason) {
+    FollowUp told = heard(1, 7, "2029-01-10", FollowUpOutcome::Quiet, -1); // of no job, before any delivery
+    told.voidReason = "the wrong customer";
+    EXPECT_TRUE(validate(told, past).empty());
+    told.voidReason = "  ";
+    EXPECT_EQ(worst(told, "voidReason"), Severity::Error);
+}
+
+TEST_F(CallRules, PassOverWhatAVoidedAnswerSaysOfTheOdometer) {
+    past.followUps = {heard(2, 1, "2030-12-10", FollowUpOutcome::Quiet, 91'000)};
+    EXPECT_EQ(worst(heard(1, 1, "2031-01-10", FollowUpOutcome::Quiet, 52'000), "odometer"), Severity::Warning);
+    past.followUps[0].voidReason = "another vehicle";
+    EXPECT_TRUE(validate(heard(1, 1, "2031-01-10", FollowUpOutcome::Quiet, 52'000), past).empty());
+}
+
 TEST_F(CallRules, PassOverTheStoredVersionOfTheSameCall) {
     past.followUps = {heard(1, 1, "2031-01-10", FollowUpOutcome::Quiet, 520'000)}; // a slip, now corrected
     EXPECT_TRUE(validate(heard(1, 1, "2031-01-10", FollowUpOutcome::Quiet, 52'000), past).empty());

@@ -193,6 +193,48 @@ TEST_F(JobRules, RefuseNegativeAmountsAndWarnOfOddOnes) {
     EXPECT_EQ(worst("after.soakHours"), Severity::Hint);
 }
 
+TEST_F(JobRules, RefuseNegativeCostsOfAComebackByKindAndWarnOfACreditAboveThem) {
+    job.comebackCosts = {Money{-1}, Money{-1}, Money{-1}, Money{-1}, Money{-1}, Money{-1}};
+    job.claimAmount = Money{-1};
+    for (const char* field :
+         {"comebackCosts.labour", "comebackCosts.parts", "comebackCosts.rental", "comebackCosts.towing",
+          "comebackCosts.goodwill", "comebackCosts.credit", "claimAmount"})
+        EXPECT_EQ(worst(field), Severity::Error) << field;
+    job = repair(9, "2031-04-09", 48'200);
+    job.comebackCosts = {Money{600}, Money{500}, Money{40}, Money{30}, Money{20}, Money{1'000}};
+    job.comebackCost = Money{10};
+    EXPECT_EQ(job.comebackTotal(), Money{200}); // by hand: 600 + 500 + 40 + 30 + 20 - 1,000 + 10
+    EXPECT_FALSE(worst("comebackCosts.credit"));
+    job.comebackCosts.credit = Money{1'201};
+    EXPECT_EQ(worst("comebackCosts.credit"), Severity::Warning);
+}
+
+// Source: common practice of parts claims, no published source.
+TEST_F(JobRules, WantAClaimToSayWhereItStandsAndWhatThatNeeds) {
+    EXPECT_FALSE(worst("claimState"));
+    job.claimNumber = "LD-1";
+    EXPECT_EQ(worst("claimState"), Severity::Warning);
+    job.claimState = ClaimState::Filed;
+    EXPECT_FALSE(worst("claimState"));
+    EXPECT_FALSE(worst("claimNumber"));
+    job.claimNumber.clear();
+    EXPECT_EQ(worst("claimNumber"), Severity::Hint);
+    job.claimState = ClaimState::ToFile;
+    EXPECT_EQ(worst("claimDeadline"), Severity::Warning);
+    job.claimDeadline = day("2031-05-09");
+    EXPECT_FALSE(worst("claimDeadline"));
+    job.claimDeadline = Date{};
+    EXPECT_EQ(worst("claimDeadline"), Severity::Error);
+    job.claimDeadline.reset();
+    job.claimState = ClaimState::Credited;
+    job.claimAmount = Money{500};
+    EXPECT_EQ(worst("comebackCosts.credit"), Severity::Warning) << "nothing was credited";
+    job.comebackCosts = {Money{900}, Money{}, Money{}, Money{}, Money{}, Money{500}};
+    EXPECT_FALSE(worst("comebackCosts.credit"));
+    job.comebackCosts.credit = Money{501};
+    EXPECT_EQ(worst("comebackCosts.credit"), Severity::Warning);
+}
+
 TEST_F(JobRules, WantAComebackToPointToAnEarlierDeliveredRepairOfTheVehicle) {
     past.jobs = {repair(1, "2030-04-09", 40'000)};
     job = comeback(9, 1, "2031-04-09", 48'200);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "storage/exchange/csv_rows.h"
 #include "storage/exchange/records_file.h"
 #include "storage/exchange/shop_lives.h"
+#include "storage/exchange/table_sink.h"
 #include "storage/exchange/whole_shop.h"
 #include "storage/make_id.h"
 #include "tests/storage/support/shop_fixture.h"
@@ -8,6 +10,7 @@
 #include <gmock/gmock.h>
 
 #include <fstream>
+#include <set>
 #include <sstream>
 
 namespace milehold::test {
@@ -77,6 +80,11 @@ protected:
         second.comebackOf = first.id;
         second.comebackDecision = core::ComebackDecision::SameConcern;
         second.decidedBy = technician.id;
+        second.comebackCosts = {{12'750}, {8'801}, {4'500}, {1'200}, {999}, {6'000}};
+        second.comebackCost = {77};
+        second.claimState = core::ClaimState::Credited;
+        second.claimAmount = core::Money{7'000};
+        second.claimDeadline = day(2031, 6, 1);
         second = saved(second);
         const core::Job third = saved(finishedJob(day(2031, 4, 10), 50'100));
         EXPECT_OK(shop().jobs().voidJob(third.id, third.revision, "typed twice, \"really\""));
@@ -89,6 +97,15 @@ protected:
         call.by = technician.id;
         call.note = oddText();
         EXPECT_OK(shop().followUps().save(call));
+        core::FollowUp promised;
+        promised.job = second.id;
+        promised.date = day(2031, 4, 22);
+        promised.outcome = core::FollowUpOutcome::CallLater;
+        promised.callOn = day(2031, 7, 1);
+        EXPECT_OK(shop().followUps().save(promised));
+        promised.date = day(2031, 4, 21);
+        promised.voidReason = "=wrong, \"customer\"";
+        EXPECT_OK(shop().followUps().save(promised));
         core::OdometerReading reading;
         reading.vehicle = vehicle.id;
         reading.date = day(2030, 6, 1);
@@ -350,6 +367,62 @@ TEST_F(RecordsFile, AWholeShopComesBackEqualRecordByRecord) {
     ASSERT_OK(saved);
     EXPECT_EQ(saved->job.number, 4);
     EXPECT_FAILS(storage::importWhole(place.path() / "book", **other), ErrorCode::InvalidInput);
+}
+
+/// A file of a whole shop without some of its columns.
+std::string withoutColumns(const std::string& text, const std::set<std::string>& gone) {
+    storage::CsvRows rows(storage::bytesOf(text), "job.csv");
+    std::ostringstream out;
+    storage::CsvSink sink(out);
+    std::vector<bool> keep;
+    while (rows.next().value()) {
+        const bool isHeader = keep.empty();
+        std::vector<std::string> cells;
+        for (std::size_t i = 0; i < rows.cells().size(); ++i) {
+            if (isHeader)
+                keep.push_back(!gone.contains(std::string(rows.cells()[i])));
+            if (keep[i])
+                cells.emplace_back(rows.cells()[i]);
+        }
+        std::vector<storage::TableColumn> header;
+        for (const auto& cell : cells)
+            header.push_back({cell});
+        EXPECT_OK(isHeader ? sink.header(header) : sink.row(cells));
+    }
+    EXPECT_OK(sink.finish());
+    return out.str();
+}
+
+TEST_F(RecordsFile, AWholeShopThatAnOlderProgramWroteIsTakenWithoutTheColumnsThatCameLater) {
+    fill();
+    const TemporaryFolder place;
+    ASSERT_OK(storage::exportWhole(shop(), place.path() / "book"));
+    auto texts = textsOf(place.path() / "book");
+    const auto rewrite = [&](const char* name, const std::set<std::string>& gone) {
+        std::ofstream(place.path() / "book" / name) << withoutColumns(texts[name], gone);
+    };
+    rewrite("follow_up.csv", {"call_on", "void_reason"});
+    rewrite("job.csv", {"comeback_labour", "comeback_parts", "comeback_rental", "comeback_towing", "comeback_goodwill",
+                        "comeback_credit", "claim_state", "claim_amount"});
+    auto other = storage::Shop::create(place.path() / "Other.milehold", someSettings());
+    ASSERT_OK(other);
+    ASSERT_OK(storage::importWhole(place.path() / "book", **other));
+    auto wanted = withoutRevisions(*shop().vehicles().history(vehicle.id));
+    for (auto& job : wanted.jobs) {
+        job.comebackCosts = {};
+        job.claimState = core::ClaimState::None;
+        job.claimAmount.reset();
+    }
+    for (auto& call : wanted.followUps) {
+        call.callOn.reset();
+        call.voidReason.clear();
+    }
+    EXPECT_TRUE(withoutRevisions(*(*other)->vehicles().history(vehicle.id)) == wanted);
+    // A column that every export has may not be missing.
+    rewrite("job.csv", {"void_reason"});
+    auto third = storage::Shop::create(place.path() / "Third.milehold", someSettings());
+    ASSERT_OK(third);
+    EXPECT_FAILS(storage::importWhole(place.path() / "book", **third), ErrorCode::InvalidInput);
 }
 
 TEST_F(RecordsFile, AWholeShopWithOneBadCellIsNotTakenAtAll) {
