@@ -250,9 +250,9 @@ core::Result<CheckReport> Shop::verify(CheckDepth depth) const {
     if (depth == CheckDepth::Quick)
         return quickCheck(session);
     auto report = fullCheck(session);
-    if (!report || !report->sound() || parts_->opened.server)
+    if (!report || !report->sound())
         return report;
-    auto files = AttachmentStore(session, attachmentsFolder(folder())).check();
+    auto files = AttachmentStore(session, parts_->opened.server ? folder() : attachmentsFolder(folder())).check();
     if (!files)
         return core::failureOf(files);
     report->problems = std::move(*files);

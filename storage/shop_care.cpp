@@ -32,6 +32,7 @@ ShopCare readCare(const std::filesystem::path& shopFolder) {
     care.fullCheck = momentOf(object, QStringLiteral("full_check"));
     care.offMachine = momentOf(object, QStringLiteral("off_machine"));
     care.testRestore = momentOf(object, QStringLiteral("test_restore"));
+    care.swept = momentOf(object, QStringLiteral("swept"));
     care.offMachineFolder = object.value(QStringLiteral("off_machine_folder")).toString().toStdString();
     return care;
 }
@@ -45,6 +46,7 @@ core::Result<void> writeCare(const std::filesystem::path& shopFolder, const Shop
     put(QStringLiteral("full_check"), care.fullCheck);
     put(QStringLiteral("off_machine"), care.offMachine);
     put(QStringLiteral("test_restore"), care.testRestore);
+    put(QStringLiteral("swept"), care.swept);
     object.insert(QStringLiteral("off_machine_folder"), toQt(care.offMachineFolder));
     const auto fresh = shopFolder / "care.json.new";
     if (auto removed = removeFile(fresh); !removed)

@@ -16,6 +16,7 @@ struct ShopCare {
     std::optional<core::Moment> fullCheck;   ///< the whole file was found sound
     std::optional<core::Moment> offMachine;  ///< a verified backup was copied to another disk
     std::optional<core::Moment> testRestore; ///< a backup was restored on trial and opened
+    std::optional<core::Moment> swept;       ///< files that nobody names any more were looked for
     std::string offMachineFolder;            ///< where those copies go; blank: nobody chose a place
     friend bool operator==(const ShopCare&, const ShopCare&) = default;
 };
@@ -30,6 +31,7 @@ core::Result<void> writeCare(const std::filesystem::path& shopFolder, const Shop
 bool isDue(std::optional<core::Moment> last, core::Moment now, std::chrono::hours every);
 
 inline constexpr auto kFullCheckEvery = std::chrono::hours(7 * 24);
+inline constexpr auto kSweepEvery = std::chrono::hours(24);
 inline constexpr auto kOffMachineEvery = std::chrono::hours(7 * 24);
 inline constexpr auto kTestRestoreEvery = std::chrono::hours(182 * 24);
 

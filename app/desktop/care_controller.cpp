@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/care_controller.h"
 
+#include "storage/attachment_store.h"
 #include "storage/off_machine.h"
 #include "storage/shop.h"
 #include "ui/shell/main_window.h"
@@ -30,6 +31,12 @@ core::Result<CareState> look(storage::Shop& shop, core::Moment now) {
         return core::failureOf(room);
     state.room = *room;
     state.care = storage::readCare(shop.folder());
+    if (!state.readOnly && storage::isDue(state.care.swept, now, storage::kSweepEvery) &&
+        storage::sweepUnnamed(shop, now)) {
+        state.care.swept = now;
+        if (auto kept = storage::writeCare(shop.folder(), state.care); !kept)
+            return core::failureOf(kept);
+    }
     if (backups->empty())
         return state;
     state.oldestBackup = backups->back().at;

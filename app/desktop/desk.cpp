@@ -272,6 +272,7 @@ void Desk::closeDown(bool* allow) {
 void Desk::keepDrafts() {
     rooms_->bay->keepDraft();
     rooms_->calls->keepDraft();
+    rooms_->shelf->keepDraft();
 }
 
 void Desk::dropWindow() {

@@ -7,6 +7,7 @@
 #include "app/desktop/session.h"
 #include "app/desktop/session_loader.h"
 #include "storage/backup.h"
+#include "ui/shelf/shelf_record.h"
 
 #include <QObject>
 #include <QString>
@@ -69,6 +70,7 @@ private:
     void wireNotes();
     void wireBackups();
     void wireServer();
+    void offerShelfDrafts(const QStringList& names, const ui::ShelfRecord& newest);
     void wireWays();
     void wireVehiclePage();
     QStringList activePeople() const;

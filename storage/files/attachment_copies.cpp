@@ -132,6 +132,14 @@ core::Result<void> bringAttachments(const fs::path& backup, const ShopFolder& fo
     return {};
 }
 
+core::Result<std::set<std::string>> contentsOfBackup(const fs::path& backup) {
+    auto listed = readList(backup);
+    if (!listed)
+        return core::failureOf(listed);
+    listed->there.merge(listed->missing);
+    return std::move(listed->there);
+}
+
 std::set<std::string> attachmentsOfBackup(const fs::path& backup) {
     auto listed = readList(backup);
     return listed ? std::move(listed->there) : std::set<std::string>();

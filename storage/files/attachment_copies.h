@@ -26,6 +26,10 @@ core::Result<void> bringAttachments(const std::filesystem::path& backup, const S
 /// Removes the files that no backup in the folder lists any more. What fails is tried again the next time.
 void sweepAttachments(const ShopFolder& folder);
 
+/// The contents that a backup names, whether or not they were there to be copied.
+/// Errors: Unreadable when its list cannot be read.
+core::Result<std::set<std::string>> contentsOfBackup(const std::filesystem::path& backup);
+
 /// The contents that a backup lists as there; empty for one that was made before there were any.
 std::set<std::string> attachmentsOfBackup(const std::filesystem::path& backup);
 
