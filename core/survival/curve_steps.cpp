@@ -20,8 +20,8 @@ namespace {
 constexpr double kNotZero = 1e-300;
 
 // A block of steps. Nothing moves but at those with a comeback: they are put side by side, worked out several
-// at once in loops in which none waits for another, and then handed out to all steps of the block. None of the
-// loops branches on whether there is a comeback, which is not to be guessed.
+// at once in loops in which none waits for another, and then handed out to all steps of the block. None of
+// the loops branches on whether there is a comeback, which is not to be guessed.
 class Block {
 public:
     static constexpr std::size_t kSize = PointwiseLimits::kMost;
@@ -30,15 +30,16 @@ public:
     void work(Curve& curve, std::size_t begin, std::size_t end, std::optional<PointwiseLimits>& limits) {
         gather(curve, begin, end);
         estimate();
-        curve.comebacks = std::accumulate(comebacks_.data() + 1, comebacks_.data() + used_ + 1, curve.comebacks);
+        curve.comebacks =
+            std::accumulate(comebacks_.data() + 1, comebacks_.data() + used_ + 1, curve.comebacks);
         if (limits) {
             addLimits(*limits);
             handOut<6>({&survival_, &se_, &hazard_, &hazardSe_, &lower_, &upper_},
                        {&curve.survival, &curve.se, &curve.cumulativeHazard, &curve.cumulativeHazardSe,
                         &curve.lower, &curve.upper});
         } else {
-            handOut<4>({&survival_, &se_, &hazard_, &hazardSe_}, {&curve.survival, &curve.se, &curve.cumulativeHazard,
-                                                                  &curve.cumulativeHazardSe});
+            handOut<4>({&survival_, &se_, &hazard_, &hazardSe_},
+                       {&curve.survival, &curve.se, &curve.cumulativeHazard, &curve.cumulativeHazardSe});
         }
     }
 

@@ -30,7 +30,8 @@ Steps stepsOf(const Counts& counts) {
     for (std::size_t end = kFirstOtherEnd; end < counts.leftBy.size(); ++end)
         for (std::size_t i = 0; i < h; ++i)
             here[i] += counts.leftBy[end][i];
-    const auto used = static_cast<std::size_t>(std::count_if(here.begin(), here.end(), [](double x) { return x > 0; }));
+    const auto used =
+        static_cast<std::size_t>(std::count_if(here.begin(), here.end(), [](double x) { return x > 0; }));
     Steps steps;
     for (auto* column : {&steps.watched, &steps.any, &steps.stay, &steps.survival, &steps.survivalVariance})
         column->reserve(used);

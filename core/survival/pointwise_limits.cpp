@@ -12,8 +12,8 @@ namespace milehold::core {
 
 namespace {
 
-// The odd and the even part of e^x - 1 for |x| <= kSmall by its series, whose remainder is below the rounding:
-// loops of it need no library call.
+// The odd and the even part of e^x - 1 for |x| <= kSmall by its series, whose remainder is below the
+// rounding: loops of it need no library call.
 constexpr double kSmall = 0.2;
 double oddPart(double x) {
     const double q = x * x;
@@ -30,7 +30,7 @@ PointwiseLimits::PointwiseLimits(LimitMethod method, double level)
     : method_(method), z_(twoSidedDeviate(level)) {}
 
 MILEHOLD_WIDE_LOOPS void PointwiseLimits::work(std::span<const double> survival, std::span<const double> se,
-                           std::span<double> lower, std::span<double> upper) {
+                                               std::span<double> lower, std::span<double> upper) {
     assert(survival.size() <= kMost);
     const std::size_t n = survival.size();
     if (method_ == LimitMethod::Linear) {
@@ -56,8 +56,9 @@ MILEHOLD_WIDE_LOOPS void PointwiseLimits::work(std::span<const double> survival,
 }
 
 // The same when many lives make c and the moves of ln S small for all of them; else nothing is done.
-MILEHOLD_WIDE_LOOPS bool PointwiseLimits::logLogOfMany(std::span<const double> survival, std::span<const double> se,
-                                   std::span<double> lower, std::span<double> upper) {
+MILEHOLD_WIDE_LOOPS bool PointwiseLimits::logLogOfMany(std::span<const double> survival,
+                                                       std::span<const double> se, std::span<double> lower,
+                                                       std::span<double> upper) {
     const std::size_t n = survival.size();
     for (std::size_t i = 0; i < n; ++i)
         up_[i] = -std::log(survival[i]);

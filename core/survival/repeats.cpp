@@ -46,49 +46,53 @@ Result<void> checkComebacks(const Histories& histories) {
 // between, all that are watched lose the same, which `drift` adds up.
 class Walk {
 public:
-    explicit Walk(std::uint32_t vehicles) : vehicles_(vehicles) {}
+    explicit Walk(std::uint32_t vehicles) : own_(vehicles), amount_(vehicles), watching_(vehicles) {}
 
-    bool isWatching(std::uint32_t vehicle) const { return vehicles_[vehicle].watching; }
+    bool isWatching(std::uint32_t vehicle) const { return watching_[vehicle] != 0; }
     double watched() const { return static_cast<double>(watched_); }
     double mean() const { return mean_; }
     double se() const { return std::sqrt(std::max(0.0, squares_)); }
 
     void open(std::uint32_t vehicle) {
-        Vehicle& one = vehicles_[vehicle];
-        one.watching = true;
+        watching_[vehicle] = 1;
         ++watched_;
-        sum_ += one.own;
-        one.own += drift_;
+        sum_ += own_[vehicle];
+        own_[vehicle] += drift_;
     }
 
     void close(std::uint32_t vehicle) {
-        Vehicle& one = vehicles_[vehicle];
-        one.watching = false;
+        watching_[vehicle] = 0;
         --watched_;
-        one.own -= drift_;
-        sum_ -= one.own;
+        const double own = own_[vehicle] - drift_;
+        own_[vehicle] = own;
+        sum_ -= own;
         if (watched_ == 0)
             sum_ = 0; // nothing but rounding is left
     }
 
     // All comebacks at one mileage; `vehicles` may name one several times.
     void comeBack(std::span<const std::uint32_t> vehicles, std::span<const double> amounts) {
-        double d = 0;
-        for (std::size_t i = 0; i < vehicles.size(); ++i) {
-            d += amounts[i];
-            vehicles_[vehicles[i]].amount += amounts[i];
-        }
         const double n = watched();
-        const double share = d / n;
+        double d = 0;
         double crossed = 0; // sum of d_i U_i
         double square = 0;  // sum of d_i^2
-        for (const std::uint32_t vehicle : vehicles) {
-            Vehicle& one = vehicles_[vehicle];
-            const double amount = std::exchange(one.amount, 0.0); // 0: counted already
-            crossed += amount * (one.own - drift_);
+        const auto add = [&](std::uint32_t vehicle, double amount) {
+            crossed += amount * (own_[vehicle] - drift_);
             square += amount * amount;
-            one.own += amount / n;
+            own_[vehicle] += amount / n;
+        };
+        if (vehicles.size() == 1) {
+            d = amounts.front();
+            add(vehicles.front(), d);
+        } else {
+            for (std::size_t i = 0; i < vehicles.size(); ++i) {
+                d += amounts[i];
+                amount_[vehicles[i]] += amounts[i];
+            }
+            for (const std::uint32_t vehicle : vehicles)
+                add(vehicle, std::exchange(amount_[vehicle], 0.0)); // 0: counted already
         }
+        const double share = d / n;
         // The moves of those watched add up to 0, so their sum stays.
         squares_ += 2 * (crossed - share * sum_) / n + (square - share * d) / (n * n);
         drift_ += share / n;
@@ -101,25 +105,20 @@ private:
     // now and then anyway, the squares are added up anew; both are rare enough to cost nothing in all.
     void keepExact() {
         largest_ = std::max(largest_, squares_);
-        if (++steps_ < vehicles_.size() && squares_ > 1e-3 * largest_)
+        if (++steps_ < own_.size() && squares_ > 1e-3 * largest_)
             return;
         double sum = 0;
-        for (const Vehicle& one : vehicles_) {
-            const double u = one.watching ? one.own - drift_ : one.own;
+        for (std::size_t i = 0; i < own_.size(); ++i) {
+            const double u = watching_[i] != 0 ? own_[i] - drift_ : own_[i];
             sum += u * u;
         }
         squares_ = largest_ = sum;
         steps_ = 0;
     }
 
-    // Side by side, since a moment of a vehicle needs them all.
-    struct Vehicle {
-        double own = 0;    // U_i, plus the drift while watched
-        double amount = 0; // at this mileage, not yet counted
-        bool watching = false;
-    };
-
-    std::vector<Vehicle> vehicles_;
+    std::vector<double> own_;             // U_i, plus the drift while watched
+    std::vector<double> amount_;          // of several comebacks at one mileage, not yet counted
+    std::vector<unsigned char> watching_; // not bits: they are asked for at every moment
     std::size_t watched_ = 0;
     double drift_ = 0;
     double sum_ = 0;
@@ -161,9 +160,8 @@ public:
     Result<void> moveTo(double miles, Walk& walk) {
         while (true) {
             const bool canClose = nextClose_ < closing_.size() && closing_.miles[nextClose_] < miles;
-            const bool canOpen =
-                nextOpen_ < opening_.size() &&
-                (opening_.miles[nextOpen_] < miles || opening_.miles[nextOpen_] == 0);
+            const bool canOpen = nextOpen_ < opening_.size() &&
+                                 (opening_.miles[nextOpen_] < miles || opening_.miles[nextOpen_] == 0);
             if (!canClose && !canOpen)
                 return {};
             if (canClose && (!canOpen || closing_.miles[nextClose_] <= opening_.miles[nextOpen_]) &&

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/survival/tally.h"
+
 #include "core/survival/wide_loops.h"
 
 #include <algorithm>
@@ -201,11 +202,10 @@ template <class Sum> std::optional<std::vector<Tally>> countedInto(const Points&
             return static_cast<std::size_t>(kind[code[i]]);
         });
     };
-    const bool fits = points.group.empty()
-                          ? countKinds([](std::size_t) { return std::size_t{0}; })
-                          : countKinds([group = points.group.data(), range](std::size_t i) {
-                                return group[i] * range;
-                            });
+    const bool fits =
+        points.group.empty()
+            ? countKinds([](std::size_t) { return std::size_t{0}; })
+            : countKinds([group = points.group.data(), range](std::size_t i) { return group[i] * range; });
     if (!fits)
         return std::nullopt;
     std::vector<Tally> tallies;
@@ -248,7 +248,11 @@ std::vector<std::uint32_t> sortedRows(std::span<const double> at, std::span<cons
                                       std::size_t groups) {
     const std::size_t n = at.size();
     assert(n <= std::numeric_limits<std::uint32_t>::max());
-    std::vector<std::uint32_t> rows = areSmallWholes(at) ? rowsOfWholes(at) : rowsOfAny(at);
+    std::vector<std::uint32_t> rows(n);
+    if (std::is_sorted(at.begin(), at.end()))
+        std::iota(rows.begin(), rows.end(), std::uint32_t{0});
+    else
+        rows = areSmallWholes(at) ? rowsOfWholes(at) : rowsOfAny(at);
     if (group.empty() || groups == 1)
         return rows;
     std::vector<std::size_t> starts(groups);
