@@ -174,7 +174,7 @@ private:
         const PooledFigure& with = *path_.pooled;
         text_ += "Taken together with " + countWords(with.likePaths, "like path", "like paths") +
                  " it is about " + percentWords(with.survival) + " (" + limitWords(with.lower, with.upper) +
-                 " if their spread were known), of which " + percentWords(with.weightFromOthers) +
+                 ", their spread not taken as known), of which " + percentWords(with.weightFromOthers) +
                  " is their word. ";
     }
 
