@@ -5,7 +5,6 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <cstdio>
 #include <random>
 
 namespace milehold::core {
@@ -143,7 +142,6 @@ TEST(Pooling, ItsLimitsHoldTheTruthAsOftenAsTheySay) {
     EXPECT_GE(held, 0.93 * trials) << "two standard errors below 95 % of about 540 trials";
     EXPECT_LE(held, 0.99 * trials) << "and not for being useless";
     EXPECT_LE(heldIfKnown, 0.9 * trials);
-    std::printf("held %.3f known %.3f\n", double(held) / trials, double(heldIfKnown) / trials);
 }
 
 TEST(Pooling, ItsGuessesAreWeightedAndItsLimitsGrowWithTheLevel) {
