@@ -225,8 +225,7 @@ private:
         const PooledFigure& with = *path_.pooled;
         text_ += "Taken together with " + countWords(with.likePaths, "like path", "like paths") +
                  " it is about " + percentWords(with.survival) + " (" + limitWords(with.lower, with.upper) +
-                 " if their spread were known); " + percentWords(with.weightFromOthers) +
-                 " of the weight of that is theirs. ";
+                 "); " + percentWords(with.weightFromOthers) + " of the weight of that is theirs. ";
     }
 
     void projected() {

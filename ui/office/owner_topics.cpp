@@ -288,7 +288,12 @@ OwnerPageData earlyWarningPage(const core::Result<std::vector<core::WatchedPart>
     page.closing =
         Words::tr("Each phaser, valve, chain set and tensioner at its own revision, from its first repair "
                   "on, against repairs with other revisions of the same kind. A part in good order passes "
-                  "its limit once in twenty years of watching. The six nearest to it are drawn.");
+                  "its limit once in twenty years of watching. The six nearest to it are drawn.") +
+        QChar(u' ') +
+        Words::tr("The more parts are watched, the likelier one of them warns for nothing: with %1 in good order, "
+                  "a year has at most a %2 % chance of a false warning.")
+            .arg(count(static_cast<int>(parts->size())),
+                 QLocale().toString(100 * core::chanceOfAnyAlarm(core::kAlarmAYear, parts->size()), 'f', 0));
     return page;
 }
 
