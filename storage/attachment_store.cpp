@@ -8,6 +8,7 @@
 #include "storage/offline.h"
 #include "storage/records/codec.h"
 #include "storage/exchange/exchange_store.h"
+#include "storage/disk_room.h"
 #include "storage/files/attachment_copies.h"
 #include "storage/shop.h"
 
@@ -115,6 +116,14 @@ core::Result<Attachment> AttachmentStore::add(core::JobId job, const fs::path& f
         return core::fail(ErrorCode::Unsupported, "this shop keeps no files");
     if (session_.readOnly())
         return core::fail(ErrorCode::ReadOnly, "the shop is open for reading only");
+    if (!isOnServer()) {
+        // What can wait leaves the last of the disk to the day's jobs.
+        const auto room = roomOf(files_.folder().parent_path().parent_path());
+        if (!room)
+            return core::failureOf(room);
+        if (auto enough = requireRoom(*room); !enough)
+            return core::failureOf(enough);
+    }
     // The file first, and no transaction waits for it: a row never names what is not on the disk.
     auto taken = take(from);
     if (!taken)

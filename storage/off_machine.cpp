@@ -3,6 +3,7 @@
 #include "storage/off_machine.h"
 
 #include "storage/database/hash.h"
+#include "storage/files/attachment_copies.h"
 #include "storage/files/backup_writer.h"
 #include "storage/files/durable.h"
 #include "storage/files/shop_folder.h"
@@ -76,6 +77,8 @@ core::Result<void> writeCopy(const BackupInfo& backup, const fs::path& shelf, co
     if (auto made = makeFolder(making); !made)
         return made;
     auto outcome = copyAll(backup.folder, making);
+    if (outcome)
+        outcome = carryAttachments(backup.folder, shelf);
     if (outcome) {
         BackupInfo copy = backup;
         copy.folder = making;
@@ -118,8 +121,10 @@ core::Result<OffMachineCopy> copyOffMachine(const fs::path& shopFolder, const Ba
     if (const auto all = listBackupsIn(shelf)) {
         for (const auto& old : outdated(*all, now))
             fs::remove_all(old.folder, problem);
+        sweepAttachments(shelf);
     }
-    ShopCare care = readCare(shopFolder);
+    // A note that cannot be read is written anew: the place is known again, and the rest is simply due.
+    ShopCare care = readCare(shopFolder).value_or(ShopCare{});
     care.offMachine = now;
     care.offMachineFolder = place.string();
     if (auto noted = writeCare(shopFolder, care); !noted)
@@ -143,9 +148,11 @@ core::Result<void> testRestore(const fs::path& shopFolder, const BackupInfo& bac
     if (!report->sound())
         return core::fail(ErrorCode::Unreadable, report->problems.front());
     shop->reset();
-    ShopCare care = readCare(shopFolder);
-    care.testRestore = now;
-    return writeCare(shopFolder, care);
+    auto care = readCare(shopFolder);
+    if (!care)
+        return core::failureOf(care);
+    care->testRestore = now;
+    return writeCare(shopFolder, *care);
 }
 
 } // namespace milehold::storage

@@ -10,8 +10,7 @@
 
 namespace milehold::storage {
 
-/// When somebody last looked after a shop; kept in `care.json` beside its records. Losing it loses no record: what it
-/// reminds of is then simply due.
+/// When somebody last looked after a shop; kept in `care.json` beside its records. Losing it loses no record.
 struct ShopCare {
     std::optional<core::Moment> fullCheck;   ///< the whole file was found sound
     std::optional<core::Moment> offMachine;  ///< a verified backup was copied to another disk
@@ -21,8 +20,9 @@ struct ShopCare {
     friend bool operator==(const ShopCare&, const ShopCare&) = default;
 };
 
-/// Blank when there is none or it cannot be read.
-ShopCare readCare(const std::filesystem::path& shopFolder);
+/// Blank when there is none. Errors: Unreadable, DiskProblem; it must not be written over then, or the place of
+/// the copies is lost.
+core::Result<ShopCare> readCare(const std::filesystem::path& shopFolder);
 /// Replaces it whole. Errors: DiskProblem, ReadOnly, NotFound.
 core::Result<void> writeCare(const std::filesystem::path& shopFolder, const ShopCare& care);
 

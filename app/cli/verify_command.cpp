@@ -41,6 +41,12 @@ Result<void> run(Session& session, const Options& options) {
             if (const auto sound = storage::verifyBackup(copy); !sound)
                 problems += (problems.empty() ? "" : "; ") + copy.folder.filename().string() + ": " +
                             sound.error().detail;
+        const auto unread = storage::unreadableBackupsIn(shop.folder() / "backups");
+        if (!unread)
+            return core::failureOf(unread);
+        for (const auto& folder : *unread)
+            problems += (problems.empty() ? "" : "; ") + folder.filename().string() +
+                        ": its manifest cannot be read";
         if (!problems.empty())
             return core::fail(ErrorCode::Unreadable, options.shop.folder + ": " + problems);
         rows = report->rows;

@@ -94,7 +94,10 @@ void BackupList::refresh() {
             auto backups = shop.backups();
             if (!backups)
                 return core::failureOf(backups);
-            return State{std::move(*backups), storage::readCare(shop.folder())};
+            auto care = storage::readCare(shop.folder());
+            if (!care)
+                return core::failureOf(care);
+            return State{std::move(*backups), std::move(*care)};
         },
         [this](core::Result<State> state) {
             if (!state) {

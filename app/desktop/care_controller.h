@@ -22,6 +22,7 @@ struct CareState {
     storage::ShopCare care;
     storage::DiskRoom room;
     std::optional<core::Moment> oldestBackup; ///< how long there is something to copy and to test
+    std::optional<core::Error> copyFailed; ///< of the daily copy; a disk that is not there is no failure
     bool readOnly = false;
 };
 

@@ -157,7 +157,7 @@ core::Result<BackupInfo> writeBackup(QSqlDatabase& source, const ShopFolder& fol
     earlier->insert(earlier->begin(), backup);
     for (const auto& old : outdated(*earlier, now))
         fs::remove_all(old.folder, problem);
-    sweepAttachments(folder);
+    sweepAttachments(folder.backups());
     return backup;
 }
 

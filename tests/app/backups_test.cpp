@@ -154,7 +154,7 @@ TEST_F(DeskBackupsTest, AreTestedAndCopiedFromTheWindow) {
     ASSERT_TRUE(QTest::qWaitFor([&] { return list->topLevelItemCount() > 0; }, kPatience));
     press(dialog, "test");
     ASSERT_TRUE(QTest::qWaitFor([&] { return note->text().contains(QStringLiteral("sound")); }, kPatience));
-    EXPECT_TRUE(storage::readCare(path()).testRestore.has_value());
+    EXPECT_TRUE(storage::readCare(path())->testRestore.has_value());
     press(dialog, "backUpNow");
     EXPECT_TRUE(QTest::qWaitFor([&] { return list->topLevelItemCount() == 2; }, kPatience));
 }
@@ -275,7 +275,7 @@ TEST_F(DeskBackupsTest, AnOpenShopSweepsOnceADayTheFilesThatNobodyNames) {
         desk.openShop(QString::fromStdString(path().string()));
         ASSERT_TRUE(waitUntilOpen(desk));
         EXPECT_TRUE(QTest::qWaitFor([&] { return !fs::exists(orphan); }, kPatience));
-        EXPECT_TRUE(QTest::qWaitFor([&] { return storage::readCare(path()).swept.has_value(); }, kPatience));
+        EXPECT_TRUE(QTest::qWaitFor([&] { return storage::readCare(path())->swept.has_value(); }, kPatience));
         EXPECT_TRUE(fs::exists(young));
     }
     // Opened again on the same day it leaves the disk alone.
