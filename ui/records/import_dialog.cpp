@@ -184,10 +184,12 @@ void ImportDialog::setOutcome(const ImportOutcome& outcome) {
                                .arg(outcome.added)
                                .arg(outcome.changed)
                                .arg(outcome.there);
+    // A row may have several faults, and not all of very many are listed.
+    const auto leftOut = outcome.rows - outcome.added - outcome.changed - outcome.there;
     if (!outcome.trouble.isEmpty())
         sentence_->setText(outcome.trouble);
     else if (outcome.kept)
-        sentence_->setText(tr("Imported. %1, %2 left out.").arg(counts).arg(outcome.faults.size()));
+        sentence_->setText(tr("Imported. %1, %2 left out.").arg(counts).arg(leftOut));
     else if (outcome.faults.isEmpty())
         sentence_->setText(tr("Every row can be taken. %1. Nothing is written yet.").arg(counts));
     else

@@ -283,4 +283,23 @@ TEST_F(RecordsFile, LivesOfAShopAreALivesTable) {
     EXPECT_THAT(wrong.error().detail, ::testing::HasSubstr("expected one of path"));
 }
 
+TEST_F(RecordsFile, ACallThatAFormWouldAskAgainAboutIsLeftOutWithItsReason) {
+    fill();
+    const auto report = import(RecordFile::FollowUps,
+                               "job,date,outcome,odometer\n"
+                               "2,2031-04-25,quiet,900000\n" // a jump above 250 miles a day
+                               "2,2031-04-26,quiet,12\n"     // less than the job itself
+                               "2,2031-05-28,quiet,51000\n"  // still to come
+                               "2,2031-04-27,quiet,51200\n",
+                               {.goodRowsOnly = true});
+    ASSERT_OK(report);
+    EXPECT_EQ(report->rows, 4U);
+    EXPECT_EQ(report->added, 1U);
+    ASSERT_EQ(report->bad.size(), 3U);
+    EXPECT_EQ(report->bad[0].line, 2U);
+    EXPECT_EQ(report->bad[0].column, "odometer");
+    EXPECT_EQ(report->bad[1].line, 3U);
+    EXPECT_EQ(report->bad[2].column, "date");
+}
+
 } // namespace milehold::test
