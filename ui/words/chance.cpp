@@ -91,10 +91,13 @@ ChanceWords medianWords(const OfficeGroup& group, core::DistanceUnit unit) {
     const auto distance = [unit](double miles) { return distanceText(quotedDistance(miles), unit); };
     const auto count = [](double miles) { return countText(quotedDistance(miles)); };
     ChanceWords words;
-    words.faint = !half.miles || group.lives() < kFewLives;
-    words.figure = !half.miles                 ? Words::tr("not reached")
-                   : group.lives() < kFewLives ? Words::tr("too few to say")
-                                               : distance(*half.miles);
+    // As in a quote: no estimate where fewer than five are watched.
+    const bool few = group.lives() < kFewLives ||
+                     (half.miles && group.counts.watchedAt(*half.miles) < kFewLives);
+    words.faint = !half.miles || few;
+    words.figure = !half.miles ? Words::tr("not reached")
+                   : few       ? Words::tr("too few to say")
+                               : distance(*half.miles);
     if (half.lower && half.upper) {
         words.under = Words::tr("%1 to %2").arg(count(*half.lower), count(*half.upper));
     } else if (half.lower) {
