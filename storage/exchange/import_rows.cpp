@@ -3,6 +3,7 @@
 
 #include "core/shop/validation.h"
 #include "core/shop/vin.h"
+#include "storage/database/session.h"
 
 #include <algorithm>
 

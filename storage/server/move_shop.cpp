@@ -206,6 +206,8 @@ core::Result<MoveReport> moveShop(const std::string& from, const std::string& to
     auto source = openSource(from);
     if (!source)
         return core::fail(source.error().code, shownName(from) + ": " + source.error().detail);
+    std::error_code ignored;
+    const bool wasThere = fs::exists(to, ignored); // an empty folder that somebody made stays
     auto target = openTarget(to);
     core::Result<MoveReport> moved;
     if (!target) {
@@ -213,9 +215,11 @@ core::Result<MoveReport> moveShop(const std::string& from, const std::string& to
     } else {
         moved = move(*source, *target);
         letGo(*target);
-        if (!moved && !target->server) { // made a moment ago, and holds nothing
-            std::error_code ignored;
-            fs::remove_all(target->folder.root, ignored);
+        if (!moved && !target->server) { // what it holds was made a moment ago
+            for (const auto& entry : fs::directory_iterator(target->folder.root, ignored))
+                fs::remove_all(entry.path(), ignored);
+            if (!wasThere)
+                fs::remove(target->folder.root, ignored);
         }
     }
     letGo(*source);
