@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/cli/report_command.h"
 
+#include "app/cli/json_writer.h"
 #include "app/cli/shop_input.h"
 #include "app/report/month_report.h"
 #include "ui/theme/theme.h"
@@ -72,6 +73,17 @@ Result<void> run(Session& session, const Options& options) {
             return core::failureOf(pdf);
         if (const auto written = writeFile(options.file, *pdf); !written)
             return written;
+        if (session.format == Format::Json) {
+            JsonWriter json(session.out);
+            json.object([&] {
+                json.field("file", options.file);
+                json.field("month", core::toIso(core::Date{*month / 1}).substr(0, 7));
+                json.field("delivered", static_cast<double>(report->report.delivered));
+                json.field("came_back", static_cast<double>(report->report.comebacks.size()));
+            });
+            session.out += '\n';
+            return {};
+        }
         session.out += options.file + ": the month " + core::toIso(core::Date{*month / 1}).substr(0, 7) +
                        ", " + std::to_string(report->report.delivered) + " repairs delivered, " +
                        std::to_string(report->report.comebacks.size()) + " came back\n";

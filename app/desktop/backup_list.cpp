@@ -193,7 +193,7 @@ void BackupList::test(const QString& name) {
             return storage::testRestore(shop.folder(), backup, storage::machineNow());
         },
         [this, jobs = backup->jobs()](const core::Result<void>& outcome) {
-            end(outcome, tr("The backup was restored on trial, opened and checked in full: %1 jobs, sound.")
+            end(outcome, tr("The backup was restored on trial, opened and checked in full: sound (jobs: %1).")
                              .arg(QLocale().toString(static_cast<qlonglong>(jobs))));
         });
 }
