@@ -73,7 +73,7 @@ private:
 
 /// Of the customer: forgetting takes them from everywhere.
 const std::vector<std::string> kOfTheCustomer = {
-    "Qanaryna",  "QANWELLS",  "5550777319", "qanmail",   "QANBEST",    "QANNOTE",      "QANPLATE", "1M8GDM9AXKP042788",
+    "Qanaryna",  "QANWELLS",  "5550777319", "qanmail",   "QANBEST",    "QANNOTE",      "QANPLATE", "0TK4RM27XKP042788",
     "QANVEHICLE", "QANCONCERN", "QANCAUSE",  "QANFIX",    "QANTYPED",   "QANCALLED",    "QANPHOTO", "QANCALLTYPED"};
 /// Of the shop: they stay in its records, and leave them nowhere.
 const std::vector<std::string> kOfTheShop = {"ZOXSTAFF", "ZOXORDER", "ZOXLINE", "ZOXLOT", "ZOXSHELF", "ZOXTYPED", "ZOXSUPPLIER"};
@@ -166,7 +166,7 @@ void PersonalData::fillEveryField() {
         customer.note = "QANNOTE";
         customer.doNotCall = false;
         core::Vehicle vehicle = card.vehicle;
-        vehicle.vin = "1M8GDM9AXKP042788"; // the worked sample of 49 CFR 565.15(c)
+        vehicle.vin = "0TK4RM27XKP042788"; // invented, its check digit right
         vehicle.plate = "QANPLATE";
         vehicle.note = "QANVEHICLE";
         core::Job job = card.job;
@@ -265,7 +265,7 @@ void PersonalData::makeErrors() {
     });
     const auto imported = ask([](storage::Shop& open) {
         return storage::importRecords(open, storage::RecordFile::Vehicles,
-                                      storage::bytesOf("vin,plate,customer\n1M8GDM9AXKP042788,QANPLATE,Qanaryna\nx,y\n"),
+                                      storage::bytesOf("vin,plate,customer\n0TK4RM27XKP042788,QANPLATE,Qanaryna\nx,y\n"),
                                       "book.csv", {});
     });
     if (!imported)

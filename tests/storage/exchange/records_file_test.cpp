@@ -97,12 +97,12 @@ TEST_F(RecordsFile, OneBadRowKeepsTheWholeFileOutAndEachIsNamed) {
     const auto report =
         import(RecordFile::Jobs,
                "vin,path,written_up,delivered,odometer_in,odometer_out,technician,hours,kind\n"
-               "1M8GDM9AXKP042788,Both intake phasers,2031-03-01,2031-03-02,100,101,Mara Lindqvist,1.5,\n"
-               "1M8GDM9AXKP042788,No such path,1.3.2031,2031-03-02,far,101,Nobody,1.555,wash\n"
+               "0TK4RM27XKP042788,Both intake phasers,2031-03-01,2031-03-02,100,101,Mara Lindqvist,1.5,\n"
+               "0TK4RM27XKP042788,No such path,1.3.2031,2031-03-02,far,101,Nobody,1.555,wash\n"
                "11111111111111111,Both intake phasers,2031-03-01,,100,,,,\n"
-               "1M8GDM9AXKP042788,Both intake phasers,2031-03-05,2031-03-02,200,199,Mara Lindqvist,,\n"
+               "0TK4RM27XKP042788,Both intake phasers,2031-03-05,2031-03-02,200,199,Mara Lindqvist,,\n"
                "short,row\n"
-               "1M8GDM9AXKP042788,Both intake phasers,,,,,,,\n");
+               "0TK4RM27XKP042788,Both intake phasers,,,,,,,\n");
     ASSERT_OK(report);
     EXPECT_FALSE(report->kept);
     EXPECT_EQ(report->rows, 6U);
