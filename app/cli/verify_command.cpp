@@ -4,11 +4,10 @@
 #include "app/cli/json_writer.h"
 #include "app/cli/shop_input.h"
 #include "storage/attachment_store.h"
-#include "storage/backup.h"
+#include "storage/backup_shelf.h"
 
 #include <CLI/CLI.hpp>
 
-#include <chrono>
 #include <memory>
 
 namespace milehold::cli {
@@ -53,8 +52,7 @@ Result<void> run(Session& session, const Options& options) {
         backups = copies->size();
         if (!options.sweep)
             return {};
-        const auto removed = storage::sweepUnnamed(
-            shop, std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now()));
+        const auto removed = storage::sweepUnnamed(shop, storage::machineNow());
         if (!removed)
             return core::failureOf(removed);
         swept = *removed;

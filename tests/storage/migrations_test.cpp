@@ -137,9 +137,11 @@ TEST_F(Migrations, AnOlderBackupIsBrowsedInACopy) {
     EXPECT_EQ(storage::askPlain(browsed->session->database(), "SELECT count(*) FROM tool", "").value(),
               storage::intValue(0));
     EXPECT_OK(storage::verifyBackup(backup));
-    ASSERT_TRUE(browsed->temporary.has_value());
-    browsed->session.reset();
-    fs::remove_all(*browsed->temporary);
+    ASSERT_NE(browsed->temporary, nullptr);
+    const fs::path copy = browsed->temporary->path();
+    EXPECT_TRUE(fs::exists(copy / "shop.db"));
+    *browsed = {};
+    EXPECT_FALSE(fs::exists(copy)) << "nothing of a person stays in the place for temporary files";
 }
 
 } // namespace milehold::test
