@@ -24,10 +24,12 @@ void RecordsDesk::writeSupportFile(const QString& path) {
     database_.ask(
         this,
         [path](storage::Shop& shop) {
+            const std::filesystem::path file(path.toStdU16String());
             // The dialog has asked whether what is there may go.
             std::error_code ignored;
-            std::filesystem::remove(std::filesystem::path(path.toStdU16String()), ignored);
-            return storage::exportSupport(shop, std::filesystem::path(path.toStdU16String()));
+            if (std::filesystem::is_regular_file(file, ignored))
+                std::filesystem::remove(file, ignored);
+            return storage::exportSupport(shop, file);
         },
         [this, path](core::Result<std::size_t> rows) {
             if (!rows)

@@ -248,6 +248,10 @@ TEST_F(RecordsDeskTest, WritesAFileForSupportFromTheMenu) {
     for (const auto* action : desk->window()->findChild<ui::TopBar*>()->moreMenu()->actions())
         offered = offered || action->text() == QStringLiteral("File for support…");
     EXPECT_TRUE(offered);
+    auto* menu = desk->window()->findChild<ui::TopBar*>()->moreMenu();
+    menu->resize(menu->sizeHint());
+    picture(menu, QStringLiteral("more-menu"));
+    menu->close();
     const fs::path file = root / "support.json";
     std::ofstream(file) << "there already, and may go";
     records->writeSupportFile(QString::fromStdString(file.string()));

@@ -3,9 +3,12 @@
 #include "tests/app/open_shelf.h"
 
 #include "storage/shop.h"
+#include "tests/support/picture.h"
 #include "tests/support/postgresql_server.h"
+#include "ui/theme/theme.h"
 #include "ui/widgets/conflict_dialog.h"
 
+#include <QApplication>
 #include <QLabel>
 #include <QPushButton>
 #include <QTableWidget>
@@ -74,6 +77,7 @@ TEST_P(ShelfConflict, ShowsBothVersionsByWhomAndKeepsMine) {
     // The other station's save is heard before anything is saved here: it must not be typed over unseen.
     shelf->refresh();
     EXPECT_EQ(shelf->field("supplier")->text().toStdString(), before.supplier + ", typed here");
+    EXPECT_TRUE(keepPicture(shelf->room, QStringLiteral("shelf-moved"), QSize(1180, 720)));
     shelf->detail()->save();
     auto* asked = dialog();
     ASSERT_NE(asked, nullptr);
@@ -86,7 +90,8 @@ TEST_P(ShelfConflict, ShowsBothVersionsByWhomAndKeepsMine) {
     EXPECT_EQ(table->item(0, 2)->text(), QStringLiteral("Saved at bay 7"));
     EXPECT_EQ(shelf->field("supplier")->text().toStdString(), before.supplier + ", typed here");
     EXPECT_EQ(stored().supplier, "Saved at bay 7") << "nothing happens before a button says so";
-    asked->grab().save(QStringLiteral(MILEHOLD_BINARY_DIR "/shelf-conflict.png"));
+    EXPECT_TRUE(keepPictures(*asked, QStringLiteral("shelf-conflict"), asked->size()));
+    ui::theme::apply(*qApp, ui::Scheme::Light);
     shelf->said.clear();
     QTest::mouseClick(asked->findChild<QPushButton*>(QStringLiteral("keepMine")), Qt::LeftButton);
     ASSERT_TRUE(QTest::qWaitFor([this] { return !shelf->said.isEmpty(); }, 10'000));

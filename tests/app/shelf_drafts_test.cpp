@@ -3,14 +3,21 @@
 // dropped by a save or by taking it back.
 #include "tests/app/open_shelf.h"
 
+#include "app/desktop/desk.h"
 #include "app/desktop/shelf_draft.h"
 #include "storage/shop.h"
+#include "tests/support/picture.h"
 #include "ui/shelf/plain_fields.h"
+#include "ui/shell/main_window.h"
+#include "ui/shell/message_bar.h"
+#include "ui/theme/theme.h"
 
+#include <QApplication>
 #include <QComboBox>
 #include <QCoreApplication>
 #include <QElapsedTimer>
 #include <QProcess>
+#include <QPushButton>
 #include <QTemporaryDir>
 
 #include <iostream>
@@ -202,6 +209,34 @@ TEST_F(ShelfDraft, OfARecordThatSomebodyRemovedMeanwhilePutsItBack) {
     const auto* there = shelf->session.shelf()->find(saved->id);
     ASSERT_NE(there, nullptr);
     EXPECT_EQ(there->supplier, "Nessary Works");
+}
+
+TEST_F(ShelfDraft, IsToldOverTheRoomsAndShownByItsButton) {
+    openSome(ShelfSection::Parts);
+    const core::Uuid id = ui::idOf(shelf->detail()->record());
+    type("supplier", "Nessary Wor");
+    ASSERT_TRUE(QTest::qWaitFor([this] { return shelf->kept() == 1; }, 5'000));
+    QTest::qWait(600);
+    shelf.reset();
+    app::Desk desk([] { return kShelfToday; });
+    desk.openShop(QString::fromStdString(where));
+    ASSERT_TRUE(QTest::qWaitFor([&] { return desk.window() != nullptr && !desk.isBusy(); }, 30'000));
+    const auto button = [&]() -> QPushButton* {
+        for (auto* one : desk.window()->messages()->findChildren<QPushButton*>())
+            if (one->text() == QStringLiteral("Show it"))
+                return one;
+        return nullptr;
+    };
+    ASSERT_TRUE(QTest::qWaitFor([&] { return button() != nullptr; }, 10'000));
+    EXPECT_TRUE(keepPictures(*desk.window(), QStringLiteral("shelf-draft-offered"), QSize(1280, 800)));
+    button()->click();
+    EXPECT_EQ(desk.window()->currentRoom(), QStringLiteral("shelf"));
+    auto* pane = desk.window()->findChild<ui::DetailPane*>();
+    EXPECT_EQ(ui::idOf(pane->record()), id);
+    EXPECT_EQ(pane->form()->findChild<QLineEdit*>(QStringLiteral("supplier"))->text(), QStringLiteral("Nessary Wor"));
+    EXPECT_TRUE(QTest::qWaitFor([&] { return button() == nullptr; }, 5'000)) << "it has done its work";
+    EXPECT_TRUE(keepPictures(*desk.window(), QStringLiteral("shelf-draft-shown"), QSize(1280, 800)));
+    ui::theme::apply(*qApp, ui::Scheme::Light);
 }
 
 TEST(ShelfDraftText, RefusesWhatIsNone) {
