@@ -184,7 +184,8 @@ core::Result<std::vector<JobRow>> rowsByKeys(Session& session, const JobFilter& 
         }
     }
     std::ranges::sort(rows, std::ranges::greater(), &JobRow::number);
-    rows.erase(std::ranges::unique(rows, {}, &JobRow::number).begin(), rows.end());
+    const auto isSame = [](const JobRow& a, const JobRow& b) { return a.number == b.number; };
+    rows.erase(std::unique(rows.begin(), rows.end(), isSame), rows.end());
     if (rows.size() > filter.limit)
         rows.resize(filter.limit);
     return rows;

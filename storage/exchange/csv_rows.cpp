@@ -16,6 +16,8 @@ using core::Result;
 
 namespace {
 
+/// The first read, which holds most small tables whole; what goes on after it is read in blocks.
+constexpr std::size_t kFirstBlock = std::size_t{1} << 13;
 constexpr std::size_t kBlock = std::size_t{1} << 18;
 
 // What the scanner has to look at; every other byte is passed over.
@@ -119,7 +121,7 @@ ByteSource bytesOf(std::string_view text) {
 }
 
 CsvRows::CsvRows(ByteSource source, std::string name)
-    : source_(std::move(source)), name_(std::move(name)), buffer_(kBlock) {}
+    : source_(std::move(source)), name_(std::move(name)), buffer_(kFirstBlock) {}
 
 std::string CsvRows::place() const {
     return name_ + ":" + std::to_string(line_);
@@ -136,11 +138,14 @@ Result<bool> CsvRows::refill() {
         end_ -= begin_;
         begin_ = 0;
     }
-    if (end_ == buffer_.size())
+    if (buffer_.size() < kBlock && hasRead_)
+        buffer_.resize(kBlock);
+    else if (end_ == buffer_.size())
         buffer_.resize(std::min(buffer_.size() * 2, kLongestRow + kBlock));
     const auto got = source_(buffer_.data() + end_, buffer_.size() - end_);
     if (!got)
         return core::failureOf(got);
+    hasRead_ = true;
     end_ += *got;
     if (*got == 0)
         atEnd_ = true;

@@ -66,6 +66,7 @@ private:
     std::size_t begin_ = 0; ///< first byte of the row to come
     std::size_t end_ = 0;   ///< one past the last byte read
     bool atEnd_ = false;
+    bool hasRead_ = false;
     bool started_ = false;
     bool blank_ = false; ///< the row just scanned has no character
     std::size_t line_ = 0;

@@ -76,7 +76,11 @@ Line readLine(const CsvRows& rows, const std::vector<const SheetColumn<Line>*>& 
         const auto& column = *header[i];
         const std::string_view cell = rows.cells()[i];
         std::optional<std::string> expected;
-        if (!cell.empty())
+        // An invisible mark that files begin with: Qt drops it at the beginning of a text, so that what is stored would
+        // not be what was read.
+        if (cell.starts_with("\xEF\xBB\xBF"))
+            expected = "text without the invisible mark U+FEFF";
+        else if (!cell.empty())
             expected = column.read(line, cell, context);
         else if (column.required)
             expected = "a value";
@@ -88,7 +92,7 @@ Line readLine(const CsvRows& rows, const std::vector<const SheetColumn<Line>*>& 
 
 template <class Line>
 core::Result<void> importInto(RowSaver& saver, const SheetContext& context, CsvRows& rows,
-                              ImportReport& report, const ImportOptions& options) {
+                              const std::string& name, ImportReport& report, const ImportOptions& options) {
     const auto header = readHeader<Line>(rows, options.columns);
     if (!header)
         return core::failureOf(header);
@@ -105,7 +109,8 @@ core::Result<void> importInto(RowSaver& saver, const SheetContext& context, CsvR
             continue;
         saver.startRow(rows.line());
         if (auto saved = saver.save(std::move(line)); !saved)
-            return saved;
+            return core::fail(saved.error().code,
+                              name + ":" + std::to_string(rows.line()) + ": " + saved.error().detail);
     }
 }
 
@@ -133,19 +138,19 @@ core::Result<ImportReport> importRecords(Shop& shop, RecordFile file, ByteSource
         core::Result<void> read;
         switch (file) {
         case RecordFile::Customers:
-            read = importInto<core::Customer>(saver, *context, rows, report, options);
+            read = importInto<core::Customer>(saver, *context, rows, name, report, options);
             break;
         case RecordFile::Vehicles:
-            read = importInto<VehicleLine>(saver, *context, rows, report, options);
+            read = importInto<VehicleLine>(saver, *context, rows, name, report, options);
             break;
         case RecordFile::Jobs:
-            read = importInto<JobLine>(saver, *context, rows, report, options);
+            read = importInto<JobLine>(saver, *context, rows, name, report, options);
             break;
         case RecordFile::FollowUps:
-            read = importInto<FollowUpLine>(saver, *context, rows, report, options);
+            read = importInto<FollowUpLine>(saver, *context, rows, name, report, options);
             break;
         case RecordFile::Odometers:
-            read = importInto<OdometerLine>(saver, *context, rows, report, options);
+            read = importInto<OdometerLine>(saver, *context, rows, name, report, options);
             break;
         }
         if (!read) {

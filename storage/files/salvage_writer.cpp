@@ -139,7 +139,10 @@ core::Result<std::vector<std::string>> SalvageWriter::columnsOf(const std::strin
 }
 
 core::Result<void> SalvageWriter::takeRecords(LenientReader& from) {
-    for (auto& [name, table] : tables_) {
+    for (auto& entry : tables_) {
+        // No structured binding: clang before 16 lets no lambda refer to one.
+        const auto& name = entry.first;
+        auto& table = entry.second;
         if (isOwn(name))
             continue;
         if (!from.hasTable(name)) {
