@@ -17,7 +17,7 @@ namespace {
 
 constexpr int kSpreads = 16;
 constexpr double kLargestRoot = 5; ///< of the spread: rates that vary five times as much as they are
-constexpr double kLeastWeight = 1e-7;
+constexpr double kLeastWeight = 1e-6;
 
 // Five points and weights of Gauss-Hermite for a normal density.
 constexpr double kNodes[] = {-2.8569700138728056, -1.3556261799742659, 0, 1.3556261799742659,
@@ -25,11 +25,19 @@ constexpr double kNodes[] = {-2.8569700138728056, -1.3556261799742659, 0, 1.3556
 constexpr double kWeights[] = {0.011257411327720689, 0.22207592200561265, 0.53333333333333333,
                                0.22207592200561265, 0.011257411327720689};
 
+// Doubles are exact enough for a limit, and several times as fast as what Boost would promote them to. Gamma
+// functions of more than 170 are too large for them.
+constexpr double kMostInDoubles = 160;
+using InDoubles = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+
 // P(hazard <= h) of one guess: its rate is gamma distributed given the path's own comebacks.
 double chanceBelow(const PooledGuess& guess, const PooledPath& path, double exposure, double x, double h) {
     const double a = 1 / guess.spread + path.comebacks;
     const double b = 1 / (guess.spread * guess.rate) + exposure;
-    return x > 0 ? boost::math::gamma_p(a, b * h / x) : 1.0;
+    const double at = x > 0 ? b * h / x : std::numeric_limits<double>::infinity();
+    if (at > 10 * a + 1000)
+        return 1; // within rounding
+    return a < kMostInDoubles ? boost::math::gamma_p(a, at, InDoubles()) : boost::math::gamma_p(a, at);
 }
 
 double gammaQuantile(double a, double p) {
@@ -108,11 +116,16 @@ double hazardQuantile(const Pooling& pooling, std::size_t path, double miles, do
     const double plain = plainQuantile(pooling, own, powerOf(pooling.shape), p);
     if (pooling.guesses.empty() || !(miles > 0))
         return plain;
+    std::vector<double> powers;
+    for (const PooledGuess& guess : pooling.guesses)
+        powers.push_back(powerOf(guess.shape));
     const auto excess = [&](double logHazard) {
+        const double hazard = std::exp(logHazard);
         double chance = 0;
-        for (const PooledGuess& guess : pooling.guesses)
-            chance += guess.weight * chanceBelow(guess, own, guess.exposure[path], powerOf(guess.shape),
-                                                 std::exp(logHazard));
+        for (std::size_t k = 0; k < powers.size(); ++k) {
+            const PooledGuess& guess = pooling.guesses[k];
+            chance += guess.weight * chanceBelow(guess, own, guess.exposure[path], powers[k], hazard);
+        }
         return chance - p;
     };
     double low = std::log(std::max(plain, 1e-12));
@@ -128,7 +141,7 @@ double hazardQuantile(const Pooling& pooling, std::size_t path, double miles, do
         return std::exp(high);
     std::uintmax_t steps = 100;
     const auto bracket = boost::math::tools::toms748_solve(
-        excess, low, high, [](double a, double b) { return b - a < 1e-10; }, steps);
+        excess, low, high, [](double a, double b) { return b - a < 1e-9; }, steps);
     return std::exp(0.5 * (bracket.first + bracket.second));
 }
 

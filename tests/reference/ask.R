@@ -1,9 +1,12 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-# What every *_oracle.R shares: asking milehold-cli and counting agreements. The first argument is the program.
+# What every *_oracle.R shares: asking milehold-cli and counting agreements. The first argument is the program; a second
+# moves the seeds on to tables of their own: 0 (the default) are the ones of the tests, 1 the next so many, and so on.
 suppressMessages(library(survival))
 invisible(Sys.setlocale("LC_COLLATE", "C"))
 options(digits = 15, warn = 1)
 CLI <- commandArgs(TRUE)[1]
+ROUND <- if (length(commandArgs(TRUE)) > 1) as.integer(commandArgs(TRUE)[2]) else 0L
+seeds <- function(n) ROUND * n + seq_len(n)
 oracle <- new.env()
 oracle$cases <- 0; oracle$values <- 0; oracle$wrong <- 0; oracle$case <- ""
 

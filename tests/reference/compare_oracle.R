@@ -12,7 +12,7 @@ tested <- function(label, d, ...) {
   list(chi = number(t$chi_square[1]), df = number(t$df[1]), p = number(t$p[1]), trend = number(t$chi_square[t$test == "trend"]), groups = g)
 }
 nothing <- 0
-for (seed in 1:80) {
+for (seed in seeds(80)) {
   d <- draw(seed + 1000, entries = FALSE, weights = FALSE); d$stratum <- sample(c("a", "b"), nrow(d), TRUE); d$weight <- sample(1:3, nrow(d), TRUE)
   e <- d[rep(seq_len(nrow(d)), d$weight), ]; e$back <- e$end == "came-back"; e$g <- factor(e$group, groupsOf(d))
   for (rho in c(0, 1, 0.5)) for (strata in c(FALSE, TRUE)) {
@@ -32,7 +32,7 @@ for (seed in 1:80) {
     z <- sum(s * (o - x))^2 / drop(s %*% r$var %*% s); if (is.finite(z)) same("trend", got$trend, z, 1e-8)
   }
 }
-for (seed in 1:40) {
+for (seed in seeds(40)) {
   d <- draw(3 * seed + 3000, weights = FALSE, ties = FALSE); d$end[] <- ifelse(runif(nrow(d)) < 0.7, "came-back", "holding"); d$miles <- d$miles + 1e-3 * seq_len(nrow(d))
   if (length(unique(d$group)) < 2 || nrow(d) < 8) next
   got <- tested(sprintf("delayed entries seed %d", seed), d)

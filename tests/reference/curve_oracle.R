@@ -50,7 +50,7 @@ exactMidP <- function(n, d, survival, level) {
   list(lower = lower, upper = upper)
 }
 
-for (seed in 1:72) {
+for (seed in seeds(72)) {
   d <- draw(seed); level <- c(0.95, 0.8, 0.99)[1 + seed %% 3]
   for (limits in names(TYPES)) {
     begin(sprintf("%s seed %d", limits, seed))

@@ -6,7 +6,7 @@ source(file.path(here, "ask.R")); source(file.path(here, "random_lives.R"))
 if (!requireNamespace("cmprsk", quietly = TRUE)) stop("R cmprsk is missing: install r-cran-cmprsk")
 tests <- 0
 
-for (seed in 1:60) {
+for (seed in seeds(60)) {
   d <- draw(seed + 5000, weights = FALSE)
   other <- d$end == "holding" & runif(nrow(d)) < 0.6; d$end[other] <- sample(c("scrapped", "repaired elsewhere"), sum(other), TRUE)
   d$weight <- if (seed %% 4 == 1) sample(1:3, nrow(d), TRUE) else 1

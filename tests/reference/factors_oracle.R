@@ -30,7 +30,7 @@ adjusted <- function(e, X, r, term, value, at, ties) {
 }
 
 refused <- 0
-for (seed in 1:45) for (ties in c("efron", "breslow")) {
+for (seed in seeds(45)) for (ties in c("efron", "breslow")) {
   d <- draw(seed); strata <- seed %% 5 == 0; cluster <- seed %% 2 == 0
   begin(sprintf("%s seed %d", ties, seed))
   e <- d[rep(seq_len(nrow(d)), d$weight), ]; e$event <- as.numeric(e$end == "came-back"); e$phaser <- as.numeric(e$kind == "phaser"); e$valve <- as.numeric(e$kind == "valve")
@@ -75,7 +75,7 @@ for (seed in 1:45) for (ties in c("efron", "breslow")) {
   }
 }
 # One column alone: the adjusted curve is the one that survfit() predicts for it.
-for (seed in 1:20) for (ties in c("efron", "breslow")) {
+for (seed in seeds(20)) for (ties in c("efron", "breslow")) {
   d <- draw(3 * seed + 1); d$weight <- 1; begin(sprintf("adjusted by one column, %s seed %d", ties, seed)); marks <- unname(quantile(d$miles, c(0.2, 0.5, 0.8)))
   r <- coxph(Surv(miles, end == "came-back") ~ a, d, ties = ties, control = coxph.control(eps = 1e-13, iter.max = 60, toler.chol = 1e-14, timefix = FALSE))
   got <- ask(d, "factors", "--terms", "a", "--ties", ties, "--adjust", "a", "--at", paste(sprintf("%.17g", marks), collapse = ","))

@@ -20,7 +20,7 @@ draw <- function(seed, kind) {
   d
 }
 
-for (kind in c("right", "interval", "weights")) for (seed in 1:25) {
+for (kind in c("right", "interval", "weights")) for (seed in seeds(25)) {
   d <- draw(seed, kind); back <- d$end == "came-back"
   if (sum(back) < 3 || length(unique(d$miles[back])) < 3) next
   lower <- ifelse(d$miles == 0, NA, d$miles); upper <- ifelse(back, ifelse(is.na(d$until), d$miles, d$until), NA)
@@ -59,7 +59,7 @@ minus <- function(th, d, model) {
   v <- -(sum(lf(z(d$miles[back])) - log(s) - log(d$miles[back])) + sum(lS(z(d$miles[!back]))) - sum(lS(z(d$entry[late]))))
   if (is.finite(v)) v else 1e10
 }
-for (seed in 1:20) {
+for (seed in seeds(20)) {
   set.seed(100 + seed)
   n <- sample(c(40, 150), 1); t <- 1000 * rexp(n)^(1 / 1.7); e <- ifelse(runif(n) < 0.5, 600 * runif(n), 0); keep <- t > e + 1
   c <- e + 1 + 1500 * runif(n); d <- data.frame(miles = rounded(pmin(t, c)) + 1, end = ifelse(t <= c, "came-back", "holding"), entry = floor(e))[keep, ]

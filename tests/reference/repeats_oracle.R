@@ -21,7 +21,7 @@ byFormula <- function(e) {
     mean <<- mean + share; u[watched] <<- u[watched] + (d[watched] - share) / n; data.frame(miles = t, mean = mean, se = sqrt(sum(u^2))) }))
 }
 
-for (seed in 1:60) {
+for (seed in seeds(60)) {
   d <- draw(seed); level <- c(0.95, 0.9)[1 + seed %% 2]
   begin(sprintf("seed %d", seed))
   a <- ask(d, "repeats", "--level", level)

@@ -15,7 +15,7 @@ draw <- function(seed) {
 }
 
 near <- 0
-for (seed in 1:60) {
+for (seed in seeds(60)) {
   r <- draw(seed)
   if (!any(is.finite(r$u) & r$u > r$l)) next
   begin(sprintf("seed %d", seed))
