@@ -52,6 +52,8 @@ public slots:
     void showAttachments();
     void forgetCustomer();
     void addFiles(milehold::core::JobId job, const QStringList& paths);
+    /// Shows a copy of an attached file in whatever opens its kind.
+    void openAttachment(milehold::core::AttachmentId id);
 
 signals:
     void said(const QString& note);
@@ -68,7 +70,6 @@ private:
     void wireSaves();
     void askToForget(core::CustomerId customer);
     void listAttachments(core::JobId job);
-    void openAttachment(core::AttachmentId id);
     void removeAttachment(core::JobId job, core::AttachmentId id);
     void failed(const core::Error& error);
 

@@ -68,6 +68,7 @@ OfficeRoom::OfficeRoom(QWidget* parent) : QWidget(parent) {
         auto* page = new OwnerPage(this);
         connect(page, &OwnerPage::jobsWanted, this, &OfficeRoom::jobsWanted);
         connect(page, &OwnerPage::actionWanted, this, &OfficeRoom::reportWanted);
+        connect(page, &OwnerPage::choiceMade, this, &OfficeRoom::reportChosen);
         topicPages_.push_back(page);
         views_->addWidget(page);
     }
@@ -156,6 +157,18 @@ void OfficeRoom::showTopic(OwnerTopic topic) {
 void OfficeRoom::setPage(OwnerTopic topic, const OwnerPageData& page) {
     setBusy(false);
     topicPages_[static_cast<std::size_t>(topic) - 1]->setData(page);
+}
+
+void OfficeRoom::setClaimsDue(int claims) {
+    auto* button = topics_->button(static_cast<int>(OwnerTopic::Comebacks));
+    const QString name = ownerTopicNames()[static_cast<int>(OwnerTopic::Comebacks)];
+    button->setText(claims > 0 ? tr("%1 (%2)").arg(name).arg(claims) : name);
+    button->setToolTip(claims > 0 ? tr("Claims to suppliers near their deadline or past it: %1").arg(claims) : QString());
+}
+
+std::optional<core::VehicleId> OfficeRoom::currentVehicle() const {
+    return topic() == OwnerTopic::Curves ? std::nullopt
+                                         : topicPages_[static_cast<std::size_t>(topic()) - 1]->currentVehicle();
 }
 
 const OwnerPageData& OfficeRoom::page(OwnerTopic topic) const {

@@ -19,6 +19,8 @@ UPDATE job SET claim_state = CASE WHEN claim_number <> '' THEN 'filed' ELSE 'to-
 CREATE INDEX job_claim ON job (claim_state, claim_deadline) WHERE claim_state <> 'none';
 -- next
 ALTER TABLE follow_up
-    ADD COLUMN call_on TEXT COLLATE "C" CHECK (call_on ~ '^[0-9]{4}-[0-9]{2}-[0-9]{2}$' AND call_on > date
-        AND outcome = 'call-later'),
+    ADD COLUMN call_on TEXT COLLATE "C"
+        CHECK (call_on ~ '^[0-9]{4}-[0-9]{2}-[0-9]{2}$')
+        CHECK (call_on > date)
+        CHECK (call_on IS NULL OR outcome = 'call-later'),
     ADD COLUMN void_reason TEXT COLLATE "C" NOT NULL DEFAULT '';

@@ -24,7 +24,9 @@ UPDATE job SET claim_state = CASE WHEN claim_number <> '' THEN 'filed' ELSE 'to-
 -- next
 CREATE INDEX job_claim ON job (claim_state, claim_deadline) WHERE claim_state <> 'none';
 -- next
-ALTER TABLE follow_up ADD COLUMN call_on TEXT CHECK (call_on GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'
-    AND call_on > date AND outcome = 'call-later');
+ALTER TABLE follow_up ADD COLUMN call_on TEXT
+    CHECK (call_on GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]')
+    CHECK (call_on > date)
+    CHECK (call_on IS NULL OR outcome = 'call-later');
 -- next
 ALTER TABLE follow_up ADD COLUMN void_reason TEXT NOT NULL DEFAULT '';
