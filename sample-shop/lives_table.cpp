@@ -68,7 +68,7 @@ core::Result<std::string> livesTable(const SampleShop& sample) {
         "miles,end,until,entry,group,vehicle,family,revision,calibration,oil,true_miles,true_shape,"
         "true_scale,true_never_held\n";
     for (const core::VehicleHistory& history : histories(sample)) {
-        auto lives = core::deriveLives(history, sample.settings, sample.endsOn);
+        auto lives = core::deriveLives(history, sample.settings, sample.endsOn, &sample.shelf);
         if (!lives)
             return core::failureOf(lives);
         const core::LifeColumns columns =

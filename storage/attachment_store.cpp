@@ -5,8 +5,10 @@
 #include "storage/database/text.h"
 #include "storage/database/unit_of_work.h"
 #include "storage/make_id.h"
+#include "storage/offline.h"
 #include "storage/records/codec.h"
 #include "storage/exchange/exchange_store.h"
+#include "storage/disk_room.h"
 #include "storage/files/attachment_copies.h"
 #include "storage/shop.h"
 
@@ -20,7 +22,7 @@ namespace {
 
 constexpr qsizetype kLongestName = 200; // characters
 
-core::Result<std::vector<Attachment>> read(Statement& select) {
+core::Result<std::vector<Attachment>> readRows(Statement& select) {
     if (auto ran = select.run(); !ran)
         return core::failureOf(ran);
     std::vector<Attachment> found;
@@ -87,7 +89,13 @@ core::Result<std::vector<Attachment>> AttachmentStore::ofJob(core::JobId job) co
                      "a.id), a.id",
                      "list attachments");
     select.bindId(":job", job.uuid);
-    return read(select);
+    return readRows(select);
+}
+
+core::Result<std::vector<Attachment>> AttachmentStore::all() const {
+    Statement select(session_, "SELECT id, job_id, kind, name, sha256, size FROM attachment ORDER BY id",
+                     "list attachments");
+    return readRows(select);
 }
 
 core::Result<Attachment> AttachmentStore::find(core::AttachmentId id) const {
@@ -95,7 +103,7 @@ core::Result<Attachment> AttachmentStore::find(core::AttachmentId id) const {
                      "SELECT id, job_id, kind, name, sha256, size FROM attachment WHERE id = :id",
                      "find an attachment");
     select.bindId(":id", id.uuid);
-    auto found = read(select);
+    auto found = readRows(select);
     if (!found)
         return core::failureOf(found);
     if (found->empty())
@@ -104,12 +112,20 @@ core::Result<Attachment> AttachmentStore::find(core::AttachmentId id) const {
 }
 
 core::Result<Attachment> AttachmentStore::add(core::JobId job, const fs::path& from, std::string name) {
-    if (session_.server() || files_.folder().empty())
-        return core::fail(ErrorCode::Unsupported, "a shop on a server keeps no files");
+    if (files_.folder().empty())
+        return core::fail(ErrorCode::Unsupported, "this shop keeps no files");
     if (session_.readOnly())
         return core::fail(ErrorCode::ReadOnly, "the shop is open for reading only");
+    if (!isOnServer()) {
+        // What can wait leaves the last of the disk to the day's jobs.
+        const auto room = roomOf(files_.folder().parent_path().parent_path());
+        if (!room)
+            return core::failureOf(room);
+        if (auto enough = requireRoom(*room); !enough)
+            return core::failureOf(enough);
+    }
     // The file first, and no transaction waits for it: a row never names what is not on the disk.
-    auto taken = files_.take(from);
+    auto taken = take(from);
     if (!taken)
         return core::failureOf(taken);
     return inOneUnit(session_, [&](UnitOfWork& unit) -> core::Result<Attachment> {
@@ -132,10 +148,67 @@ core::Result<Attachment> AttachmentStore::add(core::JobId job, const fs::path& f
             return core::failureOf(row);
         if (!*row)
             return core::fail(ErrorCode::NotFound, "the job is not saved yet; its files come after it");
-        if (auto inserted = insert(unit, session_, made); !inserted)
-            return core::failureOf(inserted);
+        if (auto named = this->name(unit, made); !named)
+            return core::failureOf(named);
         return made;
     });
+}
+
+bool AttachmentStore::isOnServer() const {
+    return session_.server().has_value();
+}
+
+core::Result<TakenFile> AttachmentStore::take(const fs::path& from) const {
+    if (!isOnServer())
+        return files_.take(from);
+    // The same looks at a hostile file as anywhere; then it goes on to the server, and nothing stays at this station.
+    std::error_code problem;
+    fs::create_directories(files_.folder(), problem);
+    fs::permissions(files_.folder().parent_path(), fs::perms::owner_all, problem);
+    auto taken = files_.take(from);
+    if (!taken)
+        return taken;
+    core::Result<void> sent;
+    if (const auto blocks = files_.read(taken->sha256); !blocks)
+        sent = core::failureOf(blocks);
+    else
+        sent = contents_.put(taken->sha256, taken->size, *blocks);
+    const auto gone = files_.remove(taken->sha256);
+    // What a killed program left on the way.
+    const auto swept = files_.sweep({}, std::chrono::floor<std::chrono::milliseconds>(
+                                            std::chrono::system_clock::now() - std::chrono::hours(1)));
+    if (!sent)
+        return core::failureOf(sent);
+    if (!gone || !swept)
+        return gone ? core::failureOf(swept) : core::failureOf(gone);
+    return taken;
+}
+
+core::Result<ContentBlocks> AttachmentStore::read(const std::string& sha256) const {
+    return isOnServer() ? core::Result<ContentBlocks>(contents_.read(sha256)) : files_.read(sha256);
+}
+
+core::Result<void> AttachmentStore::keep(const std::string& sha256, std::int64_t size,
+                                         const ContentBlocks& from) const {
+    if (isOnServer())
+        return contents_.put(sha256, size, from);
+    if (files_.check(sha256, size))
+        return {};
+    if (auto brought = files_.bring(sha256, from); !brought)
+        return brought;
+    return files_.check(sha256, size);
+}
+
+core::Result<void> AttachmentStore::name(UnitOfWork& unit, const Attachment& record) const {
+    if (isOnServer()) {
+        // A sweep from another station may have come between.
+        const auto there = contents_.isThere(record.sha256);
+        if (!there)
+            return core::failureOf(there);
+        if (!*there)
+            return core::fail(ErrorCode::NotFound, "the file is gone again; add it once more");
+    }
+    return insert(unit, session_, record);
 }
 
 core::Result<void> AttachmentStore::remove(core::AttachmentId id) {
@@ -157,7 +230,10 @@ core::Result<fs::path> AttachmentStore::copyToRead(core::AttachmentId id, const 
         return core::failureOf(stored);
     const fs::path copy =
         folder / (core::toString(makeUuid()) + "." + (stored->kind == "jpeg" ? "jpg" : stored->kind));
-    if (auto copied = files_.copyOut(stored->sha256, copy); !copied)
+    const auto content = read(stored->sha256);
+    if (!content)
+        return core::failureOf(content);
+    if (auto copied = writeCopy(stored->sha256, *content, copy); !copied)
         return core::failureOf(copied);
     return copy;
 }
@@ -174,13 +250,34 @@ core::Result<std::vector<std::string>> AttachmentStore::check() const {
             return core::failureOf(more);
         if (!*more)
             return problems;
-        if (const auto sound = files_.check(select.text(0), select.integer(1)); !sound)
+        const auto sound = isOnServer() ? contents_.check(select.text(0), select.integer(1))
+                                        : files_.check(select.text(0), select.integer(1));
+        if (!sound && isOffline(sound.error()))
+            return core::failureOf(sound);
+        if (!sound)
             problems.push_back(sound.error().detail);
     }
 }
 
 AttachmentStore attachmentsOf(Shop& shop) {
-    return {shop.exchange().session(), attachmentsFolder(shop.folder())};
+    Session& session = shop.exchange().session();
+    return {session, session.server() ? shop.folder() / "outgoing" : attachmentsFolder(shop.folder())};
+}
+
+core::Result<std::size_t> sweepUnnamed(Shop& shop, core::Moment now) {
+    if (shop.readOnly())
+        return core::fail(ErrorCode::ReadOnly, "the shop is open for reading only");
+    const auto backups = shop.backups();
+    if (!backups)
+        return core::failureOf(backups);
+    std::set<std::string> inBackups;
+    for (const auto& backup : *backups) {
+        auto listed = contentsOfBackup(backup.folder);
+        if (!listed)
+            return core::failureOf(listed);
+        inBackups.merge(*listed);
+    }
+    return attachmentsOf(shop).sweep(std::move(inBackups), now - kKeptUnnamed);
 }
 
 core::Result<std::set<std::string>> AttachmentStore::named() const {
@@ -205,13 +302,15 @@ core::Result<void> AttachmentStore::removeUnnamed(const std::vector<Attachment>&
     for (const auto& one : gone) {
         if (kept->contains(one.sha256))
             continue;
-        if (auto removed = files_.remove(one.sha256); !removed)
+        if (auto removed = isOnServer() ? contents_.remove(one.sha256) : files_.remove(one.sha256); !removed)
             return removed;
     }
     return {};
 }
 
 core::Result<std::size_t> AttachmentStore::sweep(std::set<std::string> inBackups, core::Moment before) const {
+    if (isOnServer())
+        return contents_.sweep(before);
     auto kept = named();
     if (!kept)
         return core::failureOf(kept);

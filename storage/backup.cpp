@@ -89,11 +89,18 @@ core::Result<std::vector<BackupInfo>> listBackups(const fs::path& shopFolder) {
     return listBackupsIn(ShopFolder{shopFolder}.backups());
 }
 
-core::Result<std::vector<BackupInfo>> listBackupsIn(const fs::path& folder) {
-    std::vector<BackupInfo> found;
+namespace {
+
+struct Shelf {
+    std::vector<BackupInfo> backups; ///< newest first
+    std::vector<fs::path> unreadable;
+};
+
+core::Result<Shelf> readShelf(const fs::path& folder) {
+    Shelf shelf;
     std::error_code problem;
     if (!fs::exists(folder, problem))
-        return found;
+        return shelf;
     fs::directory_iterator entries(folder, problem);
     if (problem)
         return tl::unexpected(systemError(problem.value(), "list the backups"));
@@ -102,18 +109,36 @@ core::Result<std::vector<BackupInfo>> listBackupsIn(const fs::path& folder) {
         if (name.starts_with("tmp-") || !entry.is_directory(problem))
             continue;
         const auto text = readFile(entry.path() / "manifest.json", kMostManifest);
-        if (!text)
-            continue;
-        auto backup = backupFromJson(*text);
-        if (!backup)
-            continue;
-        backup->folder = entry.path();
-        found.push_back(std::move(*backup));
+        auto backup = text ? backupFromJson(*text) : core::failureOf(text);
+        if (backup) {
+            backup->folder = entry.path();
+            shelf.backups.push_back(std::move(*backup));
+        } else if (fs::exists(entry.path() / "shop.db", problem) ||
+                   fs::exists(entry.path() / "manifest.json", problem)) {
+            shelf.unreadable.push_back(entry.path());
+        }
     }
-    std::ranges::sort(found, [](const auto& a, const auto& b) {
+    std::ranges::sort(shelf.backups, [](const auto& a, const auto& b) {
         return a.at != b.at ? a.at > b.at : a.folder.filename() > b.folder.filename();
     });
-    return found;
+    std::ranges::sort(shelf.unreadable);
+    return shelf;
+}
+
+} // namespace
+
+core::Result<std::vector<BackupInfo>> listBackupsIn(const fs::path& folder) {
+    auto shelf = readShelf(folder);
+    if (!shelf)
+        return core::failureOf(shelf);
+    return std::move(shelf->backups);
+}
+
+core::Result<std::vector<fs::path>> unreadableBackupsIn(const fs::path& folder) {
+    auto shelf = readShelf(folder);
+    if (!shelf)
+        return core::failureOf(shelf);
+    return std::move(shelf->unreadable);
 }
 
 std::optional<BackupInfo> newestGoodBackup(const fs::path& shopFolder) {

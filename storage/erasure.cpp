@@ -4,6 +4,7 @@
 #include "storage/attachment_store.h"
 #include "storage/database/statement.h"
 #include "storage/exchange/exchange_store.h"
+#include "storage/files/backup_writer.h"
 #include "storage/records/repository.h"
 #include "storage/records/reverse_change.h"
 #include "storage/shop.h"
@@ -16,7 +17,6 @@ using core::ErrorCode;
 
 namespace {
 
-constexpr int kMonthsKept = 24; ///< the longest that rotation keeps a backup: see outdated()
 constexpr auto kForgotten = "Forgotten on request";
 
 /// All records that can tell something about one person.

@@ -38,6 +38,19 @@ core::Result<void> markDoNotCall(UnitOfWork& unit, Session& session, core::Vehic
     return {};
 }
 
+core::Result<core::VehicleId> vehicleOf(Session& session, core::JobId job) {
+    Statement select(session, "SELECT vehicle_id FROM job WHERE id = :id", "read job");
+    select.bindId(":id", job.uuid);
+    if (auto ran = select.run(); !ran)
+        return core::failureOf(ran);
+    const auto found = select.next();
+    if (!found)
+        return core::failureOf(found);
+    if (!*found)
+        return core::fail(core::ErrorCode::NotFound, "no job with this id");
+    return core::VehicleId{select.id(0)};
+}
+
 } // namespace
 
 core::Result<core::FollowUp> FollowUpStore::find(core::FollowUpId id) const {
@@ -95,22 +108,23 @@ core::Result<std::vector<core::CallFacts>> FollowUpStore::callFacts(core::Date t
 
 core::Result<core::FollowUp> FollowUpStore::save(core::FollowUp followUp) {
     return inOneUnit(session_, [&](UnitOfWork& unit) -> core::Result<core::FollowUp> {
-        const auto job = findRecord<core::Job>(session_, followUp.job.uuid);
-        if (!job)
-            return core::failureOf(job);
-        const auto history = readHistory(session_, job->vehicle);
+        const auto vehicle = vehicleOf(session_, followUp.job);
+        if (!vehicle)
+            return core::failureOf(vehicle);
+        const auto history = readHistory(session_, *vehicle);
         if (!history)
             return core::failureOf(history);
         if (auto allowed = refuseErrors("follow_up", core::validate(followUp, *history)); !allowed) {
             return core::failureOf(allowed);
         }
+        const auto readings = followUp.revision == 0 ? Readings::AreNew : Readings::MayBeThere;
         auto saved = saveRecord(unit, session_, followUp);
         if (!saved)
             return saved;
-        if (auto kept = keepOdometers(unit, session_, *saved, job->vehicle); !kept)
+        if (auto kept = keepOdometers(unit, session_, *saved, *vehicle, readings); !kept)
             return core::failureOf(kept);
         if (saved->outcome == core::FollowUpOutcome::DoNotCall && !saved->isVoid()) {
-            if (auto marked = markDoNotCall(unit, session_, job->vehicle); !marked)
+            if (auto marked = markDoNotCall(unit, session_, *vehicle); !marked)
                 return core::failureOf(marked);
         }
         return saved;

@@ -82,6 +82,7 @@ core::Result<std::int64_t> numberFor(Session& session, std::int64_t wanted) {
 }
 
 core::Result<core::Job> saveJob(UnitOfWork& unit, Session& session, core::Job job) {
+    const auto readings = job.revision == 0 ? Readings::AreNew : Readings::MayBeThere;
     if (job.revision == 0) {
         auto number = numberFor(session, job.number);
         if (!number)
@@ -91,7 +92,7 @@ core::Result<core::Job> saveJob(UnitOfWork& unit, Session& session, core::Job jo
     auto saved = saveRecord(unit, session, std::move(job));
     if (!saved)
         return saved;
-    if (auto kept = keepOdometers(unit, session, *saved); !kept)
+    if (auto kept = keepOdometers(unit, session, *saved, readings); !kept)
         return core::failureOf(kept);
     return saved;
 }

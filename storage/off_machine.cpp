@@ -3,9 +3,11 @@
 #include "storage/off_machine.h"
 
 #include "storage/database/hash.h"
+#include "storage/files/attachment_copies.h"
 #include "storage/files/backup_writer.h"
 #include "storage/files/durable.h"
 #include "storage/files/shop_folder.h"
+#include "storage/files/temporary_folder.h"
 #include "storage/make_id.h"
 #include "storage/shop.h"
 #include "storage/shop_care.h"
@@ -75,6 +77,8 @@ core::Result<void> writeCopy(const BackupInfo& backup, const fs::path& shelf, co
     if (auto made = makeFolder(making); !made)
         return made;
     auto outcome = copyAll(backup.folder, making);
+    if (outcome)
+        outcome = carryAttachments(backup.folder, shelf);
     if (outcome) {
         BackupInfo copy = backup;
         copy.folder = making;
@@ -88,22 +92,6 @@ core::Result<void> writeCopy(const BackupInfo& backup, const fs::path& shelf, co
     }
     return outcome;
 }
-
-class TrialFolder {
-public:
-    TrialFolder()
-        : path_(fs::temp_directory_path() / ("milehold-trial-" + core::toString(makeUuid()))) {}
-    ~TrialFolder() {
-        std::error_code ignored;
-        fs::remove_all(path_, ignored);
-    }
-    TrialFolder(const TrialFolder&) = delete;
-    TrialFolder& operator=(const TrialFolder&) = delete;
-    const fs::path& path() const { return path_; }
-
-private:
-    fs::path path_;
-};
 
 } // namespace
 
@@ -133,8 +121,10 @@ core::Result<OffMachineCopy> copyOffMachine(const fs::path& shopFolder, const Ba
     if (const auto all = listBackupsIn(shelf)) {
         for (const auto& old : outdated(*all, now))
             fs::remove_all(old.folder, problem);
+        sweepAttachments(shelf);
     }
-    ShopCare care = readCare(shopFolder);
+    // A note that cannot be read is written anew: the place is known again, and the rest is simply due.
+    ShopCare care = readCare(shopFolder).value_or(ShopCare{});
     care.offMachine = now;
     care.offMachineFolder = place.string();
     if (auto noted = writeCare(shopFolder, care); !noted)
@@ -143,10 +133,10 @@ core::Result<OffMachineCopy> copyOffMachine(const fs::path& shopFolder, const Ba
 }
 
 core::Result<void> testRestore(const fs::path& shopFolder, const BackupInfo& backup, core::Moment now) {
-    const TrialFolder trial;
-    if (auto made = makeFolder(trial.path()); !made)
-        return made;
-    const fs::path folder = trial.path() / "Trial.milehold";
+    const auto trial = TemporaryFolder::make("trial");
+    if (!trial)
+        return core::failureOf(trial);
+    const fs::path folder = (*trial)->path() / "Trial.milehold";
     if (auto restored = restoreBackup(folder, backup); !restored)
         return core::failureOf(restored);
     auto shop = Shop::open(folder);
@@ -158,9 +148,11 @@ core::Result<void> testRestore(const fs::path& shopFolder, const BackupInfo& bac
     if (!report->sound())
         return core::fail(ErrorCode::Unreadable, report->problems.front());
     shop->reset();
-    ShopCare care = readCare(shopFolder);
-    care.testRestore = now;
-    return writeCare(shopFolder, care);
+    auto care = readCare(shopFolder);
+    if (!care)
+        return core::failureOf(care);
+    care->testRestore = now;
+    return writeCare(shopFolder, *care);
 }
 
 } // namespace milehold::storage

@@ -46,15 +46,14 @@ ChainHead headOf(const BackupInfo& backup) {
 
 } // namespace
 
-Shop::Shop(std::unique_ptr<Parts> parts) : parts_(std::move(parts)) {}
+Shop::Shop(std::unique_ptr<Parts> parts) : parts_(std::move(parts)) {
+    // Before anybody says who they are, so that no station takes back what another has saved.
+    parts_->session().setWho({std::nullopt, stationName()});
+}
 
 Shop::~Shop() {
     if (!parts_->closed)
         parts_->session().close();
-    if (parts_->opened.temporary) {
-        std::error_code ignored;
-        std::filesystem::remove_all(*parts_->opened.temporary, ignored);
-    }
 }
 
 core::Result<std::unique_ptr<Shop>> Shop::create(const std::filesystem::path& folder,
@@ -251,9 +250,9 @@ core::Result<CheckReport> Shop::verify(CheckDepth depth) const {
     if (depth == CheckDepth::Quick)
         return quickCheck(session);
     auto report = fullCheck(session);
-    if (!report || !report->sound() || parts_->opened.server)
+    if (!report || !report->sound())
         return report;
-    auto files = AttachmentStore(session, attachmentsFolder(folder())).check();
+    auto files = AttachmentStore(session, parts_->opened.server ? folder() : attachmentsFolder(folder())).check();
     if (!files)
         return core::failureOf(files);
     report->problems = std::move(*files);

@@ -23,15 +23,23 @@ std::optional<core::Moment> momentOf(const QJsonObject& object, const QString& n
 
 } // namespace
 
-ShopCare readCare(const std::filesystem::path& shopFolder) {
+core::Result<ShopCare> readCare(const std::filesystem::path& shopFolder) {
     ShopCare care;
     const auto text = readFile(fileOf(shopFolder), kMostBytes);
-    if (!text)
+    if (!text && text.error().code == core::ErrorCode::NotFound)
         return care;
-    const QJsonObject object = QJsonDocument::fromJson(QByteArray::fromStdString(*text)).object();
+    if (!text)
+        return core::failureOf(text);
+    QJsonParseError problem;
+    const auto document = QJsonDocument::fromJson(QByteArray::fromStdString(*text), &problem);
+    if (problem.error != QJsonParseError::NoError || !document.isObject())
+        return core::fail(core::ErrorCode::Unreadable,
+                          "the note of when this shop was looked after (care.json) cannot be read");
+    const QJsonObject object = document.object();
     care.fullCheck = momentOf(object, QStringLiteral("full_check"));
     care.offMachine = momentOf(object, QStringLiteral("off_machine"));
     care.testRestore = momentOf(object, QStringLiteral("test_restore"));
+    care.swept = momentOf(object, QStringLiteral("swept"));
     care.offMachineFolder = object.value(QStringLiteral("off_machine_folder")).toString().toStdString();
     return care;
 }
@@ -45,6 +53,7 @@ core::Result<void> writeCare(const std::filesystem::path& shopFolder, const Shop
     put(QStringLiteral("full_check"), care.fullCheck);
     put(QStringLiteral("off_machine"), care.offMachine);
     put(QStringLiteral("test_restore"), care.testRestore);
+    put(QStringLiteral("swept"), care.swept);
     object.insert(QStringLiteral("off_machine_folder"), toQt(care.offMachineFolder));
     const auto fresh = shopFolder / "care.json.new";
     if (auto removed = removeFile(fresh); !removed)

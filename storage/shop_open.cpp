@@ -44,9 +44,9 @@ core::Result<void> setMark(const ShopFolder& folder) {
 
 /// After a shop that was never closed, and weekly.
 core::Result<void> checkInFull(Session& session, const ShopFolder& folder, bool wasLeftOpen) {
-    ShopCare care = readCare(folder.root);
+    auto care = readCare(folder.root);
     const auto now = session.now();
-    if (!wasLeftOpen && !isDue(care.fullCheck, now, kFullCheckEvery))
+    if (!wasLeftOpen && care && !isDue(care->fullCheck, now, kFullCheckEvery))
         return {};
     const auto report = fullCheck(session);
     if (!report)
@@ -55,9 +55,11 @@ core::Result<void> checkInFull(Session& session, const ShopFolder& folder, bool 
         return core::fail(ErrorCode::Unreadable, std::string(wasLeftOpen ? "the shop was not closed, and the"
                                                                          : "the weekly") +
                                                      " full check found: " + report->problems.front());
-    care.fullCheck = now;
+    if (!care)
+        return {}; // it is not written over; the check is made again at the next opening
+    care->fullCheck = now;
     // When it cannot be noted the check is merely made again at the next opening.
-    static_cast<void>(writeCare(folder.root, care));
+    static_cast<void>(writeCare(folder.root, *care));
     return {};
 }
 
@@ -214,12 +216,13 @@ core::Result<OpenedShop> browseBackup(const BackupInfo& backup, const OpenOption
     fs::path file = backup.folder / "shop.db";
     if (backup.schema < steps.back().version) {
         // An older backup is read through today's schema: in a copy, so that the backup stays what it is.
-        shop.temporary = fs::temp_directory_path() / ("milehold-" + core::toString(makeUuid()));
-        if (auto made = makeFolder(*shop.temporary); !made)
+        auto made = TemporaryFolder::make("browse");
+        if (!made)
             return core::failureOf(made);
-        if (auto copied = copyFile(file, *shop.temporary / "shop.db"); !copied)
+        shop.temporary = std::move(*made);
+        if (auto copied = copyFile(file, shop.temporary->path() / "shop.db"); !copied)
             return core::failureOf(copied);
-        file = *shop.temporary / "shop.db";
+        file = shop.temporary->path() / "shop.db";
         auto database = openSqlite(file, Access::Write);
         if (!database)
             return core::failureOf(database);

@@ -6,6 +6,7 @@
 #include "storage/database/session.h"
 #include "storage/files/shop_folder.h"
 #include "storage/files/shop_lock.h"
+#include "storage/files/temporary_folder.h"
 #include "storage/server/server_address.h"
 #include "storage/shop.h"
 
@@ -18,9 +19,9 @@ namespace milehold::storage {
 /// What an open shop holds on to.
 struct OpenedShop {
     ShopFolder folder;
-    std::unique_ptr<ShopLock> lock; ///< null when browsing
+    std::unique_ptr<ShopLock> lock;             ///< null when browsing
+    std::unique_ptr<TemporaryFolder> temporary; ///< of a browsed backup's copy; outlives the session on it
     std::unique_ptr<Session> session;
-    std::optional<std::filesystem::path> temporary; ///< removed when the shop is destroyed
     std::optional<ServerAddress> server; ///< of a shop on a server; `folder` is then this station's
     std::unique_ptr<Session> drafts;     ///< keeps what is typed at this station into a shop on a server
 };

@@ -178,15 +178,12 @@ core::Result<UndoOutcome> UndoStore::reverse(const SaveStep& step, const std::st
     const bool isNewJob = std::ranges::any_of(*changes, [](const Change& one) {
         return one.table == "job" && one.action == ChangeAction::Insert;
     });
-    const bool isNewCall = std::ranges::any_of(*changes, [](const Change& one) {
-        return one.table == "follow_up" && one.action == ChangeAction::Insert;
-    });
     std::optional<core::Uuid> blocked;
     const auto done = inOneUnit(session_, [&](UnitOfWork& unit) -> core::Result<void> {
         unit.mark(kReversesMark, step.first);
         for (const Change& change : *changes) { // newest first
             // What came with a new job stays for it; a job or a call takes its readings along by itself.
-            if ((isNewJob && change.table != "job") || (isNewCall && change.table == "customer"))
+            if (isNewJob && change.table != "job")
                 continue;
             const auto fate = reverseChange(session_, change, voidReason);
             if (!fate)

@@ -15,4 +15,7 @@ struct Who {
     friend bool operator==(const Who&, const Who&) = default;
 };
 
+/// The name of this machine, by which its saves are told from those of other stations.
+std::string stationName();
+
 } // namespace milehold::storage

@@ -43,6 +43,7 @@ struct Answer {
     core::Comparison comparison;
     bool trendAsked = false;
     std::optional<double> permutationP;
+    std::string whyNoPermutation; ///< where few comebacks ask for it
     std::optional<double> horizon;
     std::vector<Against> differences;
 };
@@ -126,9 +127,12 @@ Result<Answer> answerOf(core::Lives lives, const Options& options) {
     if (!comparison)
         return core::failureOf(comparison);
     answer.comparison = std::move(*comparison);
-    if (answer.comparison.comebacks < core::kFewComebacks)
+    if (answer.comparison.comebacks < core::kFewComebacks) {
         if (const auto p = core::permutationP(lives, how))
             answer.permutationP = *p;
+        else
+            answer.whyNoPermutation = p.error().detail;
+    }
     if (horizon) {
         answer.horizon = horizon;
         auto differences = differencesAt(lives, *horizon, level);
@@ -178,6 +182,8 @@ void writeJson(Session& session, const Answer& answer) {
             json.null("trend");
         json.field("evidence", wordOf(comparison.evidence));
         json.field("permutation_p", answer.permutationP);
+        if (!answer.whyNoPermutation.empty())
+            json.field("no_permutation", answer.whyNoPermutation);
         json.field("horizon", answer.horizon);
         json.array("differences", [&] {
             for (const Against& against : answer.differences)
@@ -212,6 +218,9 @@ std::vector<Sheet> sheetsOf(const Answer& answer) {
     if (comparison.evidence != core::CompareEvidence::Enough)
         sheets.push_back(
             {"How far to trust it", "note", {"note"}, {{std::string(sentenceOf(comparison.evidence))}}});
+    if (!answer.whyNoPermutation.empty())
+        sheets.push_back(
+            {"No permutation p", "reason", {"reason"}, {{"no permutation p: " + answer.whyNoPermutation}}});
     if (!answer.differences.empty()) {
         Sheet differences{"Differences at " + fullDigits(*answer.horizon),
                           "difference",
@@ -252,6 +261,7 @@ Result<void> run(Session& session, const Options& options) {
 Action setUpCompare(CLI::App& command) {
     const auto options = std::make_shared<Options>();
     addLivesInput(command, options->input);
+    addStrataInput(command, options->input);
     command.add_option("--rho", options->rho, "weight of a mileage: S just before, to this power")
         ->type_name("NUMBER")
         ->capture_default_str();

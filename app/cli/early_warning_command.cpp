@@ -52,6 +52,11 @@ struct GroupAnswer {
 struct Answer {
     const WatchedBook& book;
     std::vector<GroupAnswer> groups;
+
+    std::size_t watched() const {
+        return static_cast<std::size_t>(
+            std::count_if(groups.begin(), groups.end(), [](const GroupAnswer& g) { return !g.error; }));
+    }
 };
 
 Result<Request> requestOf(const Options& options) {
@@ -73,7 +78,11 @@ Result<Request> requestOf(const Options& options) {
 
 /// Days that jobs last, by the Weibull distribution of those that are not of the group itself, so that a bad
 /// one does not count as usual.
-Result<core::ExpectedHazard> usualOf(const WatchedBook& book, std::size_t group) {
+struct Usual {
+    core::ExpectedHazard hazard;
+    double comebacks = 0; ///< that it rests on
+};
+Result<Usual> usualOf(const WatchedBook& book, std::size_t group) {
     std::vector<core::Observation> others;
     for (std::size_t g = 0; g < book.groups.size(); ++g)
         for (const core::WatchedJob& job : book.groups[g].jobs)
@@ -85,10 +94,12 @@ Result<core::ExpectedHazard> usualOf(const WatchedBook& book, std::size_t group)
         return core::fail(ErrorCode::NotEstimable, "there are no other jobs to tell what is usual");
     const auto fit = core::fitLife(core::lifeData(others), core::LifeModel::Weibull);
     if (!fit)
-        return core::fail(fit.error().code, "what is usual is unknown: of the other jobs, " + fit.error().detail);
-    return core::ExpectedHazard([shape = fit->shape(), scale = fit->scale()](double age) {
-        return age > 0 ? std::pow(age / scale, shape) : 0.0;
-    });
+        return core::fail(fit.error().code,
+                          "what is usual is unknown: of the other jobs, " + fit.error().detail);
+    return Usual{[shape = fit->shape(), scale = fit->scale()](double age) {
+                     return age > 0 ? std::pow(age / scale, shape) : 0.0;
+                 },
+                 fit->comebacks};
 }
 
 Result<GroupAnswer> answerFor(const WatchedBook& book, std::size_t group, const Request& request) {
@@ -108,8 +119,8 @@ Result<GroupAnswer> answerFor(const WatchedBook& book, std::size_t group, const 
         return answer;
     }
     for (const core::WatchedJob& job : watched.jobs)
-        answer.expected += (*usual)(job.leaves - job.enters);
-    auto points = core::cusum(watched.jobs, *usual, request.ratio, std::span(&last, 1));
+        answer.expected += usual->hazard(job.leaves - job.enters);
+    auto points = core::cusum(watched.jobs, usual->hazard, request.ratio, std::span(&last, 1));
     if (!points)
         return core::failureOf(points);
     answer.points = std::move(*points);
@@ -124,7 +135,8 @@ Result<GroupAnswer> answerFor(const WatchedBook& book, std::size_t group, const 
     how.hazardRatio = request.ratio;
     how.runs = request.runs;
     how.seed = request.seed;
-    const auto limit = core::cusumLimit(enters, *usual, how);
+    how.comebacksBehind = usual->comebacks;
+    const auto limit = core::cusumLimit(enters, usual->hazard, how);
     if (!limit)
         return core::failureOf(limit);
     answer.limit = *limit;
@@ -146,6 +158,7 @@ void writeJson(Session& session, const Answer& answer, const Request& request) {
     json.object([&] {
         json.field("ratio", request.ratio);
         json.field("false_alarm", request.falseAlarm);
+        json.field("false_alarm_of_any", core::chanceOfAnyAlarm(request.falseAlarm, answer.watched()));
         json.array("groups", [&] {
             for (const GroupAnswer& group : answer.groups)
                 json.object([&] {
@@ -176,7 +189,7 @@ void writeJson(Session& session, const Answer& answer, const Request& request) {
     session.out += '\n';
 }
 
-std::vector<Sheet> sheetsOf(const Answer& answer) {
+std::vector<Sheet> sheetsOf(const Answer& answer, const Request& request) {
     const auto dayCell = [&](double day) {
         return answer.book.dayZero ? Cell(answer.book.dateOf(day)) : Cell(day);
     };
@@ -187,8 +200,8 @@ std::vector<Sheet> sheetsOf(const Answer& answer) {
     Sheet points{"The running sum", "point", {"group", "day", "value"}, {}};
     for (const GroupAnswer& group : answer.groups) {
         if (group.error) {
-            groups.rows.push_back({group.name, group.jobs, group.comebacks, Cell(), Cell(), Cell(), Cell(),
-                                   *group.error});
+            groups.rows.push_back(
+                {group.name, group.jobs, group.comebacks, Cell(), Cell(), Cell(), Cell(), *group.error});
             continue;
         }
         groups.rows.push_back({group.name, group.jobs, group.comebacks, group.expected, group.highest,
@@ -196,7 +209,13 @@ std::vector<Sheet> sheetsOf(const Answer& answer) {
         for (const core::CusumPoint& point : group.points)
             points.rows.push_back({group.name, dayCell(point.day), point.value});
     }
-    return {std::move(groups), std::move(points)};
+    Sheet chance{"Chance a year of a warning where all is in order, at most",
+                 "chance",
+                 {"of_one", "of_any", "watched"},
+                 {}};
+    chance.rows.push_back({request.falseAlarm, core::chanceOfAnyAlarm(request.falseAlarm, answer.watched()),
+                           static_cast<double>(answer.watched())});
+    return {std::move(groups), std::move(points), std::move(chance)};
 }
 
 Result<void> run(Session& session, const Options& options) {
@@ -216,7 +235,7 @@ Result<void> run(Session& session, const Options& options) {
     if (session.format == Format::Json)
         writeJson(session, answer, *request);
     else
-        appendSheets(session, sheetsOf(answer));
+        appendSheets(session, sheetsOf(answer, *request));
     return {};
 }
 
@@ -229,7 +248,9 @@ Action setUpEarlyWarning(CLI::App& command) {
     command.add_option("--ratio", options->ratio, "how many times as fast is to be noticed")
         ->type_name("NUMBER")
         ->capture_default_str();
-    command.add_option("--false-alarm", options->falseAlarm, "chance a year to warn where all is in order")
+    command
+        .add_option("--false-alarm", options->falseAlarm,
+                    "chance a year that one group warns where all is in order")
         ->type_name("SHARE")
         ->capture_default_str();
     command.add_option("--runs", options->runs, "simulated courses behind the limit")

@@ -69,13 +69,19 @@ Result<GroupAnswer> answerFor(const std::string& name, const std::vector<core::L
     answer.evidence = *evidence;
     if (!request.at.empty()) {
         // Without a life that contributes there is no curve: only the counts are shown then.
-        if (const auto curves = core::readingCurves(lives, request.unit))
-            for (const double miles : request.at)
-                answer.at.push_back(curves->at(miles));
+        const auto curves = core::readingCurves(lives, request.unit);
+        if (!curves && curves.error().code != core::ErrorCode::NotEstimable)
+            return core::failureOf(curves);
+        for (const double miles : curves ? request.at : std::vector<double>())
+            answer.at.push_back(curves->at(miles));
     }
-    if (request.claim)
-        if (const auto tipping = core::tippingPoint(lives, request.unit, *request.claim, *request.horizon))
+    if (request.claim) {
+        const auto tipping = core::tippingPoint(lives, request.unit, *request.claim, *request.horizon);
+        if (tipping)
             answer.tipping = *tipping;
+        else if (tipping.error().code != core::ErrorCode::NotEstimable)
+            return core::failureOf(tipping);
+    }
     return answer;
 }
 

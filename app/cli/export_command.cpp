@@ -5,6 +5,7 @@
 #include "app/cli/shop_input.h"
 #include "storage/exchange/records_file.h"
 #include "storage/exchange/shop_lives.h"
+#include "storage/exchange/support_file.h"
 #include "storage/exchange/table_sink.h"
 #include "storage/exchange/whole_shop.h"
 #include "storage/files/durable.h"
@@ -28,13 +29,14 @@ struct Options {
     std::string csv = "-";
     std::string xlsx;   ///< blank: none
     std::string folder; ///< of `everything`
+    std::string to;     ///< of `support`
     std::string by = "path";
     bool anonymous = false;
 };
 
 /// What `export` and `import` can be asked for, as a list in words.
 std::string kinds() {
-    return "customers, vehicles, jobs, follow-ups, odometers, lives or everything";
+    return "customers, vehicles, jobs, follow-ups, odometers, lives, everything or support";
 }
 
 Result<std::size_t> write(storage::Shop& shop, const Options& options, storage::TableSink& out) {
@@ -50,22 +52,29 @@ Result<std::size_t> write(storage::Shop& shop, const Options& options, storage::
 
 Result<void> checkOptions(const Session& session, const Options& options) {
     const bool isEverything = options.what == "everything";
-    if (!isEverything && options.what != "lives" && !storage::recordFileFromCode(options.what))
+    const bool isSupport = options.what == "support";
+    if (!isEverything && !isSupport && options.what != "lives" && !storage::recordFileFromCode(options.what))
         return core::fail(ErrorCode::InvalidInput,
                           "'" + options.what + "' cannot be exported; expected " + kinds());
     if (isEverything != !options.folder.empty())
         return core::fail(ErrorCode::InvalidInput, isEverything
                                                        ? "everything goes into a folder: --into is missing"
                                                        : "--into: a folder is for everything alone");
+    if (isSupport != !options.to.empty())
+        return core::fail(ErrorCode::InvalidInput, isSupport ? "support goes into one file: --to is missing"
+                                                             : "--to: a file is for support alone");
+    if (isSupport && (options.csv != "-" || !options.xlsx.empty() || options.anonymous))
+        return core::fail(ErrorCode::InvalidInput,
+                          "support: neither --csv, --xlsx nor --anonymous were expected; nobody is named in it");
     if (isEverything && (options.csv != "-" || !options.xlsx.empty() || options.anonymous))
         return core::fail(ErrorCode::InvalidInput,
                           "everything: neither --csv, --xlsx nor --anonymous were expected");
     if (!options.xlsx.empty() && options.csv != "-")
         return core::fail(ErrorCode::InvalidInput, "--csv and --xlsx: one of them was expected");
-    if (session.format == Format::Csv && (options.csv != "-" || !options.xlsx.empty() || isEverything))
+    if (session.format == Format::Csv && (options.csv != "-" || !options.xlsx.empty() || isEverything || isSupport))
         return core::fail(ErrorCode::InvalidInput,
                           "--format csv: the table goes to a file already; expected text or json");
-    for (const auto& file : {options.csv, options.xlsx, options.folder}) {
+    for (const auto& file : {options.csv, options.xlsx, options.folder, options.to}) {
         std::error_code problem;
         if (file != "-" && !file.empty() && std::filesystem::exists(file, problem))
             return core::fail(ErrorCode::InvalidInput, file + ": exists; expected a name that is free");
@@ -91,6 +100,7 @@ Result<void> run(Session& session, const Options& options) {
     if (auto checked = checkOptions(session, options); !checked)
         return checked;
     const bool isEverything = options.what == "everything";
+    const bool isSupport = options.what == "support";
     std::ostringstream table;
     std::string bytes;
     std::size_t rows = 0;
@@ -98,6 +108,8 @@ Result<void> run(Session& session, const Options& options) {
         Result<std::size_t> written = 0;
         if (isEverything) {
             written = storage::exportWhole(shop, options.folder);
+        } else if (isSupport) {
+            written = storage::exportSupport(shop, options.to);
         } else if (options.xlsx.empty()) {
             storage::CsvSink sink(table);
             written = write(shop, options, sink);
@@ -114,8 +126,8 @@ Result<void> run(Session& session, const Options& options) {
     });
     if (!done)
         return done;
-    if (isEverything) {
-        answer(session, options.folder, rows, "records");
+    if (isEverything || isSupport) {
+        answer(session, isSupport ? options.to : options.folder, rows, isSupport ? "rows, nobody named" : "records");
         return {};
     }
     const std::string& file = options.xlsx.empty() ? options.csv : options.xlsx;
@@ -144,6 +156,7 @@ Action setUpExport(CLI::App& command) {
         .add_option("--xlsx", options->xlsx, "write a workbook instead: numbers and dates as such")
         ->type_name("FILE");
     command.add_option("--into", options->folder, "everything: the folder to make")->type_name("FOLDER");
+    command.add_option("--to", options->to, "support: the file to write, in which nobody is named")->type_name("FILE");
     command.add_option("--by", options->by, "lives: the facet in column group")
         ->type_name("FACET")
         ->capture_default_str();

@@ -303,6 +303,7 @@ Result<void> run(Session& session, const Options& options) {
 Action setUpFactors(CLI::App& command) {
     const auto options = std::make_shared<Options>();
     addLivesInput(command, options->input);
+    addStrataInput(command, options->input);
     command.add_option("--terms", options->terms, "columns that may explain the life")->type_name("NAME,...");
     command.add_option("--ties", options->ties, "efron or breslow")->type_name("NAME")->capture_default_str();
     addLevelOption(command, options->level);

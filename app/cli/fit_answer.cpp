@@ -90,14 +90,9 @@ void writeAssumed(JsonWriter& json, const FitAnswer& group, double level) {
     });
 }
 
-void writeEstimates(JsonWriter& json, const FitAnswer& group, bool points) {
-    for (const auto& [name, value] : parametersOf(group.fit))
-        json.field(name, value);
-    json.field("log_likelihood", group.fit.logLikelihood);
-    json.field("aicc", core::correctedAic(group.fit));
-    writeCovariance(json, group.fit);
+void writeLife(JsonWriter& json, const std::vector<LifeQuantile>& quantiles) {
     json.array("life", [&] {
-        for (const LifeQuantile& life : group.life)
+        for (const LifeQuantile& life : quantiles)
             json.object([&] {
                 json.field("p", life.p);
                 json.field("miles", life.miles);
@@ -105,6 +100,29 @@ void writeEstimates(JsonWriter& json, const FitAnswer& group, bool points) {
                 json.field("upper", life.upper);
             });
     });
+}
+
+void writeHeld(JsonWriter& json, const FitAnswer& held) {
+    json.object("of_those_that_held", [&] {
+        json.field("lives", held.lives);
+        json.field("comebacks", held.comebacks);
+        if (held.error) {
+            json.field("error", std::string_view(*held.error));
+            return;
+        }
+        for (const auto& [name, value] : parametersOf(held.fit))
+            json.field(name, value);
+        writeLife(json, held.life);
+    });
+}
+
+void writeEstimates(JsonWriter& json, const FitAnswer& group, bool points) {
+    for (const auto& [name, value] : parametersOf(group.fit))
+        json.field(name, value);
+    json.field("log_likelihood", group.fit.logLikelihood);
+    json.field("aicc", core::correctedAic(group.fit));
+    writeCovariance(json, group.fit);
+    writeLife(json, group.life);
     if (!group.at.empty())
         writeSurvival(json, "at", group.at);
     if (group.averaged)
@@ -138,6 +156,9 @@ void writeJson(std::string& out, const std::vector<FitAnswer>& groups, const Fit
                     json.field("group", group.name);
                     json.field("lives", group.lives);
                     json.field("comebacks", group.comebacks);
+                    json.field("never_held", group.neverHeld);
+                    if (group.ofHeld)
+                        writeHeld(json, *group.ofHeld);
                     if (group.error)
                         json.field("error", std::string_view(*group.error));
                     else
@@ -168,6 +189,10 @@ std::vector<Sheet> sheetsOf(const std::vector<FitAnswer>& groups, const FitReque
                    "averaged",
                    {"group", "miles", "survival", "se", "lower", "upper"},
                    {}};
+    Sheet held{"The same of the repairs that held at all: beside those that never did",
+               "held",
+               {"group", "never_held", "p", "miles", "lower", "upper", "error"},
+               {}};
     const auto addPoints = [](Sheet& sheet, const std::string& group,
                               const std::vector<core::LifeSurvival>& points) {
         for (const core::LifeSurvival& p : points)
@@ -189,6 +214,13 @@ std::vector<Sheet> sheetsOf(const std::vector<FitAnswer>& groups, const FitReque
                 covariance.rows.push_back({group.name, name, value});
         for (const LifeQuantile& q : group.life)
             life.rows.push_back({group.name, q.p, cellOf(q.miles), cellOf(q.lower), cellOf(q.upper)});
+        if (group.ofHeld && group.ofHeld->error)
+            held.rows.push_back(
+                {group.name, group.neverHeld, Cell(), Cell(), Cell(), Cell(), *group.ofHeld->error});
+        else if (group.ofHeld)
+            for (const LifeQuantile& q : group.ofHeld->life)
+                held.rows.push_back({group.name, group.neverHeld, q.p, cellOf(q.miles), cellOf(q.lower),
+                                     cellOf(q.upper), Cell()});
         addPoints(at, group.name, group.at);
         if (group.averaged)
             addPoints(averaged, group.name, group.averaged->at);
@@ -208,7 +240,7 @@ std::vector<Sheet> sheetsOf(const std::vector<FitAnswer>& groups, const FitReque
             worst.rows.push_back({group.name, point.miles, point.lower, point.shape});
     }
     std::vector<Sheet> sheets = {std::move(estimates), std::move(covariance), std::move(life)};
-    for (Sheet* sheet : {&at, &averaged, &assumed, &worst})
+    for (Sheet* sheet : {&held, &at, &averaged, &assumed, &worst})
         if (!sheet->rows.empty())
             sheets.push_back(std::move(*sheet));
     return sheets;

@@ -5,6 +5,7 @@
 #include "core/survival/assumed_shape.h"
 #include "core/survival/life_average.h"
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -17,8 +18,8 @@ struct FitRequest {
     double level = 0.95;
     bool profile = true;
     std::vector<double> at;
-    bool points = false;                ///< of the probability plot
-    std::vector<double> assumed;        ///< shapes
+    bool points = false;         ///< of the probability plot
+    std::vector<double> assumed; ///< shapes
 };
 
 /// Everything that one group answers.
@@ -28,6 +29,8 @@ struct FitAnswer {
     std::optional<std::string> error;
     core::LifeFit fit;
     std::vector<core::LifeQuantile> life;
+    double neverHeld = 0;                    ///< share of the lives that came back at 0
+    std::shared_ptr<const FitAnswer> ofHeld; ///< the same of the others alone; empty where all held
     std::vector<core::LifeSurvival> at;
     std::optional<core::AveragedSurvival> averaged;
     std::vector<core::PlotPoint> points;

@@ -8,7 +8,12 @@
 
 #include <CLI/CLI.hpp>
 
+#include <cmath>
 #include <memory>
+#include <ostream>
+#include <string>
+#include <utility>
+#include <vector>
 
 namespace milehold::cli {
 
@@ -81,6 +86,55 @@ FitAnswer answerFor(std::string name, const core::LifeData& data, const FitReque
     return answer;
 }
 
+/// Comebacks at 0: repairs that never held.
+double neverHeld(const core::Counts& counts) {
+    return counts.size() > 0 && counts.miles.front() == 0 ? counts.comebacks.front() : 0;
+}
+
+bool isNeverHeld(const core::Observation& row) {
+    return row.cameBack() && row.upper == 0;
+}
+
+double neverHeld(const std::vector<core::Observation>& rows) {
+    double sum = 0;
+    for (const core::Observation& row : rows)
+        sum += isNeverHeld(row) ? row.weight : 0;
+    return sum;
+}
+
+core::LifeData dataOfHeld(core::Counts counts) {
+    counts.comebacks.front() = 0;
+    return core::lifeData(counts);
+}
+
+core::LifeData dataOfHeld(std::vector<core::Observation> rows) {
+    std::erase_if(rows, isNeverHeld);
+    return core::lifeData(rows);
+}
+
+/// Where some repairs never held, a mileage by which a share has failed may say no more than that, and the
+/// distribution bends to reach them: beside the answer stands that of the repairs that held at all.
+template <class Data>
+FitAnswer answerWithHeld(std::string name, const Data& data, const FitRequest& request) {
+    FitAnswer answer = answerFor(std::move(name), core::lifeData(data), request);
+    if (const double never = neverHeld(data); never > 0) {
+        answer.neverHeld = never / answer.lives;
+        answer.ofHeld = std::make_shared<const FitAnswer>(answerFor(answer.name, dataOfHeld(data), request));
+    }
+    return answer;
+}
+
+void noteNeverHeld(Session& session, const FitAnswer& answer, const FitRequest& request) {
+    const auto percent = [](double share) { return std::to_string(std::lround(100 * share)) + " %"; };
+    for (const double p : request.shares)
+        if (answer.neverHeld >= p) {
+            session.err << "milehold-cli: note: group '" << answer.name << "': " << percent(answer.neverHeld)
+                        << " never held, so the mileage by which " << percent(p)
+                        << " have failed says only that; see those that held\n";
+            return;
+        }
+}
+
 std::vector<FitAnswer> answers(const core::Lives& lives, const FitRequest& request) {
     std::vector<FitAnswer> out;
     const auto counts = core::countsByGroup(lives);
@@ -88,8 +142,8 @@ std::vector<FitAnswer> answers(const core::Lives& lives, const FitRequest& reque
     const auto rows = lives.hasIntervals() ? core::observationsByGroup(lives)
                                            : std::vector<std::vector<core::Observation>>();
     for (std::size_t g = 0; g < counts.size(); ++g) {
-        const core::LifeData data = rows.empty() ? core::lifeData(counts[g]) : core::lifeData(rows[g]);
-        out.push_back(answerFor(lives.groupNames[g], data, request));
+        out.push_back(rows.empty() ? answerWithHeld(lives.groupNames[g], counts[g], request)
+                                   : answerWithHeld(lives.groupNames[g], rows[g], request));
         if (request.points)
             out.back().points = core::probabilityPlot(counts[g], request.model);
         if (!request.assumed.empty())
@@ -107,7 +161,10 @@ Result<void> run(Session& session, const Options& options) {
     const auto table = readLives(session, input);
     if (!table)
         return core::failureOf(table);
-    answerFits(session, answers(table->lives, *request), *request);
+    const auto groups = answers(table->lives, *request);
+    for (const FitAnswer& answer : groups)
+        noteNeverHeld(session, answer, *request);
+    answerFits(session, groups, *request);
     return {};
 }
 

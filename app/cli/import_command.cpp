@@ -132,6 +132,12 @@ Result<void> importEverything(Session& session, const Options& options) {
         std::filesystem::remove_all(options.shop.folder, problem);
         return done;
     }
+    if (session.format == Format::Json) {
+        JsonWriter json(session.out);
+        json.object([&] { json.field("records", static_cast<double>(rows)); });
+        session.out += '\n';
+        return {};
+    }
     session.out = options.shop.folder + ": " + std::to_string(rows) + " records\n";
     return {};
 }

@@ -47,10 +47,13 @@ void addLivesInput(CLI::App& options, LivesInput& input) {
     options.add_option("--by", input.by, "how a shop's lives are grouped: " + facets)
         ->type_name("FACET")
         ->capture_default_str();
-    options.add_option("--stratum-by", input.stratumBy, "what makes the strata of a shop's lives")
-        ->type_name("FACET");
     options.add_option("--today", input.shop.today, "the day on which a shop is looked at (default: today)")
         ->type_name("YYYY-MM-DD");
+}
+
+void addStrataInput(CLI::App& options, LivesInput& input) {
+    options.add_option("--stratum-by", input.stratumBy, "what makes the strata of a shop's lives")
+        ->type_name("FACET");
 }
 
 namespace {

@@ -27,6 +27,8 @@ struct LivesInput {
 
 /// Adds the options that name the lives.
 void addLivesInput(CLI::App& options, LivesInput& input);
+/// Adds --stratum-by, for the commands that stratify.
+void addStrataInput(CLI::App& options, LivesInput& input);
 
 /// Reads them, from whichever was named; sentences about a table that is good but odd go to standard error.
 /// Errors: InvalidInput when no input was named, or both; those of storage::readLivesTable and livesFromShop.

@@ -19,7 +19,6 @@ namespace {
 struct Options {
     std::string from;
     std::string to;
-    std::string attachments;
 };
 
 void answer(Session& session, const storage::MoveReport& report) {
@@ -54,7 +53,7 @@ void answer(Session& session, const storage::MoveReport& report) {
 
 Result<void> run(Session& session, const Options& options) {
     return withQt([&]() -> Result<void> {
-        const auto report = storage::moveShop(options.from, options.to, options.attachments);
+        const auto report = storage::moveShop(options.from, options.to);
         if (!report)
             return core::failureOf(report);
         answer(session, *report);
@@ -74,10 +73,6 @@ Action setUpMove(CLI::App& command) {
     command.add_option("--to", options->to, "where to: the same, new or empty")
         ->type_name("SHOP")
         ->required();
-    command
-        .add_option("--attachments", options->attachments,
-                    "the folder that keeps the files attached to jobs of a shop on a server")
-        ->type_name("FOLDER");
     return [options](Session& session) { return run(session, *options); };
 }
 

@@ -3,6 +3,7 @@
 
 #include "app/cli/json_writer.h"
 #include "app/cli/sheet.h"
+#include "core/quantity/money.h"
 #include "core/quote/words.h"
 #include "core/shop/labels.h"
 
@@ -15,13 +16,8 @@ using core::QuotePoint;
 
 namespace {
 
-// In JSON's decimal text, not through a double: 289000 cents are 2890.00.
-std::string decimal(std::int64_t minor, const std::string& currency) {
-    const std::string sign = minor < 0 ? "-" : "";
-    const std::int64_t size = minor < 0 ? -minor : minor;
-    std::string cents = std::to_string(size % 100);
-    cents.insert(0, 2 - cents.size(), '0');
-    return sign + std::to_string(size / 100) + "." + cents + " " + currency;
+std::string priceText(std::int64_t minor, const std::string& currency) {
+    return core::toDecimal(core::Money{minor}, core::minorDigits(currency)) + " " + currency;
 }
 
 void writePoint(JsonWriter& json, const QuotePoint& point) {
@@ -198,15 +194,15 @@ void answerQuote(Session& session, const core::Quote& quote, const QuoteFrame& f
         session.out += quote.note + "\n";
     for (const PathQuote& path : quote.paths) {
         session.out +=
-            "\n" + path.name + ": " + decimal(path.price.minor, frame.currency) + "\n" + path.sentence + "\n";
+            "\n" + path.name + ": " + priceText(path.price.minor, frame.currency) + "\n" + path.sentence + "\n";
         if (const std::string line = core::evidenceLine(path.evidenceFacts); !line.empty())
             session.out += line + "\n";
         if (path.cost && path.cost->each)
             session.out += "Each 1,000 " + unit + " expected quiet within " +
                            std::to_string(path.horizon.at) + " " + unit + ": " +
-                           decimal(std::llround(*path.cost->each), frame.currency) + " (" +
-                           decimal(std::llround(path.cost->eachLower), frame.currency) + " to " +
-                           decimal(std::llround(path.cost->eachUpper), frame.currency) + ")\n";
+                           priceText(std::llround(*path.cost->each), frame.currency) + " (" +
+                           priceText(std::llround(path.cost->eachLower), frame.currency) + " to " +
+                           priceText(std::llround(path.cost->eachUpper), frame.currency) + ")\n";
         if (quote.options.project && !path.notProjected.empty())
             session.out += "No projection: " + path.notProjected + "\n";
         for (const std::string& fact : path.stale)

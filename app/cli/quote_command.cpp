@@ -5,6 +5,7 @@
 #include "app/cli/quote_answer.h"
 #include "app/cli/shop_input.h"
 #include "core/life/life.h"
+#include "core/quote/on_the_road.h"
 #include "storage/life_store.h"
 #include "storage/shelf_store.h"
 #include "storage/vehicle_store.h"
@@ -89,14 +90,13 @@ Result<core::QuoteSubject> subjectByVin(storage::Shop& shop, const std::string& 
     subject.yearly = core::yearlyDistance(*history, settings, today);
     label = (*vehicle)->maker + " " + (*vehicle)->model +
             ((*vehicle)->modelYear ? " " + std::to_string(*(*vehicle)->modelYear) : std::string());
-    // Its newest life is the one whose repair is on the road now.
-    for (const core::LifeRecord& record : lives)
-        if (record.life.vehicle == (*vehicle)->id) {
-            subject.calibration = record.calibration.empty() ? subject.calibration : record.calibration;
-            subject.running.reset();
-            if (record.life.state == core::LifeState::Holding)
-                subject.running = record;
-        }
+    subject.calibration = core::calibrationNow(*history);
+    std::vector<core::LifeRecord> own;
+    std::ranges::copy_if(lives, std::back_inserter(own), [&](const core::LifeRecord& record) {
+        return record.life.vehicle == (*vehicle)->id;
+    });
+    if (const core::LifeRecord* running = core::runningLife(own))
+        subject.running = *running;
     return subject;
 }
 
@@ -142,8 +142,8 @@ Result<void> quote(Session& session, const Options& options, storage::Shop& shop
         if (*miles < 1 || *miles > 1e6)
             return core::fail(ErrorCode::InvalidInput, "--yearly-miles: '" + options.yearlyMiles +
                                                            "' must lie between 1 and 1,000,000");
-        subject.yearly = {core::Distance::miles(static_cast<std::int64_t>(std::llround(*miles))),
-                          core::YearlySource::ShopDefault, 0};
+        subject.yearly = {core::Distance::from(std::llround(*miles), settings->unit),
+                          core::YearlySource::Told, 0};
     }
 
     core::QuoteOptions how;
@@ -161,9 +161,10 @@ Result<void> quote(Session& session, const Options& options, storage::Shop& shop
     const auto horizon = marksOption("--horizon", options.horizon);
     if (!horizon)
         return core::failureOf(horizon);
+    if (horizon->size() > 1)
+        return core::fail(ErrorCode::InvalidInput, "--horizon: '" + options.horizon + "' must be one distance");
     if (!horizon->empty())
         how.horizon = horizon->front();
-
     how.project = options.project;
     const auto made = core::makeQuote(*lives, subject, *shelf, *settings, how);
     if (!made)
@@ -190,7 +191,8 @@ Action setUpQuote(CLI::App& command) {
     command.add_option("--year", options->year, "its model year");
     command
         .add_option("--yearly-miles", options->yearlyMiles,
-                    "how far it is driven in a year (default: from its odometers, else the shop's default)")
+                    "how far it is driven in a year, in the shop's unit (default: from its odometers, else the shop's "
+                    "default)")
         ->type_name("MILES");
     command.add_option("--calibration", options->calibration, "on its engine computer now")->type_name("ID");
     command.add_option("--at", options->at, "distances to quote, in the shop's unit")

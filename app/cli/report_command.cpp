@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/cli/report_command.h"
 
+#include "app/cli/json_writer.h"
 #include "app/cli/shop_input.h"
 #include "app/report/month_report.h"
 #include "ui/theme/theme.h"
 
 #include <QApplication>
-#include <QFile>
 #include <QLocale>
+#include <QSaveFile>
 
 #include <CLI/CLI.hpp>
 
@@ -37,8 +38,9 @@ Result<std::chrono::year_month> monthOption(const std::string& text, core::Date 
 }
 
 Result<void> writeFile(const std::string& file, const QByteArray& bytes) {
-    QFile target(QString::fromStdString(file));
-    if (!target.open(QIODevice::WriteOnly) || target.write(bytes) != bytes.size() || !target.flush())
+    // Whole or not at all: a report of that name from before stays until the new one is written.
+    QSaveFile target(QString::fromStdString(file));
+    if (!target.open(QIODevice::WriteOnly) || target.write(bytes) != bytes.size() || !target.commit())
         return core::fail(ErrorCode::DiskProblem,
                           file + ": cannot be written: " + target.errorString().toStdString());
     return {};
@@ -71,6 +73,17 @@ Result<void> run(Session& session, const Options& options) {
             return core::failureOf(pdf);
         if (const auto written = writeFile(options.file, *pdf); !written)
             return written;
+        if (session.format == Format::Json) {
+            JsonWriter json(session.out);
+            json.object([&] {
+                json.field("file", options.file);
+                json.field("month", core::toIso(core::Date{*month / 1}).substr(0, 7));
+                json.field("delivered", static_cast<double>(report->report.delivered));
+                json.field("came_back", static_cast<double>(report->report.comebacks.size()));
+            });
+            session.out += '\n';
+            return {};
+        }
         session.out += options.file + ": the month " + core::toIso(core::Date{*month / 1}).substr(0, 7) +
                        ", " + std::to_string(report->report.delivered) + " repairs delivered, " +
                        std::to_string(report->report.comebacks.size()) + " came back\n";

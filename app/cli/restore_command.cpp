@@ -93,6 +93,16 @@ Result<void> runTrial(Session& session, const Options& options, const BackupInfo
     if (!done)
         return core::fail(done.error().code, options.shop.folder + ": " + backup.folder.filename().string() +
                                                  ": " + done.error().detail);
+    if (session.format == Format::Json) {
+        JsonWriter json(session.out);
+        json.object([&] {
+            json.field("sound", true);
+            json.field("backup", backup.folder.filename().string());
+            json.field("jobs", static_cast<double>(backup.jobs()));
+        });
+        session.out += '\n';
+        return {};
+    }
     session.out = options.shop.folder + ": " + backup.folder.filename().string() +
                   " was restored on trial and is sound, " + std::to_string(backup.jobs()) + " jobs\n";
     return {};

@@ -48,7 +48,7 @@ BackupController::BackupController(ui::MainWindow& window, Database& database, Q
     connect(&window_, &ui::MainWindow::backupWanted, this, &BackupController::backUpNow);
     minute_.setInterval(1min);
     connect(&minute_, &QTimer::timeout, this, [this] {
-        showAge();
+        refresh(); // a copy may have been made before an import, or by another program
         // A shop that stays open over night still gets one a day.
         if (!readOnly_ && !making_ && (!last_ || now() - *last_ >= kDaily))
             backUp(storage::BackupReason::Daily);

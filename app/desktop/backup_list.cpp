@@ -94,11 +94,16 @@ void BackupList::refresh() {
             auto backups = shop.backups();
             if (!backups)
                 return core::failureOf(backups);
-            return State{std::move(*backups), storage::readCare(shop.folder())};
+            auto care = storage::readCare(shop.folder());
+            if (!care)
+                return core::failureOf(care);
+            return State{std::move(*backups), std::move(*care)};
         },
         [this](core::Result<State> state) {
-            if (!state)
+            if (!state) {
+                emit failed(state.error());
                 return;
+            }
             state_ = std::move(*state);
             if (!dialog_)
                 return;
@@ -188,7 +193,7 @@ void BackupList::test(const QString& name) {
             return storage::testRestore(shop.folder(), backup, storage::machineNow());
         },
         [this, jobs = backup->jobs()](const core::Result<void>& outcome) {
-            end(outcome, tr("The backup was restored on trial, opened and checked in full: %1 jobs, sound.")
+            end(outcome, tr("The backup was restored on trial, opened and checked in full: sound (jobs: %1).")
                              .arg(QLocale().toString(static_cast<qlonglong>(jobs))));
         });
 }

@@ -126,8 +126,11 @@ void BayController::openJob(core::JobId job) {
             if (!kept)
                 return failed(kept.error());
             if (*kept) {
-                if (const auto draft = cardDraftFromText((*kept)->text))
+                const auto draft = cardDraftFromText((*kept)->text);
+                if (draft)
                     return applyDraft(*draft, true);
+                // The record opens as it is; what cannot be read is told, for the next keystroke takes its place.
+                failed(draft.error());
             }
             readJob(job);
         });

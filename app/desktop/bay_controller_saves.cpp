@@ -248,7 +248,9 @@ void BayController::rereadPast() {
             return readVehicleSheet(shop, vehicle, rules, today);
         },
         [this](core::Result<SheetData> data) {
-            if (data && data->card.vehicle.id == room_.sheet()->form()->stored().vehicle.id)
+            if (!data)
+                return failed(data.error());
+            if (data->card.vehicle.id == room_.sheet()->form()->stored().vehicle.id)
                 room_.sheet()->setPast(data->past, data->lives);
         });
 }
@@ -264,8 +266,10 @@ void BayController::reloadIfUntouched() {
         [job = form->stored().job.id, rules = session_.settings(),
          today = session_.today()](storage::Shop& shop) { return readSheet(shop, job, rules, today); },
         [this](core::Result<SheetData> data) {
+            if (!data)
+                return failed(data.error());
             const ui::JobForm* open = room_.sheet()->form();
-            if (!data || open->isEdited() || open->stored().job.id != data->card.job.id ||
+            if (open->isEdited() || open->stored().job.id != data->card.job.id ||
                 open->stored() == data->card)
                 return;
             room_.sheet()->open(data->card, data->card, data->past, data->lives);

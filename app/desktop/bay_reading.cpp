@@ -37,7 +37,11 @@ core::Result<SheetData> readAround(storage::Shop& shop, core::VehicleId vehicle,
             return core::failureOf(customer);
         data.card.customer = std::move(*customer);
     }
-    auto lives = core::deriveLives(data.past, rules, today);
+    // With the shelf, as every curve has them: a newer part number ends a life, too.
+    const auto shelf = shop.shelf().load();
+    if (!shelf)
+        return core::failureOf(shelf);
+    auto lives = core::deriveLives(data.past, rules, today, &*shelf);
     if (!lives)
         return core::failureOf(lives);
     data.lives = std::move(*lives);

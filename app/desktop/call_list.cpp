@@ -15,7 +15,8 @@ namespace milehold::app {
 
 namespace {
 
-core::Result<ui::CallToMake> readCall(storage::Shop& shop, const core::Shelf& shelf,
+/// Empty for somebody who is not to be called.
+core::Result<std::optional<ui::CallToMake>> readCall(storage::Shop& shop, const core::Shelf& shelf,
                                       const core::DueCall& due, core::Date today,
                                       std::optional<core::CustomerId>& person) {
     const core::RankedCall& ranked = due.call;
@@ -38,8 +39,10 @@ core::Result<ui::CallToMake> readCall(storage::Shop& shop, const core::Shelf& sh
         const auto customer = shop.customers().find(*vehicle.customer);
         if (!customer)
             return core::failureOf(customer);
-        call.customer = customer->name;
         person = customer->id;
+        if (customer->doNotCall) // said since the calls were ranked
+            return std::optional<ui::CallToMake>();
+        call.customer = customer->name;
         call.phones = customer->phones;
         call.bestTime = customer->bestTime;
         call.customerNote = customer->note;
@@ -65,7 +68,7 @@ core::Result<ui::CallToMake> readCall(storage::Shop& shop, const core::Shelf& sh
         if (path)
             call.path = path->name;
     }
-    return call;
+    return std::optional(std::move(call));
 }
 
 } // namespace
@@ -82,10 +85,14 @@ core::Result<std::vector<ui::CallToMake>> readCalls(storage::Shop& shop, const c
         auto call = readCall(shop, shelf, ranked[i], today, people.emplace_back());
         if (!call)
             return core::failureOf(call);
+        if (!*call) {
+            people.pop_back();
+            continue;
+        }
         for (const storage::Draft& draft : *drafts)
             if (draft.form == callDraftKey(ranked[i].call.job))
-                call->typed = callDraftFromText(draft.text).value_or(ui::CallTyped{});
-        calls.push_back(std::move(*call));
+                (*call)->typed = callDraftFromText(draft.text).value_or(ui::CallTyped{});
+        calls.push_back(std::move(**call));
     }
     for (std::size_t i = 0; i < calls.size(); ++i)
         for (std::size_t k = 0; k < calls.size(); ++k)

@@ -6,6 +6,7 @@
 #include "app/desktop/file_dialogs.h"
 #include "app/desktop/worker.h"
 #include "core/life/call_calendar.h"
+#include "storage/backup_shelf.h"
 #include "storage/make_id.h"
 #include "storage/shop.h"
 #include "ui/counter/answers_dialog.h"
@@ -17,7 +18,6 @@
 #include <QSaveFile>
 #include <QStandardPaths>
 
-#include <chrono>
 #include <memory>
 
 namespace milehold::app {
@@ -220,7 +220,7 @@ void CallsController::changeAnswer(core::FollowUpId call, std::int64_t revision,
         });
 }
 
-std::string CallsController::calendar(core::Moment madeAt) const {
+core::Result<std::string> CallsController::calendar(core::Moment madeAt) const {
     const auto& calls = panel_.calls();
     const auto days = core::callDays(calls.size(), session_.today());
     std::vector<core::CalendarCall> entries;
@@ -237,7 +237,7 @@ std::string CallsController::calendar(core::Moment madeAt) const {
         entry.description = ui::toUtf8(lines.join(QLatin1Char('\n')));
         entries.push_back(std::move(entry));
     }
-    return core::callCalendar(entries, madeAt).value_or(std::string());
+    return core::callCalendar(entries, madeAt);
 }
 
 void CallsController::askForCalendar() {
@@ -250,11 +250,14 @@ void CallsController::askForCalendar() {
 }
 
 void CallsController::saveCalendar(const QString& path) {
-    const std::string text =
-        calendar(std::chrono::time_point_cast<std::chrono::milliseconds>(std::chrono::system_clock::now()));
+    const auto text = calendar(storage::machineNow());
+    if (!text) {
+        emit said(sentenceFor(text.error()));
+        return;
+    }
     QSaveFile file(path);
-    const auto size = static_cast<qint64>(text.size());
-    if (!file.open(QIODevice::WriteOnly) || file.write(text.data(), size) != size || !file.commit()) {
+    const auto size = static_cast<qint64>(text->size());
+    if (!file.open(QIODevice::WriteOnly) || file.write(text->data(), size) != size || !file.commit()) {
         emit said(tr("The calendar file could not be written: %1").arg(file.errorString()));
         return;
     }

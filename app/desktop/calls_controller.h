@@ -31,8 +31,8 @@ public:
     ui::CallSheetDialog* openSheet();
     /// The answers that were logged last, of which one can be voided; shown without blocking.
     ui::AnswersDialog* openAnswers();
-    /// The calls that are listed as a calendar file, made at this moment; blank when none is listed.
-    std::string calendar(core::Moment madeAt) const;
+    /// The calls that are listed as a calendar file, made at this moment. Errors: as core::callCalendar().
+    core::Result<std::string> calendar(core::Moment madeAt) const;
     /// Writes it; said() tells how that went.
     void saveCalendar(const QString& path);
     /// Puts what is being typed on disk at once.

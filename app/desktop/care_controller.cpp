@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/care_controller.h"
 
+#include "app/desktop/error_sentence.h"
+#include "storage/attachment_store.h"
 #include "storage/off_machine.h"
 #include "storage/shop.h"
 #include "ui/shell/main_window.h"
@@ -17,6 +19,7 @@ using namespace std::chrono_literals;
 const QString kRoom = QStringLiteral("disk-room");
 const QString kAway = QStringLiteral("off-machine");
 const QString kTest = QStringLiteral("test-restore");
+const QString kCare = QStringLiteral("care");
 constexpr auto kCopyEvery = 24h;
 
 core::Result<CareState> look(storage::Shop& shop, core::Moment now) {
@@ -29,15 +32,28 @@ core::Result<CareState> look(storage::Shop& shop, core::Moment now) {
     if (!room)
         return core::failureOf(room);
     state.room = *room;
-    state.care = storage::readCare(shop.folder());
+    auto care = storage::readCare(shop.folder());
+    if (!care)
+        return core::failureOf(care);
+    state.care = *care;
+    if (!state.readOnly && storage::isDue(state.care.swept, now, storage::kSweepEvery) &&
+        storage::sweepUnnamed(shop, now)) {
+        state.care.swept = now;
+        if (auto kept = storage::writeCare(shop.folder(), state.care); !kept)
+            return core::failureOf(kept);
+    }
     if (backups->empty())
         return state;
     state.oldestBackup = backups->back().at;
-    // A disk that is not plugged in is no error: the bar reminds of it after a week.
-    if (!state.readOnly && !state.care.offMachineFolder.empty() &&
-        storage::isDue(state.care.offMachine, now, kCopyEvery) &&
-        storage::copyOffMachine(shop.folder(), backups->front(), state.care.offMachineFolder, now))
-        state.care = storage::readCare(shop.folder());
+    if (state.readOnly || state.care.offMachineFolder.empty() ||
+        !storage::isDue(state.care.offMachine, now, kCopyEvery))
+        return state;
+    const auto copied = storage::copyOffMachine(shop.folder(), backups->front(), state.care.offMachineFolder, now);
+    if (copied)
+        state.care.offMachine = now;
+    else if (copied.error().code != core::ErrorCode::NotFound)
+        state.copyFailed = copied.error();
+    // Else a disk that is not plugged in, which is no error: the bar reminds of it after a week.
     return state;
 }
 
@@ -62,7 +78,12 @@ void CareController::refresh() {
     database_.ask(
         this, [now = now_()](storage::Shop& shop) { return look(shop, now); },
         [this](const core::Result<CareState>& state) {
-            if (state && !state->readOnly)
+            if (!state)
+                window_.messages()->show({kCare, ui::MessageBar::Kind::NeedsYou,
+                                          tr("Backups and copies could not be looked after. %1")
+                                              .arg(sentenceFor(state.error())),
+                                          {}, true});
+            else if (!state->readOnly)
                 tell(*state);
         });
 }
@@ -93,7 +114,11 @@ void CareController::tell(const CareState& state) {
         const auto since = last ? last : state.oldestBackup;
         return since && storage::isDue(since, now, every);
     };
-    if (isDue(state.care.offMachine, storage::kOffMachineEvery))
+    if (state.copyFailed)
+        bar->show({kAway, Kind::Wrong,
+                   tr("The daily copy to another disk failed. %1").arg(sentenceFor(*state.copyFailed)),
+                   {tr("Copy to another disk…")}, true});
+    else if (isDue(state.care.offMachine, storage::kOffMachineEvery))
         bar->show({kAway, Kind::NeedsYou,
                    tr("No backup was copied to another disk for a week. Fire, theft or a dead disk would take them all."),
                    {tr("Copy to another disk…")}, true});

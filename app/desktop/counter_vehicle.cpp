@@ -2,6 +2,7 @@
 #include "app/desktop/counter_vehicle.h"
 
 #include "app/desktop/last_odometer.h"
+#include "core/quote/on_the_road.h"
 #include "storage/shop.h"
 
 namespace milehold::app {
@@ -18,22 +19,6 @@ const core::Job* newestJob(const core::VehicleHistory& history) {
             newest = &job;
     }
     return newest;
-}
-
-/// The newest calibration that somebody read from the engine computer; blank when nobody did.
-std::string lastCalibration(const core::VehicleHistory& history) {
-    std::string code;
-    core::Date on{};
-    for (const core::Job& job : history.jobs) {
-        if (job.isVoid())
-            continue;
-        const std::string& read = job.calibrationAfter.empty() ? job.calibrationBefore : job.calibrationAfter;
-        if (read.empty() || (on.ok() && job.writtenUp < on))
-            continue;
-        code = read;
-        on = job.writtenUp;
-    }
-    return code;
 }
 
 } // namespace
@@ -69,20 +54,14 @@ ui::CounterVehicle counterVehicle(const core::VehicleHistory& history, const std
     shown.vehicle = found;
     shown.family = vehicle.family;
     shown.modelYear = vehicle.modelYear;
-    shown.calibration = lastCalibration(history);
+    shown.calibration = core::calibrationNow(history);
     shown.yearly = core::yearlyDistance(history, rules, today);
     if (const auto last = lastOdometer(history, today)) {
         shown.lastOdometer = last->shown;
         shown.lastOdometerOn = last->on;
     }
-    for (const core::LifeRecord& record : lives) {
-        const bool holds =
-            record.life.state == core::LifeState::Holding || record.life.state == core::LifeState::LostSight;
-        if (!holds || !record.life.contributes)
-            continue;
-        if (!shown.running || record.life.repairedOn >= shown.running->life.repairedOn)
-            shown.running = record;
-    }
+    if (const core::LifeRecord* running = core::runningLife(lives))
+        shown.running = *running;
     return shown;
 }
 

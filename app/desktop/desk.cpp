@@ -207,42 +207,39 @@ void Desk::quoteNewestVehicle() {
         rooms_->counter->quoteVehicle(newest->life.vehicle);
 }
 
-void Desk::showPeople() {
+QStringList Desk::activePeople() const {
     QStringList names;
     for (const auto& person : session_.staff())
         if (person.active)
             names.append(ui::toText(person.name));
-    const QString known = desk_.person(folder_);
-    const QString current = names.contains(known) ? known : QString();
-    if (current.isEmpty())
-        window_->setPeople(names, {});
-    else
-        choosePerson(current);
+    return names;
+}
+
+void Desk::showPeople() {
+    showPerson(desk_.person(folder_));
 }
 
 void Desk::choosePerson(const QString& name) {
     desk_.setPerson(folder_, name);
-    QStringList names;
-    for (const auto& person : session_.staff())
-        if (person.active)
-            names.append(ui::toText(person.name));
+    showPerson(name);
+}
+
+void Desk::showPerson(const QString& name) {
+    const QStringList names = activePeople();
     window_->setPeople(names, names.contains(name) ? name : QString());
-    const std::string wanted = ui::toUtf8(name);
-    for (const auto& person : session_.staff()) {
-        if (person.name != wanted)
-            continue;
-        session_.setWho(person.id);
-        const storage::Who who{person.id, QSysInfo::machineHostName().toStdString()};
-        database_.ask(
-            this,
-            [who](storage::Shop& shop) -> core::Result<void> {
-                shop.setWho(who);
-                return {};
-            },
-            [](const core::Result<void>&) {});
-        return;
-    }
-    session_.setWho(std::nullopt);
+    std::optional<core::StaffId> chosen;
+    for (const auto& person : session_.staff())
+        if (person.active && !chosen && ui::toText(person.name) == name)
+            chosen = person.id;
+    session_.setWho(chosen);
+    // Nobody is somebody to the change log, too: it must not go on naming who was here before.
+    database_.ask(
+        this,
+        [who = storage::Who{chosen, storage::stationName()}](storage::Shop& shop) -> core::Result<void> {
+            shop.setWho(who);
+            return {};
+        },
+        [](const core::Result<void>&) {}); // fails only where no shop is open, and then nothing is saved
 }
 
 void Desk::closeDown(bool* allow) {
@@ -275,6 +272,7 @@ void Desk::closeDown(bool* allow) {
 void Desk::keepDrafts() {
     rooms_->bay->keepDraft();
     rooms_->calls->keepDraft();
+    rooms_->shelf->keepDraft();
 }
 
 void Desk::dropWindow() {

@@ -7,6 +7,7 @@
 #include "app/desktop/session.h"
 #include "app/desktop/session_loader.h"
 #include "storage/backup.h"
+#include "ui/shelf/shelf_record.h"
 
 #include <QObject>
 #include <QString>
@@ -69,10 +70,14 @@ private:
     void wireNotes();
     void wireBackups();
     void wireServer();
+    void offerShelfDrafts(const QStringList& names, const ui::ShelfRecord& newest);
     void wireWays();
     void wireVehiclePage();
+    QStringList activePeople() const;
     void showPeople();
     void choosePerson(const QString& name);
+    /// Nobody where the name is no active person's.
+    void showPerson(const QString& name);
     void closeDown(bool* allow);
     void keepDrafts();
     /// Takes the window and its rooms down, for another state of the shop.

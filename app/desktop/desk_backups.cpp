@@ -59,7 +59,7 @@ void Desk::tellTrouble(const core::Error& error) {
         const auto& backup = **good_;
         remedies.look = true;
         remedies.restore = error.code != core::ErrorCode::InUse;
-        const QString of = tr("The newest good backup is of %1, with %2 jobs.")
+        const QString of = tr("The newest good backup is of %1 (jobs: %2).")
                                .arg(momentText(backup.at), jobsText(backup.jobs()));
         sentence += u' ' + of;
         if (remedies.restore)
@@ -122,7 +122,7 @@ void Desk::salvageShop() {
                 return;
             window_->messages()->show(
                 {QStringLiteral("salvage"), ui::MessageBar::Kind::NeedsYou,
-                 tr("%1 jobs were saved from the damaged shop. What was lost stands in %2, beside the damaged file.")
+                 tr("Jobs saved from the damaged shop: %1. What was lost stands in %2, beside the damaged file.")
                      .arg(jobsText(report->jobs()),
                           QString::fromStdString((report->damaged / "salvage-report.txt").string())),
                  {}, true});

@@ -62,6 +62,7 @@ void Desk::wireNotes() {
     connect(rooms_->calls.get(), &CallsController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->office.get(), &OfficeController::said, window, &ui::MainWindow::setNote);
     connect(rooms_->shelf.get(), &ShelfController::said, window, &ui::MainWindow::setNote);
+    connect(rooms_->shelf.get(), &ShelfController::draftsFound, this, &Desk::offerShelfDrafts);
     connect(rooms_->records.get(), &RecordsDesk::forgetting, rooms_->bay.get(), &BayController::dropSheet);
     connect(rooms_->records.get(), &RecordsDesk::said, window, &ui::MainWindow::setNote);
     connect(rooms_->records.get(), &RecordsDesk::needsAttention, this, [this](const QString& sentence) {
@@ -86,6 +87,24 @@ void Desk::wireNotes() {
                                    {},
                                    true});
     });
+}
+
+void Desk::offerShelfDrafts(const QStringList& names, const ui::ShelfRecord& newest) {
+    const QString id = QStringLiteral("shelf-drafts");
+    window_->messages()->show({id,
+                               ui::MessageBar::Kind::NeedsYou,
+                               tr("Typed on the Shelf and not saved: %1. It stands there as you left it.")
+                                   .arg(names.join(QStringLiteral(", "))),
+                               {tr("Show it")},
+                               true});
+    connect(window_->messages(), &ui::MessageBar::actionChosen, window_.get(),
+            [this, id, newest](const QString& chosen, int) {
+                if (chosen != id)
+                    return;
+                window_->messages()->remove(id);
+                window_->showRoom(kShelf);
+                window_->findChild<ui::ShelfRoom*>()->openRecord(ui::sectionOf(newest), ui::idOf(newest));
+            });
 }
 
 void Desk::wireServer() {

@@ -260,7 +260,7 @@ void ExchangeController::exportTo(const QString& path, const ui::ExportDialog& d
             if (!rows)
                 emit needsAttention(tr("Not exported. %1").arg(sentenceFor(rows.error())));
             else
-                emit said(tr("Exported: %1 rows").arg(*rows));
+                emit said(tr("Rows exported: %1").arg(*rows));
         });
 }
 

@@ -66,8 +66,7 @@ ui::OwnerPageData ownerPage(ui::OwnerTopic topic, const OwnerGround& ground, con
     case ui::OwnerTopic::Factors:
         return ui::factorsPage(core::reviewFactors(ground.lives, ground.names, ground.unit));
     case ui::OwnerTopic::Quotes: {
-        const auto check = core::checkQuotes(records.quotes, ground.lives);
-        return check ? ui::quotesPage(*check) : ui::OwnerPageData{};
+        return ui::quotesPage(core::checkQuotes(records.quotes, ground.lives));
     }
     case ui::OwnerTopic::Curves:
     case ui::OwnerTopic::Evidence:

@@ -91,8 +91,8 @@ void RecordsDesk::addFiles(core::JobId job, const QStringList& paths) {
                     storage::attachmentsOf(shop).add(job, toPath(path), ui::toUtf8(QFileInfo(path).fileName()));
                 if (added)
                     ++result.added;
-                else
-                    result.trouble = troubleOf(added.error());
+                else if (const QString why = troubleOf(added.error()); !result.trouble.contains(why))
+                    result.trouble += (result.trouble.isEmpty() ? QString() : QStringLiteral(" ")) + why;
             }
             return result;
         },
@@ -101,7 +101,10 @@ void RecordsDesk::addFiles(core::JobId job, const QStringList& paths) {
                 return failed(result.error());
             const QString done = result->added == 1 ? tr("1 file added to the job")
                                                     : tr("%1 files added to the job").arg(result->added);
-            const QString sentence = result->trouble.isEmpty() ? done : result->trouble;
+            const QString sentence = result->trouble.isEmpty() ? done
+                                     : result->added > 0
+                                         ? tr("%1. Not all of them: %2").arg(done, result->trouble)
+                                         : result->trouble;
             if (attachments_ != nullptr)
                 attachments_->say(sentence, !result->trouble.isEmpty());
             else

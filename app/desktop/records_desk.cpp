@@ -92,6 +92,7 @@ void RecordsDesk::addActions() {
         [this] { exchange_->importTable(); });
     add("export", tr("Export…"), QKeySequence(QStringLiteral("Ctrl+Shift+E")),
         [this] { exchange_->exportTable(); });
+    add("help", tr("File for support…"), {}, [this] { askForSupportFile(); });
     add("shield", tr("Forget a customer…"), {}, [this] { forgetCustomer(); });
 }
 

@@ -51,6 +51,9 @@ public slots:
     void showHistory();
     void showAttachments();
     void forgetCustomer();
+    void askForSupportFile();
+    /// Writes what helps to find a fault, with nobody named in it; said() tells how that went.
+    void writeSupportFile(const QString& path);
     void addFiles(milehold::core::JobId job, const QStringList& paths);
     /// Shows a copy of an attached file in whatever opens its kind.
     void openAttachment(milehold::core::AttachmentId id);

@@ -3,6 +3,7 @@
 
 #include "app/desktop/conflict_rows.h"
 #include "app/desktop/error_sentence.h"
+#include "app/desktop/shelf_draft.h"
 #include "storage/records/stored.h"
 #include "storage/shop.h"
 
@@ -19,13 +20,73 @@ QString spokenName(const ui::ShelfRecord& record) {
 } // namespace
 
 ShelfController::ShelfController(ui::ShelfRoom& room, Database& database, Session& session, QObject* parent)
-    : QObject(parent), room_(room), database_(database), session_(session) {
+    : QObject(parent), room_(room), database_(database), session_(session), draft_(database) {
     connect(&session_, &Session::shelfChanged, this, &ShelfController::show);
     connect(&session_, &Session::staffChanged, this, &ShelfController::show);
     connect(&session_, &Session::settingsChanged, this, &ShelfController::show);
     connect(&room_, &ui::ShelfRoom::saveWanted, this, &ShelfController::save);
     connect(&room_, &ui::ShelfRoom::removeWanted, this, &ShelfController::remove);
+    connect(&room_, &ui::ShelfRoom::draftChanged, this, &ShelfController::keepTyped);
+    connect(&draft_, &DraftKeeper::kept, this, &ShelfController::draftKept);
+    connect(&draft_, &DraftKeeper::failed, this,
+            [this](const core::Error& error) { emit said(sentenceFor(error)); });
     show();
+    offerDrafts();
+}
+
+void ShelfController::keepTyped(const ui::ShelfRecord& record) {
+    const std::string form = shelfDraftForm(record);
+    if (!room_.drafts().contains(ui::idOf(record))) { // saved, or taken back
+        if (draft_.form() == form)
+            draft_.drop();
+        else
+            draft_.dropForm(form);
+        return;
+    }
+    if (draft_.form() != form)
+        draft_.watch(form, [this, id = ui::idOf(record)] {
+            const auto draft = room_.drafts().find(id);
+            return draft == room_.drafts().end() ? std::string() : toText(draft->second);
+        });
+    draft_.touch();
+}
+
+void ShelfController::offerDrafts() {
+    database_.ask(
+        this, [](storage::Shop& shop) { return shop.drafts().list(); },
+        [this](core::Result<std::vector<storage::Draft>> kept) {
+            if (!kept) {
+                if (kept.error().code != core::ErrorCode::NotFound)
+                    emit said(sentenceFor(kept.error()));
+                return;
+            }
+            QStringList names;
+            std::optional<ui::ShelfRecord> newest;
+            const ui::ShelfContents now{*session_.shelf(), session_.staff(), session_.settings(), {}};
+            for (const storage::Draft& one : *kept) {
+                if (!isShelfDraft(one.form))
+                    continue;
+                const auto draft = shelfDraftFromText(one.text);
+                if (!draft) {
+                    names << tr("one that cannot be read any more");
+                    continue;
+                }
+                // Killed between a save and the forgetting of its draft: it is stored already.
+                auto stored = ui::storedRecord(now, ui::sectionOf(draft->typed), ui::idOf(draft->typed));
+                if (stored)
+                    ui::setRevision(*stored, ui::revisionOf(draft->typed));
+                if (stored && *stored == draft->typed && draft->unfinished.empty()) {
+                    draft_.dropForm(one.form);
+                    continue;
+                }
+                room_.restoreDraft(*draft);
+                names << spokenName(draft->typed);
+                if (!newest)
+                    newest = draft->typed;
+            }
+            if (newest)
+                emit draftsFound(names, *newest);
+        });
 }
 
 void ShelfController::show() {
@@ -47,11 +108,14 @@ void ShelfController::save(const ui::ShelfRecord& record) {
 void ShelfController::compare(const ui::ShelfRecord& mine) {
     struct Theirs {
         ui::ShelfRecord record;
+        ui::ShelfRecord merged; ///< theirs with what was typed here
         LastChange last;
     };
+    const auto draft = room_.drafts().find(ui::idOf(mine));
+    const ui::ShelfRecord base = draft == room_.drafts().end() ? mine : draft->second.base;
     database_.ask(
         this,
-        [mine](storage::Shop& shop) -> core::Result<Theirs> {
+        [mine, base](storage::Shop& shop) -> core::Result<Theirs> {
             const auto snapshot = readSnapshot(shop);
             if (!snapshot)
                 return core::failureOf(snapshot);
@@ -64,7 +128,10 @@ void ShelfController::compare(const ui::ShelfRecord& mine) {
                 shop, {{tableOf(mine), isShop ? storage::StoredSettings::kId.uuid : ui::idOf(mine)}});
             if (!last)
                 return core::failureOf(last);
-            return Theirs{*stored, std::move(*last)};
+            auto merged = withMyEdits(base, mine, *stored);
+            if (!merged)
+                return core::failureOf(merged);
+            return Theirs{*stored, std::move(*merged), std::move(*last)};
         },
         [this, mine](core::Result<Theirs> theirs) {
             if (!theirs) {
@@ -76,15 +143,10 @@ void ShelfController::compare(const ui::ShelfRecord& mine) {
                 return std::visit([](const auto& row) { return storage::fieldTexts(row); }, record);
             };
             auto* dialog = new ui::ConflictDialog(
-                changedBy(theirs->last), conflictRows(textsOf(mine), textsOf(theirs->record), words),
+                changedBy(theirs->last), conflictRows(textsOf(theirs->merged), textsOf(theirs->record), words),
                 tr("&Save mine instead"), tr("&Take what is stored"), room_.window());
             dialog->setAttribute(Qt::WA_DeleteOnClose);
-            connect(dialog, &ui::ConflictDialog::mineChosen, this, [this, mine, stored = theirs->record] {
-                ui::ShelfRecord again = mine;
-                const auto revision = ui::revisionOf(stored);
-                std::visit([revision](auto& row) { row.revision = revision; }, again);
-                save(again);
-            });
+            connect(dialog, &ui::ConflictDialog::mineChosen, this, [this, again = theirs->merged] { save(again); });
             connect(dialog, &ui::ConflictDialog::theirsChosen, this, [this, id = ui::idOf(mine)] {
                 room_.showSaved(id); // what was typed over it is given up
                 database_.announceChange();

@@ -25,7 +25,11 @@ core::Result<ui::VehiclePageContent> readPage(storage::Shop& shop, core::Vehicle
             return core::failureOf(customer);
         content.customer = std::move(*customer);
     }
-    auto lives = core::deriveLives(content.history, rules, today);
+    // With the shelf, as every curve has them: a newer part number ends a life, too.
+    const auto shelf = shop.shelf().load();
+    if (!shelf)
+        return core::failureOf(shelf);
+    auto lives = core::deriveLives(content.history, rules, today, &*shelf);
     if (!lives)
         return core::failureOf(lives);
     content.lives = std::move(*lives);

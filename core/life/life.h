@@ -20,7 +20,7 @@ enum class LifeState : std::uint8_t { Holding, CameBack, NeverHeld, LostSight, E
 
 enum class OtherEnd : std::uint8_t { None, Scrapped, RepairedElsewhere, Replaced };
 enum class LostReason : std::uint8_t { None, Sold, DoNotCall, NoContact };
-enum class YearlySource : std::uint8_t { Readings, ShopDefault };
+enum class YearlySource : std::uint8_t { Readings, ShopDefault, Told };
 
 /// How far this vehicle is driven in a year.
 struct YearlyDistance {

@@ -101,6 +101,7 @@ Result<EvidenceFacts> evidenceFacts(std::span<const Life> lives, DistanceUnit un
     if (!curves)
         return failureOf(curves);
     facts.readings = curves->at(horizon);
+    facts.isFew = at.few || at.beyond;
     facts.claim = claimOf(at);
     if (!facts.claim || facts.evidence.unseen.all() <= 0)
         return facts;
@@ -119,7 +120,8 @@ std::vector<std::string> evidenceSentences(const EvidenceFacts& facts) {
     said.push_back(followed(facts));
     if (facts.evidence.lostSight > 0)
         said.push_back(lost(facts.evidence));
-    if (facts.evidence.followed < 5 || facts.evidence.unseen.all() <= 0 || !facts.readings.known)
+    // Where too few are watched for an estimate, a reading is none, either.
+    if (facts.evidence.followed < 5 || facts.isFew || facts.evidence.unseen.all() <= 0 || !facts.readings.known)
         return said;
     said.push_back(readings(facts));
     if (facts.tipping && facts.claim)

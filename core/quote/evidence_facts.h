@@ -18,6 +18,7 @@ struct EvidenceFacts {
     Evidence evidence;
     double horizon = 0;                  ///< in the unit; where the readings and the claim stand
     ThreeReadings readings;              ///< at the horizon
+    bool isFew = false;                  ///< too few are watched at the horizon for an estimate
     std::optional<double> claim;         ///< the round chance that is put to the test; empty: none is claimed
     std::optional<TippingPoint> tipping; ///< of that claim
 };

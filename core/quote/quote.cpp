@@ -81,7 +81,10 @@ public:
             return failureOf(added);
         facts_.yearly = subject_.yearly;
         facts_.options = options_;
-        quote_.sentence = quoteSentence(quote_, facts_);
+        QuoteSentence said = quoteSentence(quote_, facts_);
+        quote_.sentence = std::move(said.whole);
+        quote_.spoken = std::move(said.spoken);
+        quote_.details = std::move(said.rest);
         return std::move(quote_);
     }
 
@@ -97,6 +100,7 @@ private:
                 continue;
             }
             ++quote_.lives;
+            quote_.elsewhere += life.entry > Distance();
             quote_.known += std::max(life.known - life.entry, Distance()).in(options_.unit);
             if (life.cameBack())
                 ++quote_.comebacks;
@@ -344,9 +348,18 @@ Result<Quote> makeQuote(std::span<const LifeRecord> lives, const QuoteSubject& s
             return failureOf(made);
         quote.paths.push_back(std::move(*made));
     }
-    if (quote.paths.empty())
-        quote.note =
-            "No repair path on the shelf is listed for this engine family, model year and calibration.";
+    if (quote.paths.empty()) {
+        const bool ofFamily = std::ranges::any_of(shelf.paths, [&](const RepairPath& path) {
+            return path.active && std::ranges::any_of(path.applies, [&](const auto& one) {
+                       return one.family == *subject.family;
+                   });
+        });
+        quote.note = !subject.modelYear && ofFamily
+                         ? "Which repair paths apply to this engine family depends on the model year, which is not "
+                           "known yet."
+                         : "No repair path on the shelf is listed for this engine family, model year and "
+                           "calibration.";
+    }
     return quote;
 }
 

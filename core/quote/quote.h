@@ -61,6 +61,7 @@ struct PathQuote {
     QuoteStrength strength = QuoteStrength::NoJobs;
     int lives = 0;       ///< came back, or were quiet some way past delivery: the n of every figure
     int notFollowed = 0; ///< recorded too, but nothing is known of them since delivery
+    int elsewhere = 0;   ///< of `lives`, how many another shop repaired
     int comebacks = 0;
     int datedBySight =
         0;               ///< of those, how many are dated by where the shop saw them, not by where they began
@@ -89,6 +90,8 @@ struct PathQuote {
     std::string notProjected;
     Curve curve;          ///< known reading, exact limits; empty when NoJobs
     std::string sentence; ///< English, by the rules of an honest quote
+    std::string spoken;   ///< of that: n, comebacks and the chance, to be said to a customer
+    std::string details;  ///< of that: what else belongs to it
     std::vector<std::string> cautions;
     std::vector<std::string> stale; ///< facts on the shelf that want checking
     std::vector<JobId> jobs;        ///< the records behind every figure

@@ -4,6 +4,7 @@
 #include "core/quote/words.h"
 
 #include <cmath>
+#include <utility>
 
 namespace milehold::core {
 
@@ -14,25 +15,37 @@ class Writer {
 public:
     Writer(const PathQuote& path, const SentenceFacts& facts) : path_(path), facts_(facts) {}
 
-    std::string write() {
-        if (path_.strength == QuoteStrength::NoJobs)
-            return "No repair on this path is recorded for this engine family yet, so nothing can be said of "
-                   "how long "
-                   "it lasts.";
-        if (path_.lives == 0)
-            return "Too few to say: " +
-                   countWords(path_.notFollowed, "repair on this path is", "repairs on this path are") +
-                   " recorded, but nothing is known of " + (path_.notFollowed == 1 ? "it" : "them") +
-                   " since delivery. " + dataDate();
-        counts();
-        verdict();
-        worst();
-        pooled();
-        projected();
-        conditional();
-        lastWatched();
-        text_ += dataDate();
-        return text_;
+    QuoteSentence write() {
+        QuoteSentence said;
+        if (path_.strength == QuoteStrength::NoJobs) {
+            said.whole = said.spoken = "No repair on this path is recorded for this engine family yet, so "
+                                       "nothing can be said of how long it lasts.";
+            return said;
+        }
+        if (path_.lives == 0) {
+            said.spoken = "Too few to say: " +
+                          countWords(path_.notFollowed, "repair on this path is", "repairs on this path are") +
+                          " recorded, but nothing is known of " + (path_.notFollowed == 1 ? "it" : "them") +
+                          " since delivery. ";
+            said.rest = dataDate();
+            said.whole = said.spoken + said.rest;
+            return said;
+        }
+        const std::string first = part([this] { head(); });
+        const std::string miles = part([this] { followed(); });
+        const std::string also = part([this] { alsoCounted(); });
+        const std::string chance = part([this] { verdict(); });
+        const std::string assumed = part([this] {
+            worst();
+            pooled();
+            projected();
+        });
+        const std::string own = part([this] { conditional(); });
+        const std::string last = part([this] { lastWatched(); }) + dataDate();
+        said.whole = first + " (" + miles + "). " + also + chance + assumed + own + last;
+        said.spoken = first + ". " + chance + own;
+        said.rest = upper(miles) + ". " + also + assumed + last;
+        return said;
     }
 
 private:
@@ -44,36 +57,53 @@ private:
         const double yearly = facts_.yearly.perYear.in(facts_.options.unit);
         if (yearly < 1)
             return horizon();
-        const bool own = facts_.yearly.source == YearlySource::Readings;
-        return horizon() + " (" + timeWords(static_cast<double>(path_.horizon.at) / yearly) + " at " +
-               (own ? "this driver's " : "the shop's usual ") + distance(yearly) + " a year)";
+        const char* whose = facts_.yearly.source == YearlySource::ShopDefault ? "the shop's usual "
+                                                                              : "this driver's ";
+        // To the hundred: to the thousand, two years of it would not be the distance that is spoken of.
+        const auto hundreds = std::llround(yearly / 100) * 100;
+        const char* unit = facts_.options.unit == DistanceUnit::Miles ? " miles" : " kilometres";
+        return horizon() + " (" + timeWords(static_cast<double>(path_.horizon.at) / yearly) + " at " + whose +
+               grouped(hundreds) + unit + " a year)";
     }
 
     std::string limits(const QuotePoint& point) const {
         return level() + " limits " + limitWords(point.lower.value_or(0), point.upper.value_or(1));
     }
 
-    void counts() {
+    template <class Write> std::string part(const Write& write) {
+        text_.clear();
+        write();
+        return std::exchange(text_, {});
+    }
+
+    void head() {
         const bool few = path_.lives < 5;
+        const std::string repairs = countWords(path_.lives, "repair", "repairs") + " on this path" +
+                                    (path_.elsewhere > 0
+                                         ? ", " + grouped(path_.elsewhere) + " of them done elsewhere,"
+                                         : std::string());
         if (few)
             text_ += "Too few to say: ";
         if (path_.comebacks == 0)
-            text_ += few ? "of " + countWords(path_.lives, "repair", "repairs") +
-                               " on this path none has come back"
-                         : "None of " + countWords(path_.lives, "repair", "repairs") +
-                               " on this path has come back so far";
+            text_ += few ? "of " + repairs + " none has come back"
+                         : "None of " + repairs + " has come back so far";
         else
-            text_ += std::string(few ? "of " : "Of ") + countWords(path_.lives, "repair", "repairs") +
-                     " on this path " + grouped(path_.comebacks) + " came back";
-        text_ += " (" + distance(path_.known) + " known in all; ";
+            text_ += (few ? "of " : "Of ") + repairs + " " + grouped(path_.comebacks) + " came back";
+    }
+
+    void followed() {
+        text_ += distance(path_.known) + " known in all; ";
         text_ += path_.pastHorizon == 0 ? "none was" : countWords(path_.pastHorizon, "was", "were");
-        text_ += " followed past " + horizon() + "). ";
+        text_ += " followed past " + horizon();
+    }
+
+    void alsoCounted() {
         if (path_.notFollowed > 0)
             text_ += "Nothing is known of " + grouped(path_.notFollowed) + " more since delivery. ";
         if (path_.datedBySight > 0)
             text_ += countWords(path_.datedBySight, "comeback is", "comebacks are") +
-                     " dated by the visit or call at which we learned of " +
-                     (path_.datedBySight == 1 ? "it" : "them") + ". ";
+                     " counted where we learned of " + (path_.datedBySight == 1 ? "it" : "them") +
+                     ", which may be later than " + (path_.datedBySight == 1 ? "it" : "they") + " began. ";
     }
 
     /// What may be said at a distance, by one rule: the estimate with its limits; before the first comeback
@@ -84,7 +114,8 @@ private:
         if (at.atLeast)
             return "we can be " + level() + " sure, one-sided, only that at least " +
                    atLeastWords(*at.atLeast) + " are still quiet";
-        return "the " + limits(at);
+        return "the " + level() + " limits are " +
+               limitWords(at.lower.value_or(0), at.upper.value_or(1));
     }
 
     void verdict() {
@@ -106,7 +137,7 @@ private:
         else if (at.chance || none || few)
             text_ += std::string(none ? "at " : "At ") + horizonInYears() + " " + said(at) + ". ";
         else
-            text_ += tooFewWatched() + " for an estimate: the " + limits(at) + ". ";
+            text_ += tooFewWatched() + " for an estimate: " + said(at) + ". ";
     }
 
     /// None was seen to come back by the horizon, but some may have.
@@ -129,6 +160,12 @@ private:
             return "Only " + countWords(watched, "of them was", "of them were") + " watched at " +
                    horizonInYears() + ", too few";
         return "Fewer than 5 were watched somewhere before " + horizonInYears() + ", too few";
+    }
+
+    static std::string upper(std::string word) {
+        if (!word.empty() && word[0] >= 'a' && word[0] <= 'z')
+            word[0] = static_cast<char>(word[0] - 'a' + 'A');
+        return word;
     }
 
     static std::string lower(std::string word) {
@@ -154,7 +191,10 @@ private:
         text_ += "This vehicle's own repair has already run " + distance(*path_.alreadyRun) + " quietly";
         const auto& at = path_.conditionalHorizon;
         if (!at || at->beyond) {
-            text_ += "; none of the others has been followed far enough to say how much further. ";
+            const double ahead = *path_.alreadyRun + static_cast<double>(path_.horizon.at);
+            text_ += "; none of the others has been followed as far as " +
+                     distance(at ? static_cast<double>(at->at) : ahead) + ". ";
+            furthestAhead();
             return;
         }
         text_ += ": of the others that got so far, ";
@@ -168,14 +208,24 @@ private:
             text_ += "all that can be said of " + where + " are the " + limits(*at) + ". ";
     }
 
+    /// The furthest mark ahead of this vehicle to which others were followed.
+    void furthestAhead() {
+        const QuotePoint* furthest = nullptr;
+        for (const QuotePoint& point : path_.conditional)
+            if (!point.beyond)
+                furthest = &point;
+        if (furthest != nullptr)
+            text_ += "Of the others that got so far, at " + distance(static_cast<double>(furthest->at)) + ", " +
+                     said(*furthest) + ". ";
+    }
+
     void pooled() {
         if (!path_.pooled)
             return;
         const PooledFigure& with = *path_.pooled;
         text_ += "Taken together with " + countWords(with.likePaths, "like path", "like paths") +
                  " it is about " + percentWords(with.survival) + " (" + limitWords(with.lower, with.upper) +
-                 " if their spread were known), of which " + percentWords(with.weightFromOthers) +
-                 " is their word. ";
+                 "); " + percentWords(with.weightFromOthers) + " of the weight of that is theirs. ";
     }
 
     void projected() {
@@ -197,7 +247,7 @@ private:
 
 } // namespace
 
-std::string quoteSentence(const PathQuote& path, const SentenceFacts& facts) {
+QuoteSentence quoteSentence(const PathQuote& path, const SentenceFacts& facts) {
     return Writer(path, facts).write();
 }
 

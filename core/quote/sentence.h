@@ -25,9 +25,16 @@ struct SentenceFacts {
     std::optional<QuotePoint> stillWatched;
 };
 
+/// What a quote says of one path, in English.
+struct QuoteSentence {
+    std::string whole;
+    std::string spoken; ///< of that: n, comebacks and the chance
+    std::string rest;   ///< of that: what else belongs to it
+};
+
 /// The sentence of a quote in English: n, comebacks, known distance, how many were followed past the horizon,
 /// the estimate with two-sided limits or why there is none, the worst reading where unseen distance matters,
 /// the last watched distance and the date of the records. `path` has all its other fields.
-std::string quoteSentence(const PathQuote& path, const SentenceFacts& facts);
+QuoteSentence quoteSentence(const PathQuote& path, const SentenceFacts& facts);
 
 } // namespace milehold::core

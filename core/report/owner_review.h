@@ -70,6 +70,7 @@ struct WatchedPart {
 };
 
 inline constexpr std::size_t kFewestToWatch = 8; ///< repairs with a part before it is watched
+inline constexpr double kAlarmAYear = 0.05; ///< chance that one part in good order passes its limit in a year
 
 /// The same for every lot of such a part that was written down, each against the repairs with other lots, or none, of the
 /// same kind of part: a bad lot shows before its revision does. Named `PH-2204 C, lot L77`.
@@ -77,8 +78,10 @@ Result<std::vector<WatchedPart>> reviewLots(std::span<const LifeRecord> lives, c
                                             int runs = 400);
 
 /// The running sum of comebacks of every phaser, valve, chain set and tensioner, each revision by itself from
-/// its first repair on, against the repairs with other revisions of the same kind of part. Nearest to its
-/// limit first. `runs`: simulated histories for each limit.
+/// its first repair on, against the repairs with other revisions of the same kind of part. Its limit counts
+/// that what is expected of it is an estimate. That any of several parts in good order passes its limit in a
+/// year has the chance chanceOfAnyAlarm(kAlarmAYear, parts) at most. Nearest to its limit first. `runs`:
+/// simulated histories for each limit.
 Result<std::vector<WatchedPart>> reviewParts(std::span<const LifeRecord> lives, const Shelf& shelf,
                                              Date today, int runs = 400);
 

@@ -11,7 +11,6 @@ namespace milehold::core {
 namespace {
 
 constexpr double kDaysInYear = 365.25;
-constexpr double kAlarmAYear = 0.05;
 constexpr double kFewestComebacks = 5;
 constexpr double kFewestForFactors = 10;
 
@@ -28,6 +27,7 @@ struct Watch {
 /// Nelson-Aalen over days since the repair, as steps.
 struct HazardSteps {
     std::vector<double> days, hazard;
+    double comebacks = 0; ///< that it rests on
 
     double operator()(double age) const {
         const auto next = std::upper_bound(days.begin(), days.end(), age);
@@ -60,6 +60,7 @@ std::optional<HazardSteps> hazardOf(const std::vector<const LifeRecord*>& record
     const Counts counts = countsOfAll(lives);
     const auto watched = counts.watched();
     HazardSteps steps;
+    steps.comebacks = comebacks;
     double sum = 0;
     for (std::size_t i = 0; i < counts.size(); ++i) {
         if (counts.comebacks[i] <= 0)
@@ -109,6 +110,7 @@ Result<WatchedPart> watchOf(const Watch& watch, const HazardSteps& hazard, Date 
     options.falseAlarm = 1 - std::pow(1 - kAlarmAYear, end / kDaysInYear);
     options.falseAlarm = std::clamp(options.falseAlarm, 0.001, 0.5);
     options.runs = runs;
+    options.comebacksBehind = hazard.comebacks;
     auto points = cusum(jobs, hazard, options.hazardRatio, days);
     if (!points)
         return failureOf(points);

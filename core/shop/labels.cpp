@@ -218,6 +218,7 @@ template <> std::span<const Label<YearlySource>> labelsOf() {
     static constexpr Label<YearlySource> kLabels[] = {
         {YearlySource::Readings, "readings", "From its odometer readings"},
         {YearlySource::ShopDefault, "shop-default", "The shop's default"},
+        {YearlySource::Told, "told", "As told"},
     };
     return kLabels;
 }

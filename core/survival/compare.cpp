@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace milehold::core {
 
@@ -34,17 +35,38 @@ struct Block {
     Eigen::Index used = 0;
 };
 
-void addStratum(std::span<const Counts> groups, double rho, Sums& sums) {
-    const Counts all = merged(groups);
-    const std::vector<double> watched = all.watched();
-    std::vector<WatchedCursor> cursors(groups.begin(), groups.end());
+// What there is of each group at one mileage.
+struct AtMileage {
+    explicit AtMileage(std::size_t groups) : watched(groups), comebacks(groups) {}
+    std::vector<double> watched, comebacks;
+};
+
+// Adds one stratum, group beside group along their mileages; returns its comebacks.
+double addStratum(std::vector<WatchedCursor>& groups, double rho, Sums& sums) {
+    constexpr double kNone = std::numeric_limits<double>::infinity();
     Block block(static_cast<Eigen::Index>(groups.size()));
+    AtMileage here(groups.size());
     double survival = 1; // just before
-    for (std::size_t i = 0; i < all.size(); ++i) {
-        const double d = all.comebacks[i];
+    double comebacks = 0;
+    while (true) {
+        double miles = kNone;
+        for (const WatchedCursor& group : groups)
+            miles = std::min(miles, group.next());
+        if (miles == kNone)
+            break;
+        double n = 0;
+        double d = 0;
+        for (std::size_t g = 0; g < groups.size(); ++g) {
+            n += here.watched[g] = groups[g].at(miles);
+            d += here.comebacks[g] = groups[g].comebacks();
+        }
+        for (WatchedCursor& group : groups)
+            if (group.next() == miles)
+                group.pass();
         if (!(d > 0))
             continue;
-        const double n = watched[i];
+        comebacks += d;
+        n = std::max(n, d); // those who come back were there to do so, whatever rounding says
         const double w = rho == 0 ? 1 : std::pow(survival, rho);
         survival *= (n - d) / n;
         if (!(w > 0) || !std::isfinite(w))
@@ -53,8 +75,8 @@ void addStratum(std::span<const Counts> groups, double rho, Sums& sums) {
         block.root[block.used] = n > 1 ? w * std::sqrt(d * (n - d) / (n - 1)) : 0;
         for (std::size_t g = 0; g < groups.size(); ++g) {
             const auto row = static_cast<Eigen::Index>(g);
-            block.share(row, block.used) = cursors[g].at(all.miles[i]) / n;
-            sums.observed[row] += w * cursors[g].comebacks();
+            block.share(row, block.used) = here.watched[g] / n;
+            sums.observed[row] += w * here.comebacks[g];
         }
         if (++block.used == kBlock) {
             block.addTo(sums);
@@ -63,6 +85,7 @@ void addStratum(std::span<const Counts> groups, double rho, Sums& sums) {
     }
     if (block.used > 0)
         block.addTo(sums);
+    return comebacks;
 }
 
 std::optional<ChiSquare> trendOf(const Sums& sums, const std::vector<double>& scores) {
@@ -94,10 +117,14 @@ CompareEvidence evidenceOf(const std::vector<ComparedGroup>& groups, double come
 StratifiedCounts countsByStratum(const Lives& lives) {
     const std::size_t groups = lives.groupNames.size();
     const std::size_t strata = lives.stratum.empty() ? 1 : lives.stratumNames.size();
+    if (strata == 1) {
+        StratifiedCounts one;
+        one.push_back(countsByGroup(lives));
+        return one;
+    }
     std::vector<std::uint32_t> part(lives.size());
     for (std::size_t i = 0; i < lives.size(); ++i)
-        part[i] =
-            static_cast<std::uint32_t>((strata == 1 ? 0 : lives.stratumOf(i)) * groups + lives.groupOf(i));
+        part[i] = static_cast<std::uint32_t>(lives.stratumOf(i) * groups + lives.groupOf(i));
     std::vector<Counts> flat = countsByPart(lives, part, strata * groups);
     StratifiedCounts result(strata);
     for (std::size_t s = 0; s < strata; ++s)
@@ -120,11 +147,10 @@ Result<Comparison> compare(const StratifiedCounts& strata, const CompareOptions&
     Comparison result;
     result.groups.resize(groups);
     for (const auto& stratum : strata) {
-        addStratum(stratum, options.rho, sums);
-        for (std::size_t g = 0; g < groups; ++g) {
-            result.groups[g].lives += stratum[g].lives();
-            result.comebacks += stratum[g].allComebacks();
-        }
+        std::vector<WatchedCursor> cursors(stratum.begin(), stratum.end());
+        for (std::size_t g = 0; g < groups; ++g)
+            result.groups[g].lives += cursors[g].lives();
+        result.comebacks += addStratum(cursors, options.rho, sums);
     }
     for (Eigen::Index g = 0; g < size; ++g) {
         result.groups[static_cast<std::size_t>(g)].observed = sums.observed[g];

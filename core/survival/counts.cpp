@@ -114,7 +114,6 @@ std::vector<double> Counts::watched() const {
             notYetCome += entered[--e];
         n[i] = notYetGone - notYetCome;
         // Those who go were there to go.
-        // Those who go were there to go.
         if (!whole && n[i] - going < kResidue * notYetGone)
             n[i] = going;
     }
@@ -128,7 +127,7 @@ double Counts::watchedAt(double t) const {
                               std::accumulate(left.begin() + from, left.end(), 0.0);
     const double notYetCome = std::accumulate(entered.begin() + late, entered.end(), 0.0);
     const double n = notYetGone - notYetCome;
-    return !isWhole() && n < kResidue * notYetGone ? 0 : n;
+    return !entryMiles.empty() && !isWhole() && n < kResidue * notYetGone ? 0 : n;
 }
 
 std::vector<Counts> countsByPart(const Lives& lives, std::span<const std::uint32_t> part, std::size_t parts,

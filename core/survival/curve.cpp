@@ -2,9 +2,9 @@
 #include "core/survival/curve.h"
 
 #include "core/survival/crossing.h"
+#include "core/survival/curve_steps.h"
 #include "core/survival/curve_taking.h"
 #include "core/survival/exact_limits.h"
-#include "core/survival/pointwise_limits.h"
 
 #include <algorithm>
 #include <cmath>
@@ -12,42 +12,6 @@
 namespace milehold::core {
 
 namespace {
-
-// Product limit, Greenwood, Nelson-Aalen: everything that the limits are made from.
-void estimate(Curve& curve) {
-    const std::size_t h = curve.size();
-    for (auto* column : {&curve.survival, &curve.se, &curve.cumulativeHazard, &curve.cumulativeHazardSe})
-        column->resize(h);
-    double survival = 1;
-    double greenwood = 0;
-    double hazard = 0;
-    double hazardVariance = 0;
-    double se = 0;
-    double hazardSe = 0;
-    curve.seEnd = h;
-    for (std::size_t i = 0; i < h; ++i) {
-        const double d = curve.comebacksAt[i];
-        curve.comebacks += d;
-        if (d > 0) {
-            const double n = curve.watched[i];
-            const double share = d / n;
-            hazard += share;
-            hazardVariance += share / n;
-            hazardSe = std::sqrt(hazardVariance);
-            survival *= (n - d) / n;
-            if (survival > 0) {
-                greenwood += share / (n - d);
-                se = survival * std::sqrt(greenwood);
-            } else if (curve.seEnd == h) {
-                curve.seEnd = i;
-            }
-        }
-        curve.survival[i] = survival;
-        curve.se[i] = se;
-        curve.cumulativeHazard[i] = hazard;
-        curve.cumulativeHazardSe[i] = hazardSe;
-    }
-}
 
 std::optional<double> within(const std::vector<double>& column, std::size_t i, std::size_t begin,
                              std::size_t end) {
@@ -96,11 +60,9 @@ Result<Curve> curveTaking(Counts&& counts, const CurveOptions& options) {
     curve.miles = std::move(counts.miles);
     curve.comebacksAt = std::move(counts.comebacks);
     curve.leftAt = std::move(counts.left);
-    estimate(curve);
+    addSteps(curve);
     if (options.limits == LimitMethod::Exact || options.limits == LimitMethod::ExactMidP)
         addExactLimits(curve);
-    else
-        addPointwiseLimits(curve);
     return curve;
 }
 

@@ -14,46 +14,90 @@ double atEnd(const Counts& counts, EndCode end, std::size_t i) {
     return end < counts.leftBy.size() && !counts.leftBy[end].empty() ? counts.leftBy[end][i] : 0;
 }
 
+// What every end meets alike, at each mileage where anything but holding happens.
+struct Steps {
+    std::vector<std::size_t> rows;                  // of the counts
+    std::vector<double> watched;                    // n
+    std::vector<double> any;                        // ends of every kind
+    std::vector<double> stay;                       // 1 - any / n
+    std::vector<double> survival, survivalVariance; // of S, just before
+};
+
+Steps stepsOf(const Counts& counts) {
+    const std::size_t h = counts.size();
+    const std::vector<double> watched = counts.watched();
+    std::vector<double> here = counts.comebacks;
+    for (std::size_t end = kFirstOtherEnd; end < counts.leftBy.size(); ++end)
+        for (std::size_t i = 0; i < h; ++i)
+            here[i] += counts.leftBy[end][i];
+    const auto used =
+        static_cast<std::size_t>(std::count_if(here.begin(), here.end(), [](double x) { return x > 0; }));
+    Steps steps;
+    for (auto* column : {&steps.watched, &steps.any, &steps.stay, &steps.survival, &steps.survivalVariance})
+        column->reserve(used);
+    steps.rows.reserve(used);
+    double survival = 1;
+    double variance = 0;
+    for (std::size_t i = 0; i < h; ++i) {
+        if (!(here[i] > 0))
+            continue;
+        const double n = watched[i];
+        const double any = std::min(here[i], n);
+        const double stay = (n - any) / n;
+        steps.rows.push_back(i);
+        steps.any.push_back(any);
+        steps.watched.push_back(n);
+        steps.stay.push_back(stay);
+        steps.survival.push_back(survival);
+        steps.survivalVariance.push_back(variance);
+        variance = stay * stay * variance + survival * survival * (any / n) * stay / n;
+        survival *= stay;
+    }
+    return steps;
+}
+
 // S, the incidence F of one end and the incidence G of all others, with their variances, mileage after
 // mileage: S' = S (1 - h), F' = F + S f, G' = G + S g. The three add up to 1. Where F is the greater part its
 // variance is taken from the other two, so that it is exactly 0 where everything has ended in this one way.
-class Recursion {
-public:
-    void step(double n, double any, double own) {
-        const double stay = (n - any) / n;
-        own_.step(n, own / n, stay, survival_, survivalVariance_);
-        others_.step(n, (any - own) / n, stay, survival_, survivalVariance_);
-        survivalVariance_ = stay * stay * survivalVariance_ + survival_ * survival_ * (any / n) * stay / n;
-        survival_ *= stay;
+struct Part {
+    double incidence = 0;
+    double variance = 0;
+    double covariance = 0; // with S
+
+    // `square` is S^2 / n, `share` what ends in this way of those watched.
+    void step(double square, double share, double stay, double survival, double survivalVariance) {
+        incidence += survival * share;
+        variance += 2 * share * covariance + share * share * survivalVariance + square * share * (1 - share);
+        covariance = stay * (covariance + share * survivalVariance) - square * share * stay;
     }
-
-    double incidence() const { return own_.incidence; }
-    double se() const {
-        const double variance = own_.incidence <= 0.5
-                                    ? own_.variance
-                                    : survivalVariance_ + others_.variance + 2 * others_.covariance;
-        return std::sqrt(std::max(0.0, variance));
-    }
-
-private:
-    struct Part {
-        double incidence = 0;
-        double variance = 0;
-        double covariance = 0; // with S
-
-        void step(double n, double share, double stay, double survival, double survivalVariance) {
-            const double square = survival * survival;
-            incidence += survival * share;
-            variance +=
-                2 * share * covariance + share * share * survivalVariance + square * share * (1 - share) / n;
-            covariance = stay * (covariance + share * survivalVariance) - square * share * stay / n;
-        }
-    };
-    double survival_ = 1;
-    double survivalVariance_ = 0;
-    Part own_;
-    Part others_;
 };
+
+EndCurve curveOf(const Counts& counts, const Steps& steps, EndCode end) {
+    const std::size_t used = steps.rows.size();
+    EndCurve curve;
+    curve.end = end;
+    curve.incidence.resize(used);
+    curve.se.resize(used);
+    Part own;
+    Part others;
+    for (std::size_t s = 0; s < used; ++s) {
+        const double ended = atEnd(counts, end, steps.rows[s]);
+        const double n = steps.watched[s];
+        const double stay = steps.stay[s];
+        const double survival = steps.survival[s];
+        const double variance = steps.survivalVariance[s];
+        const double square = survival * survival / n;
+        curve.count += ended;
+        own.step(square, ended / n, stay, survival, variance);
+        others.step(square, (steps.any[s] - ended) / n, stay, survival, variance);
+        const double after = stay * stay * variance + square * (steps.any[s] / n) * stay;
+        curve.incidence[s] = own.incidence;
+        curve.se[s] = own.incidence <= 0.5 ? own.variance : after + others.variance + 2 * others.covariance;
+    }
+    for (double& se : curve.se)
+        se = std::sqrt(std::max(0.0, se));
+    return curve;
+}
 
 } // namespace
 
@@ -66,39 +110,16 @@ Result<EndCurves> endCurves(const Counts& counts, std::span<const EndCode> ends)
     curves.lives = counts.lives();
     curves.longestWatched = counts.longestWatched();
 
-    const std::vector<double> watched = counts.watched();
-    std::vector<std::size_t> steps; // rows of the counts where anything but holding happens
-    std::vector<double> any;
-    for (std::size_t i = 0; i < counts.size(); ++i) {
-        double here = counts.comebacks[i];
-        for (std::size_t end = kFirstOtherEnd; end < counts.leftBy.size(); ++end)
-            here += counts.leftBy[end][i];
-        if (!(here > 0))
-            continue;
-        steps.push_back(i);
-        any.push_back(std::min(here, watched[i]));
-        curves.miles.push_back(counts.miles[i]);
+    const Steps steps = stepsOf(counts);
+    const std::size_t used = steps.rows.size();
+    curves.miles.reserve(used);
+    curves.survival.reserve(used);
+    for (std::size_t s = 0; s < used; ++s) {
+        curves.miles.push_back(counts.miles[steps.rows[s]]);
+        curves.survival.push_back(steps.survival[s] * steps.stay[s]);
     }
-    curves.survival.reserve(steps.size());
-    double survival = 1;
-    for (std::size_t s = 0; s < steps.size(); ++s)
-        curves.survival.push_back(survival *= (watched[steps[s]] - any[s]) / watched[steps[s]]);
-
-    for (const EndCode end : ends) {
-        EndCurve curve;
-        curve.end = end;
-        curve.incidence.reserve(steps.size());
-        curve.se.reserve(steps.size());
-        Recursion recursion;
-        for (std::size_t s = 0; s < steps.size(); ++s) {
-            const double own = atEnd(counts, end, steps[s]);
-            curve.count += own;
-            recursion.step(watched[steps[s]], any[s], own);
-            curve.incidence.push_back(recursion.incidence());
-            curve.se.push_back(recursion.se());
-        }
-        curves.ends.push_back(std::move(curve));
-    }
+    for (const EndCode end : ends)
+        curves.ends.push_back(curveOf(counts, steps, end));
     return curves;
 }
 

@@ -53,13 +53,11 @@ public:
 
     void add(const std::vector<GroupState>& groups) {
         double own = 0;
-        double other = 0;
         VectorXd weight = VectorXd::Zero(size_);
         VectorXd reached = VectorXd::Zero(size_);
         for (Index g = 0; g < size_; ++g) {
             const GroupState& group = groups[static_cast<std::size_t>(g)];
             own += group.own;
-            other += group.other;
             if (!(group.watched > 0))
                 continue;
             weight[g] = group.watched / group.free;

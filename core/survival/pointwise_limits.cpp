@@ -2,143 +2,84 @@
 #include "core/survival/pointwise_limits.h"
 
 #include "core/survival/numeric.h"
+#include "core/survival/wide_loops.h"
 
 #include <algorithm>
-#include <array>
+#include <cassert>
 #include <cmath>
 
 namespace milehold::core {
 
 namespace {
 
-// e^x - 1 for |x| <= kSmall by its series, whose remainder is below the rounding: loops of it need no library
-// call.
+// The odd and the even part of e^x - 1 for |x| <= kSmall by its series, whose remainder is below the
+// rounding: loops of it need no library call.
 constexpr double kSmall = 0.2;
-double smallExponentialLess1(double x) {
-    return x * (1 + x * (1.0 / 2 +
-                         x * (1.0 / 6 +
-                              x * (1.0 / 24 +
-                                   x * (1.0 / 120 +
-                                        x * (1.0 / 720 +
-                                             x * (1.0 / 5040 +
-                                                  x * (1.0 / 40320 + x * (1.0 / 362880 + x / 3628800)))))))));
+double oddPart(double x) {
+    const double q = x * x;
+    return x * (1 + q * (1.0 / 6 + q * (1.0 / 120 + q * (1.0 / 5040 + q * (1.0 / 362880)))));
 }
-
-// The steps of a curve at which S changes, a block at a time: limits stay the same from one comeback to the
-// next, and working them out costs more than all the rest of a curve.
-class Block {
-public:
-    static constexpr std::size_t kSize = 256;
-
-    Block(LimitMethod method, double z) : method_(method), z_(z) {}
-
-    // Steps [begin, end), at most kSize of them. Without branches: whether S changes is not to be guessed.
-    void work(Curve& curve, std::size_t begin, std::size_t end) {
-        const double* const survival = curve.survival.data();
-        std::size_t at = 0;
-        survival_[0] = survival[begin];
-        se_[0] = curve.se[begin];
-        for (std::size_t i = begin + 1; i < end; ++i) {
-            at += survival[i] != survival[i - 1] ? 1 : 0;
-            survival_[at] = survival[i];
-            se_[at] = curve.se[i];
-        }
-        used_ = at + 1;
-        if (method_ == LimitMethod::Linear)
-            linear();
-        else if (method_ == LimitMethod::Log)
-            logarithmic();
-        else if (!logLogOfMany())
-            logLog();
-        at = 0;
-        curve.lower[begin] = lower_[0];
-        curve.upper[begin] = upper_[0];
-        for (std::size_t i = begin + 1; i < end; ++i) {
-            at += survival[i] != survival[i - 1] ? 1 : 0;
-            curve.lower[i] = lower_[at];
-            curve.upper[i] = upper_[at];
-        }
-    }
-
-private:
-    using Column = std::array<double, kSize>;
-
-    void linear() {
-        for (std::size_t i = 0; i < used_; ++i) {
-            lower_[i] = std::max(0.0, survival_[i] - z_ * se_[i]);
-            upper_[i] = std::min(1.0, survival_[i] + z_ * se_[i]);
-        }
-    }
-
-    void logarithmic() {
-        for (std::size_t i = 0; i < used_; ++i) {
-            const double factor = std::exp(z_ * se_[i] / survival_[i]);
-            lower_[i] = survival_[i] / factor;
-            upper_[i] = std::min(1.0, survival_[i] * factor);
-        }
-    }
-
-    // S to the powers e^c and e^-c, c = z se / (S |ln S|).
-    void logLog() {
-        for (std::size_t i = 0; i < used_; ++i) {
-            const double logSurvival = std::log(survival_[i]);
-            const double factor = std::exp(-z_ * se_[i] / (survival_[i] * logSurvival));
-            lower_[i] = std::exp(logSurvival * factor);
-            upper_[i] = std::exp(logSurvival / factor);
-        }
-    }
-
-    // The same when many lives make c and the moves of ln S small all over the block; else nothing is done.
-    bool logLogOfMany() {
-        double largest = 0;
-        for (std::size_t i = 0; i < used_; ++i) {
-            const double logSurvival = std::log(survival_[i]);
-            const double c = -z_ * se_[i] / (survival_[i] * logSurvival);
-            up_[i] = -logSurvival;
-            down_[i] = c;
-            largest =
-                std::max({largest, c, -2 * c * logSurvival}); // |ln S (e^c - 1)| < 2 c |ln S| for small c
-        }
-        if (!(largest <= kSmall))
-            return false;
-        for (std::size_t i = 0; i < used_; ++i) {
-            const double size = up_[i];
-            up_[i] = -size * smallExponentialLess1(-down_[i]);
-            down_[i] = -size * smallExponentialLess1(down_[i]);
-        }
-        for (std::size_t i = 0; i < used_; ++i) {
-            upper_[i] = survival_[i] + survival_[i] * smallExponentialLess1(up_[i]);
-            lower_[i] = survival_[i] + survival_[i] * smallExponentialLess1(down_[i]);
-        }
-        return true;
-    }
-
-    LimitMethod method_;
-    double z_;
-    std::size_t used_ = 0;
-    Column survival_{}, se_{}, lower_{}, upper_{}, up_{}, down_{};
-};
+double evenPart(double x) {
+    const double q = x * x;
+    return q * (1.0 / 2 + q * (1.0 / 24 + q * (1.0 / 720 + q * (1.0 / 40320 + q * (1.0 / 3628800)))));
+}
 
 } // namespace
 
-void addPointwiseLimits(Curve& curve) {
-    const std::size_t h = curve.size();
-    const bool logLog = curve.options.limits == LimitMethod::LogLog;
-    curve.lowerBeforeFirst = 1;
-    curve.upperBeforeFirst = 1;
-    curve.limitsBeforeFirst = !logLog;
-    curve.limitsEnd = curve.seEnd;
-    curve.limitsBegin = 0;
-    curve.lower.resize(h, 1.0);
-    curve.upper.resize(h, 1.0);
-    std::size_t i = 0;
-    while (i < curve.limitsEnd && curve.survival[i] == 1)
-        ++i; // at 1 the limits are 1, or do not exist
-    if (logLog)
-        curve.limitsBegin = i;
-    Block block(curve.options.limits, twoSidedDeviate(curve.options.level));
-    for (; i < curve.limitsEnd; i += Block::kSize)
-        block.work(curve, i, std::min(i + Block::kSize, curve.limitsEnd));
+PointwiseLimits::PointwiseLimits(LimitMethod method, double level)
+    : method_(method), z_(twoSidedDeviate(level)) {}
+
+MILEHOLD_WIDE_LOOPS void PointwiseLimits::work(std::span<const double> survival, std::span<const double> se,
+                                               std::span<double> lower, std::span<double> upper) {
+    assert(survival.size() <= kMost);
+    const std::size_t n = survival.size();
+    if (method_ == LimitMethod::Linear) {
+        for (std::size_t i = 0; i < n; ++i) {
+            lower[i] = std::max(0.0, survival[i] - z_ * se[i]);
+            upper[i] = std::min(1.0, survival[i] + z_ * se[i]);
+        }
+    } else if (method_ == LimitMethod::Log) {
+        for (std::size_t i = 0; i < n; ++i) {
+            const double factor = std::exp(z_ * se[i] / survival[i]);
+            lower[i] = survival[i] / factor;
+            upper[i] = std::min(1.0, survival[i] * factor);
+        }
+    } else if (!logLogOfMany(survival, se, lower, upper)) {
+        // S to the powers e^c and e^-c, c = z se / (S |ln S|).
+        for (std::size_t i = 0; i < n; ++i) {
+            const double logSurvival = std::log(survival[i]);
+            const double factor = std::exp(-z_ * se[i] / (survival[i] * logSurvival));
+            lower[i] = std::exp(logSurvival * factor);
+            upper[i] = std::exp(logSurvival / factor);
+        }
+    }
+}
+
+// The same when many lives make c and the moves of ln S small for all of them; else nothing is done.
+MILEHOLD_WIDE_LOOPS bool PointwiseLimits::logLogOfMany(std::span<const double> survival,
+                                                       std::span<const double> se, std::span<double> lower,
+                                                       std::span<double> upper) {
+    const std::size_t n = survival.size();
+    for (std::size_t i = 0; i < n; ++i)
+        up_[i] = -std::log(survival[i]);
+    for (std::size_t i = 0; i < n; ++i)
+        down_[i] = z_ * se[i] / (survival[i] * up_[i]);
+    bool small = true;
+    for (std::size_t i = 0; i < n; ++i) // |ln S (e^c - 1)| < 2 c |ln S| for small c
+        small &= down_[i] <= kSmall && 2 * down_[i] * up_[i] <= kSmall;
+    if (!small)
+        return false;
+    for (std::size_t i = 0; i < n; ++i) {
+        const double odd = oddPart(down_[i]);
+        const double even = evenPart(down_[i]);
+        down_[i] = -up_[i] * (even + odd);
+        up_[i] = -up_[i] * (even - odd);
+    }
+    for (std::size_t i = 0; i < n; ++i) {
+        upper[i] = survival[i] + survival[i] * (evenPart(up_[i]) + oddPart(up_[i]));
+        lower[i] = survival[i] + survival[i] * (evenPart(down_[i]) + oddPart(down_[i]));
+    }
+    return true;
 }
 
 } // namespace milehold::core

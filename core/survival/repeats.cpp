@@ -6,7 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
+#include <utility>
 
 namespace milehold::core {
 
@@ -46,50 +46,53 @@ Result<void> checkComebacks(const Histories& histories) {
 // between, all that are watched lose the same, which `drift` adds up.
 class Walk {
 public:
-    explicit Walk(std::uint32_t vehicles)
-        : own_(vehicles, 0.0), watching_(vehicles, false), amount_(vehicles, 0.0) {}
+    explicit Walk(std::uint32_t vehicles) : own_(vehicles), amount_(vehicles), watching_(vehicles) {}
 
-    bool isWatching(std::uint32_t vehicle) const { return watching_[vehicle]; }
+    bool isWatching(std::uint32_t vehicle) const { return watching_[vehicle] != 0; }
     double watched() const { return static_cast<double>(watched_); }
     double mean() const { return mean_; }
     double se() const { return std::sqrt(std::max(0.0, squares_)); }
 
     void open(std::uint32_t vehicle) {
-        watching_[vehicle] = true;
+        watching_[vehicle] = 1;
         ++watched_;
         sum_ += own_[vehicle];
         own_[vehicle] += drift_;
     }
 
     void close(std::uint32_t vehicle) {
-        watching_[vehicle] = false;
+        watching_[vehicle] = 0;
         --watched_;
-        own_[vehicle] -= drift_;
-        sum_ -= own_[vehicle];
+        const double own = own_[vehicle] - drift_;
+        own_[vehicle] = own;
+        sum_ -= own;
         if (watched_ == 0)
             sum_ = 0; // nothing but rounding is left
     }
 
     // All comebacks at one mileage; `vehicles` may name one several times.
     void comeBack(std::span<const std::uint32_t> vehicles, std::span<const double> amounts) {
-        double d = 0;
-        for (std::size_t i = 0; i < vehicles.size(); ++i) {
-            d += amounts[i];
-            amount_[vehicles[i]] += amounts[i];
-        }
         const double n = watched();
-        const double share = d / n;
+        double d = 0;
         double crossed = 0; // sum of d_i U_i
         double square = 0;  // sum of d_i^2
-        for (const std::uint32_t vehicle : vehicles) {
-            const double amount = amount_[vehicle];
-            if (amount == 0)
-                continue; // counted already
-            amount_[vehicle] = 0;
+        const auto add = [&](std::uint32_t vehicle, double amount) {
             crossed += amount * (own_[vehicle] - drift_);
             square += amount * amount;
             own_[vehicle] += amount / n;
+        };
+        if (vehicles.size() == 1) {
+            d = amounts.front();
+            add(vehicles.front(), d);
+        } else {
+            for (std::size_t i = 0; i < vehicles.size(); ++i) {
+                d += amounts[i];
+                amount_[vehicles[i]] += amounts[i];
+            }
+            for (const std::uint32_t vehicle : vehicles)
+                add(vehicle, std::exchange(amount_[vehicle], 0.0)); // 0: counted already
         }
+        const double share = d / n;
         // The moves of those watched add up to 0, so their sum stays.
         squares_ += 2 * (crossed - share * sum_) / n + (square - share * d) / (n * n);
         drift_ += share / n;
@@ -106,16 +109,16 @@ private:
             return;
         double sum = 0;
         for (std::size_t i = 0; i < own_.size(); ++i) {
-            const double u = watching_[i] ? own_[i] - drift_ : own_[i];
+            const double u = watching_[i] != 0 ? own_[i] - drift_ : own_[i];
             sum += u * u;
         }
         squares_ = largest_ = sum;
         steps_ = 0;
     }
 
-    std::vector<double> own_; // U_i, plus the drift while watched
-    std::vector<bool> watching_;
-    std::vector<double> amount_;
+    std::vector<double> own_;             // U_i, plus the drift while watched
+    std::vector<double> amount_;          // of several comebacks at one mileage, not yet counted
+    std::vector<unsigned char> watching_; // not bits: they are asked for at every moment
     std::size_t watched_ = 0;
     double drift_ = 0;
     double sum_ = 0;
@@ -123,6 +126,59 @@ private:
     double largest_ = 0;    // of the squares since they were last added up anew
     std::size_t steps_ = 0; // since then
     double mean_ = 0;
+};
+
+// Moments of vehicles in ascending order, brought together so that walking along them jumps no more.
+struct Moments {
+    Moments(const std::vector<double>& at, const std::vector<std::uint32_t>& vehicles,
+            const std::vector<double>& amounts = {}) {
+        const std::vector<std::uint32_t> rows = sortedRows(at, {}, 1);
+        miles.reserve(rows.size());
+        vehicle.reserve(rows.size());
+        for (const std::uint32_t row : rows) {
+            miles.push_back(at[row]);
+            vehicle.push_back(vehicles[row]);
+        }
+        for (std::size_t i = 0; i < rows.size() && !amounts.empty(); ++i)
+            amount.push_back(amounts[rows[i]]);
+    }
+
+    std::size_t size() const { return miles.size(); }
+    std::vector<double> miles;
+    std::vector<std::uint32_t> vehicle;
+    std::vector<double> amount;
+};
+
+// Opens and closes the windows before each comeback.
+class Windows {
+public:
+    explicit Windows(const Histories::Windows& windows)
+        : opening_(windows.from, windows.vehicle), closing_(windows.to, windows.vehicle) {}
+
+    // Windows that end before this mileage close, those that begin before it (or at 0) open, in their own
+    // order: a vehicle may leave one and enter the next.
+    Result<void> moveTo(double miles, Walk& walk) {
+        while (true) {
+            const bool canClose = nextClose_ < closing_.size() && closing_.miles[nextClose_] < miles;
+            const bool canOpen = nextOpen_ < opening_.size() &&
+                                 (opening_.miles[nextOpen_] < miles || opening_.miles[nextOpen_] == 0);
+            if (!canClose && !canOpen)
+                return {};
+            if (canClose && (!canOpen || closing_.miles[nextClose_] <= opening_.miles[nextOpen_]) &&
+                walk.isWatching(closing_.vehicle[nextClose_])) {
+                walk.close(closing_.vehicle[nextClose_++]);
+                continue;
+            }
+            const std::uint32_t vehicle = opening_.vehicle[nextOpen_++];
+            if (walk.isWatching(vehicle))
+                return fail(ErrorCode::InvalidInput, "two windows of a vehicle overlap");
+            walk.open(vehicle);
+        }
+    }
+
+private:
+    Moments opening_, closing_;
+    std::size_t nextOpen_ = 0, nextClose_ = 0;
 };
 
 } // namespace
@@ -137,60 +193,38 @@ Result<MeanCurve> meanCurve(const Histories& histories, double level) {
     if (auto comebacks = checkComebacks(histories); !comebacks)
         return failureOf(comebacks);
 
-    const Histories::Windows& w = histories.windows;
     const Histories::Comebacks& c = histories.comebacks;
-    const std::vector<std::uint32_t> opening = sortedRows(w.from, {}, 1);
-    const std::vector<std::uint32_t> closing = sortedRows(w.to, {}, 1);
-    const std::vector<std::uint32_t> events = sortedRows(c.miles, {}, 1);
+    const Moments events(c.miles, c.vehicle, c.amount);
+    Windows windows(histories.windows);
     MeanCurve curve;
     curve.level = level;
     curve.vehicles = histories.vehicles;
-    for (const double to : w.to)
+    for (const double to : histories.windows.to)
         curve.longestWatched = std::max(curve.longestWatched, to);
 
-    const double z = twoSidedDeviate(level);
     Walk walk(histories.vehicles);
-    std::vector<std::uint32_t> vehicles;
-    std::vector<double> amounts;
-    std::size_t nextOpen = 0;
-    std::size_t nextClose = 0;
+    const std::vector<double> ones(c.amount.empty() ? events.size() : 0, 1.0);
+    const std::span<const double> amounts = c.amount.empty() ? ones : events.amount;
     for (std::size_t e = 0; e < events.size();) {
-        const double miles = c.miles[events[e]];
-        // Windows that end before this mileage close, those that begin before it (or at 0) open, in their own
-        // order: a vehicle may leave one and enter the next.
-        const auto opens = [&](std::size_t row) { return w.from[row] < miles || w.from[row] == 0; };
-        while (true) {
-            const bool canClose = nextClose < closing.size() && w.to[closing[nextClose]] < miles;
-            const bool canOpen = nextOpen < opening.size() && opens(opening[nextOpen]);
-            if (!canClose && !canOpen)
-                break;
-            if (canClose && (!canOpen || w.to[closing[nextClose]] <= w.from[opening[nextOpen]]) &&
-                walk.isWatching(w.vehicle[closing[nextClose]]))
-                walk.close(w.vehicle[closing[nextClose++]]);
-            else {
-                const std::uint32_t vehicle = w.vehicle[opening[nextOpen++]];
-                if (walk.isWatching(vehicle))
-                    return fail(ErrorCode::InvalidInput, "two windows of a vehicle overlap");
-                walk.open(vehicle);
-            }
-        }
-        vehicles.clear();
-        amounts.clear();
-        for (; e < events.size() && c.miles[events[e]] == miles; ++e) {
-            const std::uint32_t vehicle = c.vehicle[events[e]];
-            if (!walk.isWatching(vehicle))
+        const double miles = events.miles[e];
+        if (auto moved = windows.moveTo(miles, walk); !moved)
+            return failureOf(moved);
+        const std::size_t first = e;
+        for (; e < events.size() && events.miles[e] == miles; ++e)
+            if (!walk.isWatching(events.vehicle[e]))
                 return fail(ErrorCode::InvalidInput, "a comeback lies outside every window of its vehicle");
-            vehicles.push_back(vehicle);
-            amounts.push_back(c.amount.empty() ? 1 : c.amount[events[e]]);
-        }
         curve.watched.push_back(walk.watched());
-        walk.comeBack(vehicles, amounts);
+        walk.comeBack(std::span(events.vehicle).subspan(first, e - first), amounts.subspan(first, e - first));
         curve.miles.push_back(miles);
         curve.mean.push_back(walk.mean());
         curve.se.push_back(walk.se());
-        const double reach = walk.mean() > 0 ? std::exp(z * walk.se() / walk.mean()) : 1;
-        curve.lower.push_back(walk.mean() / reach);
-        curve.upper.push_back(walk.mean() * reach);
+    }
+    const double z = twoSidedDeviate(level);
+    for (std::size_t i = 0; i < curve.miles.size(); ++i) {
+        const double mean = curve.mean[i];
+        const double reach = mean > 0 ? std::exp(z * curve.se[i] / mean) : 1;
+        curve.lower.push_back(mean / reach);
+        curve.upper.push_back(mean * reach);
     }
     return curve;
 }

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/watch/cusum.h"
 
+#include <boost/math/special_functions/gamma.hpp>
+
 #include <algorithm>
 #include <cmath>
 #include <random>
@@ -22,9 +24,11 @@ double uniform(std::mt19937_64& random) {
     return (static_cast<double>(random() >> 11) + 0.5) * 0x1.0p-53;
 }
 
-// Age at which a job meets its comeback, or nothing within `most`: the hazard inverted by halving.
-std::optional<double> drawnAge(const ExpectedHazard& expected, double most, std::mt19937_64& random) {
-    const double target = -std::log(uniform(random));
+// Age at which a job meets its comeback at so many times the expected hazard, or nothing within `most`: the
+// hazard inverted by halving.
+std::optional<double> drawnAge(const ExpectedHazard& expected, double times, double most,
+                               std::mt19937_64& random) {
+    const double target = -std::log(uniform(random)) / times;
     if (!(most > 0) || expected(most) < target)
         return std::nullopt;
     double low = 0, high = most;
@@ -74,13 +78,17 @@ Result<double> cusumLimit(std::span<const double> enters, const ExpectedHazard& 
     if (!(options.horizon > 0) || !(options.falseAlarm > 0 && options.falseAlarm < 1) || options.runs < 1)
         return fail(ErrorCode::InvalidInput,
                     "horizon and runs are more than 0, the chance lies between 0 and 1");
+    const std::optional<double>& behind = options.comebacksBehind;
+    if (behind && !(*behind > 0))
+        return fail(ErrorCode::InvalidInput, "nothing is to be expected from no comebacks");
     std::mt19937_64 random(options.seed);
     std::vector<double> highest;
     std::vector<WatchedJob> jobs;
     for (int run = 0; run < options.runs; ++run) {
         jobs.clear();
+        const double times = behind ? boost::math::gamma_p_inv(*behind, uniform(random)) / *behind : 1;
         for (const double entered : enters) {
-            const auto age = drawnAge(expected, options.horizon - entered, random);
+            const auto age = drawnAge(expected, times, options.horizon - entered, random);
             jobs.push_back(
                 {entered, age ? entered + *age : std::max(entered, options.horizon), age.has_value()});
         }
@@ -96,6 +104,10 @@ Result<double> cusumLimit(std::span<const double> enters, const ExpectedHazard& 
     const auto allowed = static_cast<std::size_t>(options.falseAlarm * static_cast<double>(options.runs));
     const double limit = highest[highest.size() - 1 - std::min(allowed, highest.size() - 1)];
     return std::max(limit, std::log(options.hazardRatio));
+}
+
+double chanceOfAnyAlarm(double each, std::size_t parts) {
+    return -std::expm1(static_cast<double>(parts) * std::log1p(-each));
 }
 
 std::optional<double> alarmDay(std::span<const CusumPoint> points, double limit) {

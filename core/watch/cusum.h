@@ -44,15 +44,26 @@ struct CusumLimitOptions {
     double hazardRatio = 2;
     int runs = 2000;
     std::uint64_t seed = 1;
+    /// Comebacks that the expected hazard was estimated from; empty: it is known. Few of them make it too
+    /// high or too low by chance, and a limit that took it for known would be passed too often.
+    std::optional<double> comebacksBehind = {};
 };
 
 /// Height that the sum passes within the horizon with chance `falseAlarm` while the part is in good order:
 /// the quantile of the highest value in `runs` simulated years. Jobs enter as given (days from 0) and stay
-/// under watch to the horizon. Errors: InvalidInput for no jobs or options out of range. Note:   where fewer
-/// runs than that see any comeback at all the limit is the height of one comeback, ln(hazardRatio):
+/// under watch to the horizon. Where the expected hazard is an estimate, each run is lived at a hazard of its
+/// own, the expected one times a gamma variable of mean 1 and variance 1 / comebacksBehind, and watched
+/// against the expected one. Source: Gandy & Kvaloy 2013, Scand J Stat 40:647 (the estimate drawn anew).
+/// Errors: InvalidInput for no jobs or options out of range. Note:   where fewer runs than that see any
+/// comeback at all the limit is the height of one comeback, ln(hazardRatio):
 ///         a single one is then already rarer than the chance asked for.
 Result<double> cusumLimit(std::span<const double> enters, const ExpectedHazard& expected,
                           const CusumLimitOptions& options = {});
+
+/// Chance that any of so many sums passes its limit while all parts are in good order, each with the chance
+/// `each`: 1 - (1 - each)^parts, exact where they do not hang together and an upper bound where they rise
+/// together. Source: Sidak 1967, JASA 62:626.
+double chanceOfAnyAlarm(double each, std::size_t parts);
 
 /// The first day on which the sum is above the limit.
 std::optional<double> alarmDay(std::span<const CusumPoint> points, double limit);

@@ -42,6 +42,28 @@ double winsorisedDispersion(std::span<const FunnelEntry> tallies) {
     return sum < n - 1 ? 1.0 : std::max(1.0, sum / n);
 }
 
+// Nelson-Aalen of one set of lives.
+class HazardSteps {
+public:
+    explicit HazardSteps(const Counts& counts) : miles_(counts.miles), hazard_(counts.size()) {
+        const std::vector<double> watched = counts.watched();
+        double sum = 0;
+        for (std::size_t i = 0; i < counts.size(); ++i) {
+            if (counts.comebacks[i] > 0)
+                sum += counts.comebacks[i] / watched[i];
+            hazard_[i] = sum;
+        }
+    }
+
+    double through(double miles) const {
+        const auto past = std::upper_bound(miles_.begin(), miles_.end(), miles);
+        return past == miles_.begin() ? 0.0 : hazard_[static_cast<std::size_t>(past - miles_.begin()) - 1];
+    }
+
+private:
+    std::vector<double> miles_, hazard_;
+};
+
 } // namespace
 
 double binomialFunnelLimit(double n, double theta, double p) {
@@ -73,30 +95,24 @@ Funnel funnel(std::span<const FunnelEntry> tallies, std::size_t fewestForDispers
     return out;
 }
 
-std::vector<FunnelEntry> observedAndExpected(const Lives& lives) {
-    const Counts all = countsOfAll(lives);
-    const std::vector<double> watched = all.watched();
-    std::vector<double> hazard(all.size());
-    double sum = 0;
-    for (std::size_t i = 0; i < all.size(); ++i) {
-        if (all.comebacks[i] > 0)
-            sum += all.comebacks[i] / watched[i];
-        hazard[i] = sum;
-    }
-    const auto through = [&](double miles) {
-        const auto past = std::upper_bound(all.miles.begin(), all.miles.end(), miles);
-        return past == all.miles.begin() ? 0.0
-                                         : hazard[static_cast<std::size_t>(past - all.miles.begin()) - 1];
-    };
+std::vector<FunnelEntry> observedAndExpected(const Lives& lives, bool stratified) {
+    const bool split = stratified && !lives.stratum.empty();
+    const auto counts = split ? countsByPart(lives, lives.stratum, lives.stratumNames.size())
+                              : std::vector<Counts>{countsOfAll(lives)};
+    std::vector<HazardSteps> hazards;
+    for (const Counts& one : counts)
+        hazards.emplace_back(one);
     std::vector<FunnelEntry> tallies;
     for (const std::string& name : lives.groupNames)
         tallies.push_back({name, 0, 0});
     for (std::size_t i = 0; i < lives.size(); ++i) {
+        const HazardSteps& hazard = hazards[split ? lives.stratum[i] : 0];
         FunnelEntry& tally = tallies[lives.groupOf(i)];
         const double entry = lives.entryOf(i);
         if (lives.cameBack(i))
             tally.observed += lives.weightOf(i);
-        tally.expected += lives.weightOf(i) * (through(lives.miles[i]) - (entry > 0 ? through(entry) : 0.0));
+        tally.expected +=
+            lives.weightOf(i) * (hazard.through(lives.miles[i]) - (entry > 0 ? hazard.through(entry) : 0.0));
     }
     return tallies;
 }

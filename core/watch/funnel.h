@@ -49,8 +49,10 @@ struct FunnelEntry {
 Funnel funnel(std::span<const FunnelEntry> tallies, std::size_t fewestForDispersion = 10);
 
 /// Observed and expected comebacks of each group: expected from the hazard of all groups together
-/// (Nelson-Aalen), accumulated over each life's own known miles. Input:  valid lives; intervals are read at
-/// `miles`. Observed and expected sum to the same over the groups.
-std::vector<FunnelEntry> observedAndExpected(const Lives& lives);
+/// (Nelson-Aalen), accumulated over each life's own known miles. `stratified`: from the hazard of the life's
+/// own stratum, so that who gets the harder repairs is not blamed for them. Input: valid lives; intervals are
+/// read at `miles`. Observed and expected sum to the same over the groups, in each stratum too. Source:
+/// Breslow 1975, Int Stat Rev 43:45 (indirect standardisation by the cumulative hazard).
+std::vector<FunnelEntry> observedAndExpected(const Lives& lives, bool stratified = false);
 
 } // namespace milehold::core

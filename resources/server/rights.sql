@@ -17,6 +17,11 @@ GRANT UPDATE ON audit_head, counter TO shop_technician, shop_advisor, shop_owner
 GRANT INSERT, UPDATE ON job, vehicle, follow_up, attachment, shelf_note, given_quote
     TO shop_technician, shop_advisor, shop_owner
 -- next
+-- The bytes of photos and sounds come and go whole; nobody changes them.
+GRANT INSERT ON attachment_file, attachment_block TO shop_technician, shop_advisor, shop_owner
+-- next
+GRANT DELETE ON attachment_file, attachment_block TO shop_advisor, shop_owner
+-- next
 -- A job in work may be removed; a delivered one is kept by a trigger, whoever asks.
 GRANT DELETE ON job TO shop_technician, shop_advisor, shop_owner
 -- next

@@ -2,24 +2,12 @@
 #include "storage/database/change_row.h"
 
 #include "storage/database/hash.h"
+#include "storage/database/json_text.h"
 #include "storage/database/statement.h"
-#include "storage/database/text.h"
-
-#include <QJsonArray>
-#include <QJsonDocument>
-#include <QJsonObject>
 
 namespace milehold::storage {
 
 namespace {
-
-QJsonValue jsonOf(const Value& value) {
-    if (const auto* number = std::get_if<std::int64_t>(&value))
-        return static_cast<qint64>(*number);
-    if (const auto* text = std::get_if<std::string>(&value))
-        return toQt(*text);
-    return {};
-}
 
 std::string textOf(const Value& value) {
     if (const auto* number = std::get_if<std::int64_t>(&value))
@@ -113,14 +101,15 @@ core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, cor
                                     const std::vector<LoggedField>& fields) {
     const std::int64_t sequence = head.sequence + 1;
     std::string key;
-    QJsonArray list;
+    std::string list = "[";
     for (const auto& field : fields) {
-        QJsonObject one{{QStringLiteral("f"), toQt(field.name)}};
-        const auto put = [&](const QString& name, const Value& value) {
+        list += list.size() == 1 ? "{" : ",{";
+        const auto put = [&](std::string_view name, const Value& value) {
             if (isNull(value))
                 return;
-            one.insert(name,
-                       field.personal ? QJsonValue(toQt(hmacSha256(key, textOf(value)))) : jsonOf(value));
+            list += name;
+            appendJson(list, field.personal ? textValue(hmacSha256(key, textOf(value))) : value);
+            list += ',';
         };
         if (field.personal) {
             if (key.empty()) {
@@ -129,12 +118,14 @@ core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, cor
                     return core::failureOf(made);
                 key = std::move(*made);
             }
-            one.insert(QStringLiteral("p"), 1);
         }
-        put(QStringLiteral("b"), field.before);
-        put(QStringLiteral("a"), field.after);
-        list.append(one);
+        put("\"a\":", field.after);
+        put("\"b\":", field.before);
+        list += "\"f\":";
+        appendJson(list, std::string_view(field.name));
+        list += field.personal ? ",\"p\":1}" : "}";
     }
+    list += ']';
     StoredChange stored{.sequence = std::to_string(sequence),
                         .at = core::toIso(at),
                         .staff =
@@ -143,7 +134,7 @@ core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, cor
                         .action = std::string(codeOf(action)),
                         .table = std::string(table),
                         .row = core::toString(row),
-                        .fields = QJsonDocument(list).toJson(QJsonDocument::Compact).toStdString(),
+                        .fields = std::move(list),
                         .before = head.hash,
                         .hash = {}};
     stored.hash = hashOf(stored);

@@ -16,30 +16,6 @@ namespace {
 
 constexpr std::chrono::milliseconds kBetweenTries{1500};
 
-/// `:name` outside quotes and comments; our own SQL only, so nothing fancier is needed.
-std::vector<std::string> placeholdersOf(std::string_view sql) {
-    std::vector<std::string> names;
-    const auto isWord = [](char c) {
-        return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_';
-    };
-    for (std::size_t i = 0; i < sql.size(); ++i) {
-        if (sql[i] == '\'') {
-            i = sql.find('\'', i + 1);
-            if (i == std::string_view::npos)
-                break;
-        } else if (sql[i] == ':' && i + 1 < sql.size() && isWord(sql[i + 1])) {
-            std::size_t end = i + 1;
-            while (end < sql.size() && isWord(sql[end]))
-                ++end;
-            std::string name(sql.substr(i, end - i));
-            if (std::ranges::find(names, name) == names.end())
-                names.push_back(std::move(name));
-            i = end - 1;
-        }
-    }
-    return names;
-}
-
 } // namespace
 
 Session::Session(Opener opener, std::function<core::Moment()> clock, bool readOnly)
@@ -85,6 +61,10 @@ core::Result<void> Session::reconnect() {
 }
 
 void Session::disconnect() {
+    for (const auto& [sql, kept] : prepared_) {
+        for (const auto& one : kept)
+            one->drop(); // one that is still in use must not keep the file open
+    }
     prepared_.clear();
     if (!database_)
         return;
@@ -112,34 +92,29 @@ core::Result<std::shared_ptr<Prepared>> Session::lease(std::string_view sql, std
     // A connection that was lost with a cut-off commit is made anew before anything else is done with it.
     if (auto connected = connect(); !connected)
         return core::failureOf(connected);
-    auto& kept = prepared_[std::string(sql)];
-    const auto isFree = std::ranges::find_if(kept, [](const auto& one) { return !one->leased; });
-    if (isFree != kept.end()) {
+    auto kept = prepared_.find(sql);
+    if (kept == prepared_.end())
+        kept = prepared_.try_emplace(std::string(sql)).first;
+    const auto isFree = std::ranges::find_if(kept->second, [](const auto& one) { return !one->leased; });
+    if (isFree != kept->second.end()) {
         (*isFree)->leased = true;
         ++leases_;
         return *isFree;
     }
-    auto fresh = std::make_shared<Prepared>(*database_);
-    // Reading on while another query runs loses the rest of the answer in PostgreSQL's forward-only mode.
-    fresh->query.setForwardOnly(engineOf(*database_) == Engine::Sqlite);
-    if (!fresh->query.prepare(toQt(sql))) {
-        auto error = sqlError(fresh->query.lastError(), what);
-        if (isOffline(error))
+    auto fresh = Prepared::make(*database_, sql, what);
+    if (!fresh) {
+        if (isOffline(fresh.error()))
             noteLost();
-        return tl::unexpected(std::move(error));
+        return fresh;
     }
-    fresh->names = placeholdersOf(sql);
-    for (const auto& name : fresh->names)
-        fresh->keys.push_back(toQt(name));
-    fresh->leased = true;
+    (*fresh)->leased = true;
     ++leases_;
-    kept.push_back(fresh);
+    kept->second.push_back(*fresh);
     return fresh;
 }
 
 void Session::giveBack(Prepared& prepared) {
-    // A statement that is read half holds its lock on the file until it is finished.
-    prepared.query.finish();
+    prepared.finish();
     prepared.leased = false;
     --leases_;
 }

@@ -3,13 +3,12 @@
 
 #include "core/quantity/date.h"
 #include "core/result.h"
-#include "storage/database/value.h"
+#include "storage/database/prepared.h"
 #include "storage/server/server_address.h"
 #include "storage/shop.h"
 #include "storage/who.h"
 
 #include <QSqlDatabase>
-#include <QSqlQuery>
 
 #include <chrono>
 #include <cstdint>
@@ -28,13 +27,10 @@ namespace milehold::storage {
 class ChangeListener;
 class UnitOfWork;
 
-/// A prepared statement with the names of its placeholders in the order in which they first appear.
-struct Prepared {
-    explicit Prepared(const QSqlDatabase& database) : query(database) {}
-    QSqlQuery query;
-    std::vector<std::string> names;
-    std::vector<QString> keys; ///< the same as Qt wants them
-    bool leased = false;
+/// Looks texts up by a part of another text without making one of their own.
+struct TextHash {
+    using is_transparent = void;
+    std::size_t operator()(std::string_view text) const { return std::hash<std::string_view>()(text); }
 };
 
 /// The one connection of an open shop, with who uses it and what time it is. All calls on one thread.
@@ -96,7 +92,7 @@ private:
     int leases_ = 0;                                  ///< statements in use
     std::thread::id thread_;
     std::optional<QSqlDatabase> database_;
-    std::unordered_map<std::string, std::vector<std::shared_ptr<Prepared>>> prepared_;
+    std::unordered_map<std::string, std::vector<std::shared_ptr<Prepared>>, TextHash, std::equal_to<>> prepared_;
     Who who_;
     UnitOfWork* unit_ = nullptr;
     std::optional<ServerAddress> server_;

@@ -14,8 +14,6 @@
 
 namespace milehold::storage {
 
-namespace {
-
 Value fromVariant(const QVariant& variant) {
     if (variant.isNull())
         return {};
@@ -33,8 +31,6 @@ Value fromVariant(const QVariant& variant) {
     return textValue(variant.toString().toStdString());
 }
 
-} // namespace
-
 Statement::Statement(Session& session, std::string_view sql, std::string_view what)
     : session_(session), what_(what) {
     auto leased = session.lease(sql, what);
@@ -43,7 +39,7 @@ Statement::Statement(Session& session, std::string_view sql, std::string_view wh
         return;
     }
     prepared_ = std::move(*leased);
-    bound_.assign(prepared_->names.size(), false);
+    bound_.assign(prepared_->names().size(), false);
 }
 
 Statement::~Statement() {
@@ -51,47 +47,56 @@ Statement::~Statement() {
         session_.giveBack(*prepared_);
 }
 
-Statement& Statement::bind(std::string_view placeholder, const Value& value) {
+std::optional<std::size_t> Statement::placeOf(std::string_view placeholder) {
     if (prepared_ == nullptr)
-        return *this;
-    const auto found = std::ranges::find(prepared_->names, placeholder);
-    assert(found != prepared_->names.end() && "no such placeholder");
-    if (found == prepared_->names.end()) {
+        return std::nullopt;
+    const auto& names = prepared_->names();
+    std::size_t place = likely_;
+    if (place >= names.size() || names[place] != placeholder)
+        place = static_cast<std::size_t>(std::ranges::find(names, placeholder) - names.begin());
+    assert(place < names.size() && "no such placeholder");
+    if (place == names.size()) {
         problem_ =
             core::Error{core::ErrorCode::Internal, what_ + ": no placeholder " + std::string(placeholder)};
-        return *this;
+        return std::nullopt;
     }
-    const auto index = static_cast<std::size_t>(found - prepared_->names.begin());
-    assert(!bound_[index] && "bound twice");
-    bound_[index] = true;
-    QVariant bound;
-    if (const auto* number = std::get_if<std::int64_t>(&value)) {
-        bound = static_cast<qlonglong>(*number);
-    } else if (const auto* text = std::get_if<std::string>(&value)) {
-        if (!isStorableText(*text)) {
-            problem_ =
-                core::Error{core::ErrorCode::InvalidInput,
-                            what_ + ": " + std::string(placeholder.substr(1)) + " is not valid UTF-8 text"};
-        }
-        // A null QString would be bound as NULL.
-        bound = text->empty() ? QString(QLatin1String("")) : toQt(*text);
-    } else {
-        bound = QVariant(QMetaType::fromType<QString>());
-    }
-    prepared_->query.bindValue(prepared_->keys[index], bound);
+    assert(!bound_[place] && "bound twice");
+    bound_[place] = true;
+    likely_ = place + 1;
+    return place;
+}
+
+Statement& Statement::bind(std::string_view placeholder, const Value& value) {
+    if (const auto* text = std::get_if<std::string>(&value))
+        return bindText(placeholder, *text);
+    if (const auto* number = std::get_if<std::int64_t>(&value))
+        return bindInt(placeholder, *number);
+    if (const auto place = placeOf(placeholder))
+        prepared_->bindNull(*place);
     return *this;
 }
 
 Statement& Statement::bindText(std::string_view placeholder, std::string_view text) {
-    return bind(placeholder, textValue(std::string(text)));
+    const auto place = placeOf(placeholder);
+    if (!place)
+        return *this;
+    if (!isStorableText(text)) {
+        problem_ = core::Error{core::ErrorCode::InvalidInput,
+                               what_ + ": " + std::string(placeholder.substr(1)) + " is not valid UTF-8 text"};
+        return *this;
+    }
+    prepared_->bindText(*place, text);
+    return *this;
 }
 
 Statement& Statement::bindInt(std::string_view placeholder, std::int64_t number) {
-    return bind(placeholder, intValue(number));
+    if (const auto place = placeOf(placeholder))
+        prepared_->bindInteger(*place, number);
+    return *this;
 }
 
 Statement& Statement::bindId(std::string_view placeholder, const core::Uuid& id) {
-    return bind(placeholder, id.isNull() ? Value() : textValue(core::toString(id)));
+    return id.isNull() ? bind(placeholder, Value()) : bindText(placeholder, core::toString(id));
 }
 
 core::Result<void> Statement::failed(core::Error error) {
@@ -114,45 +119,54 @@ core::Result<void> Statement::run() {
     }
     if (problem_)
         return failed(*problem_);
-    if (!prepared_->query.exec())
-        return failed(sqlError(prepared_->query.lastError(), what_));
+    if (auto ran = prepared_->run(what_); !ran)
+        return failed(std::move(ran.error()));
     return {};
 }
 
 core::Result<bool> Statement::next() {
-    if (prepared_->query.next())
-        return true;
-    if (prepared_->query.lastError().isValid()) {
-        return core::failureOf(failed(sqlError(prepared_->query.lastError(), what_)));
-    }
-    return false;
+    auto more = prepared_->next(what_);
+    if (!more)
+        return core::failureOf(failed(std::move(more.error())));
+    return more;
 }
 
 int Statement::rowsChanged() const {
-    return prepared_->query.numRowsAffected();
+    return prepared_->rowsChanged();
 }
 
 void Statement::again() {
     if (prepared_ == nullptr)
         return;
-    prepared_->query.finish();
-    bound_.assign(prepared_->names.size(), false);
+    prepared_->finish();
+    bound_.assign(prepared_->names().size(), false);
+    likely_ = 0;
 }
 
 bool Statement::isNull(int column) const {
-    return prepared_->query.isNull(column);
+    return prepared_->isNull(column);
 }
 
 Value Statement::value(int column) const {
-    return fromVariant(prepared_->query.value(column));
+    Value value = prepared_->value(column);
+    starve();
+    return value;
 }
 
 std::int64_t Statement::integer(int column) const {
-    return prepared_->query.value(column).toLongLong();
+    return prepared_->integer(column);
 }
 
 std::string Statement::text(int column) const {
-    return prepared_->query.value(column).toString().toStdString();
+    std::string text = prepared_->text(column);
+    starve();
+    return text;
+}
+
+void Statement::starve() const {
+    // Without memory for a text a row would read as if it were blank: nothing is saved on that.
+    if (prepared_->isStarved() && session_.unit() != nullptr)
+        session_.unit()->fail();
 }
 
 core::Uuid Statement::id(int column) const {

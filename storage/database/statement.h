@@ -4,6 +4,7 @@
 #include "core/quantity/date.h"
 #include "core/result.h"
 #include "core/shop/id.h"
+#include "storage/database/prepared.h"
 #include "storage/database/session.h"
 #include "storage/database/value.h"
 
@@ -13,6 +14,8 @@
 #include <string>
 #include <string_view>
 #include <vector>
+
+class QVariant;
 
 namespace milehold::storage {
 
@@ -51,14 +54,20 @@ public:
 
 private:
     core::Result<void> failed(core::Error error);
+    void starve() const;
+    /// The place of a placeholder that is not bound yet.
+    std::optional<std::size_t> placeOf(std::string_view placeholder);
 
     Session& session_;
     std::string what_;
     std::shared_ptr<Prepared> prepared_;
     std::optional<core::Error> problem_;
     std::vector<bool> bound_;
-    bool counted_ = false;
+    std::size_t likely_ = 0; ///< where the next placeholder most likely is: they are bound in order
 };
+
+/// What Qt gives for a column.
+Value fromVariant(const QVariant& variant);
 
 /// Runs a statement without values or rows, e.g. `BEGIN IMMEDIATE`; not kept.
 core::Result<void> runPlain(QSqlDatabase& database, std::string_view sql, std::string_view what);

@@ -3,6 +3,7 @@
 
 #include "core/shop/validation.h"
 #include "core/shop/vin.h"
+#include "storage/database/session.h"
 
 #include <algorithm>
 
@@ -38,6 +39,26 @@ bool RowSaver::refuse(const core::Findings& findings) {
         any = true;
     }
     return any;
+}
+
+bool RowSaver::doubts(const core::Findings& findings, const std::string& field) {
+    for (const auto& finding : findings) {
+        if (finding.field != field || finding.severity != core::Severity::Warning)
+            continue;
+        bad(columnOf(field), finding.message + " Where it is right, log it by hand.");
+        return true;
+    }
+    return false;
+}
+
+bool RowSaver::isAhead(core::Date day, const std::string& column) {
+    const auto now = shop_.exchange().session().now();
+    // A day more, for a file from where it is tomorrow already.
+    const auto tomorrow = std::chrono::floor<std::chrono::days>(now) + std::chrono::days(1);
+    if (!day.ok() || std::chrono::sys_days(day) <= tomorrow)
+        return false;
+    bad(column, "expected a day that has come");
+    return true;
 }
 
 template <class Record> RowSaver::Fate RowSaver::against(Record& row, const core::Result<Record>& stored) {
@@ -230,7 +251,8 @@ core::Result<void> RowSaver::save(FollowUpLine line) {
     const auto history = shop_.vehicles().history(job->vehicle);
     if (!history)
         return core::failureOf(history);
-    if (refuse(core::validate(call, *history)))
+    const auto findings = core::validate(call, *history);
+    if (refuse(findings) || isAhead(call.date, "date"))
         return {};
     Fate fate = Fate::Add;
     if (!call.id.isNull()) {
@@ -243,6 +265,10 @@ core::Result<void> RowSaver::save(FollowUpLine line) {
         if (std::ranges::any_of(history->followUps, isSame))
             fate = Fate::There;
     }
+    // A row with a key of ours was looked at when it was first logged.
+    const bool isRead = call.odometer && !call.odometerEstimated && !call.isVoid();
+    if (fate == Fate::Add && call.id.isNull() && isRead && doubts(findings, "odometer"))
+        return {};
     if (fate == Fate::Add || fate == Fate::Change) {
         if (auto saved = shop_.followUps().save(std::move(call)); !saved)
             return core::failureOf(saved);
@@ -262,7 +288,8 @@ core::Result<void> RowSaver::save(OdometerLine line) {
     const auto history = shop_.vehicles().history(reading.vehicle);
     if (!history)
         return core::failureOf(history);
-    if (refuse(core::validate(reading, *history)))
+    const auto findings = core::validate(reading, *history);
+    if (refuse(findings) || isAhead(reading.date, "date"))
         return {};
     Fate fate = Fate::Add;
     if (!reading.id.isNull()) {
@@ -277,6 +304,8 @@ core::Result<void> RowSaver::save(OdometerLine line) {
         if (!same->empty())
             fate = Fate::There;
     }
+    if (fate == Fate::Add && reading.id.isNull() && doubts(findings, "shown"))
+        return {};
     if (fate == Fate::Add || fate == Fate::Change) {
         if (auto saved = shop_.vehicles().saveOdometer(reading); !saved)
             return core::failureOf(saved);

@@ -33,6 +33,10 @@ private:
     void bad(std::string column, std::string what);
     /// True when there are errors; they are then in the report.
     bool refuse(const core::Findings& findings);
+    /// True, and in the report, where a form would ask again about this distance: nobody is there to answer.
+    bool doubts(const core::Findings& findings, const std::string& field);
+    /// True, and in the report, for a day that is still to come.
+    bool isAhead(core::Date day, const std::string& column);
     /// What to do with a row whose key is that of a stored record, which it replaces or repeats.
     template <class Record> Fate against(Record& row, const core::Result<Record>& stored);
     void count(Fate fate);

@@ -8,6 +8,7 @@
 #include "storage/exchange/csv_rows.h"
 #include "storage/exchange/exchange_store.h"
 #include "storage/exchange/table_sink.h"
+#include "storage/exchange/whole_attachments.h"
 #include "storage/files/durable.h"
 #include "storage/records/repository.h"
 #include "storage/records/stored.h"
@@ -335,11 +336,15 @@ core::Result<std::size_t> exportWhole(Shop& shop, const fs::path& folder) {
         if (auto done = (writer.*step)(); !done)
             return core::failureOf(done);
     }
+    const auto files = exportAttachments(shop, folder);
+    if (!files)
+        return core::failureOf(files);
+    const std::size_t rows = writer.rows() + *files;
     if (!shop.readOnly()) {
-        if (auto noted = shop.exchange().noteExport("everything", writer.rows(), false); !noted)
+        if (auto noted = shop.exchange().noteExport("everything", rows, false); !noted)
             return core::failureOf(noted);
     }
-    return writer.rows();
+    return rows;
 }
 
 core::Result<std::size_t> importWhole(const fs::path& folder, Shop& shop) {
@@ -350,9 +355,12 @@ core::Result<std::size_t> importWhole(const fs::path& folder, Shop& shop) {
         Reader reader(unit, session, folder);
         if (auto taken = takeAll(reader); !taken)
             return core::failureOf(taken);
+        const auto files = importAttachments(unit, shop, folder);
+        if (!files)
+            return core::failureOf(files);
         if (auto set = setCounter(session); !set)
             return core::failureOf(set);
-        return reader.rows();
+        return reader.rows() + *files;
     });
     if (!rows)
         return rows;

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/files/attachment_copies.h"
 
-#include "storage/backup.h"
+#include "storage/backup_shelf.h"
 #include "storage/database/hash.h"
 #include "storage/database/raw_database.h"
 #include "storage/files/attachment_files.h"
@@ -72,6 +72,18 @@ core::Result<Listed> readList(const fs::path& backup) {
     return listed;
 }
 
+core::Result<void> bringListed(const fs::path& backup, const AttachmentFiles& to) {
+    const auto listed = readList(backup);
+    if (!listed)
+        return core::failureOf(listed);
+    const AttachmentFiles from(shared(backup.parent_path()));
+    for (const auto& hash : listed->there) {
+        if (auto brought = to.bring(hash, from); !brought)
+            return brought;
+    }
+    return {};
+}
+
 } // namespace
 
 fs::path attachmentsFolder(const fs::path& shopOrBackup) {
@@ -124,28 +136,37 @@ core::Result<void> checkAttachments(const fs::path& backup) {
 }
 
 core::Result<void> bringAttachments(const fs::path& backup, const ShopFolder& folder) {
-    const AttachmentFiles from(shared(backup.parent_path()));
-    for (const auto& hash : attachmentsOfBackup(backup)) {
-        if (auto brought = AttachmentFiles(folder.attachments()).bring(hash, from); !brought)
-            return brought;
-    }
-    return {};
+    return bringListed(backup, AttachmentFiles(folder.attachments()));
 }
 
-std::set<std::string> attachmentsOfBackup(const fs::path& backup) {
+core::Result<void> carryAttachments(const fs::path& backup, const fs::path& shelf) {
+    return bringListed(backup, AttachmentFiles(shared(shelf)));
+}
+
+core::Result<std::set<std::string>> contentsOfBackup(const fs::path& backup) {
     auto listed = readList(backup);
-    return listed ? std::move(listed->there) : std::set<std::string>();
+    if (!listed)
+        return core::failureOf(listed);
+    listed->there.merge(listed->missing);
+    return std::move(listed->there);
 }
 
-void sweepAttachments(const ShopFolder& folder) {
-    const auto kept = listBackups(folder.root);
+void sweepAttachments(const fs::path& backups) {
     std::error_code problem;
-    if (!kept || !fs::exists(shared(folder.backups()), problem))
+    if (!fs::exists(shared(backups), problem))
+        return;
+    const auto kept = listBackupsIn(backups);
+    const auto unread = unreadableBackupsIn(backups);
+    if (!kept || !unread || !unread->empty())
         return;
     std::set<std::string> named;
-    for (const auto& backup : *kept)
-        named.merge(attachmentsOfBackup(backup.folder));
-    static_cast<void>(AttachmentFiles(shared(folder.backups())).sweep(named, core::Moment::max()));
+    for (const auto& backup : *kept) {
+        auto listed = readList(backup.folder);
+        if (!listed)
+            return;
+        named.merge(listed->there);
+    }
+    static_cast<void>(AttachmentFiles(shared(backups)).sweep(named, core::Moment::max()));
 }
 
 } // namespace milehold::storage

@@ -23,10 +23,14 @@ core::Result<void> copyAttachments(const std::filesystem::path& database, const 
 core::Result<void> checkAttachments(const std::filesystem::path& backup);
 /// Brings the files of a backup into the shop, before the rows that name them.
 core::Result<void> bringAttachments(const std::filesystem::path& backup, const ShopFolder& folder);
-/// Removes the files that no backup in the folder lists any more. What fails is tried again the next time.
-void sweepAttachments(const ShopFolder& folder);
+/// Brings the files of a backup to the folder `shelf`, where a copy of it is made for another disk.
+core::Result<void> carryAttachments(const std::filesystem::path& backup, const std::filesystem::path& shelf);
+/// Removes the files that no backup in this folder of backups lists any more; none while one of them cannot be
+/// read, for nobody knows then what it names. What fails is tried again the next time.
+void sweepAttachments(const std::filesystem::path& backups);
 
-/// The contents that a backup lists as there; empty for one that was made before there were any.
-std::set<std::string> attachmentsOfBackup(const std::filesystem::path& backup);
+/// The contents that a backup names, whether or not they were there to be copied.
+/// Errors: Unreadable when its list cannot be read.
+core::Result<std::set<std::string>> contentsOfBackup(const std::filesystem::path& backup);
 
 } // namespace milehold::storage

@@ -9,9 +9,9 @@
 #include <QCryptographicHash>
 
 #include <algorithm>
-#include <array>
 #include <cerrno>
 #include <fcntl.h>
+#include <memory>
 #include <sys/stat.h>
 #include <unistd.h>
 #include <vector>
@@ -49,61 +49,6 @@ struct Copied {
     std::int64_t size = 0;
 };
 
-/// Copies to a file that must not exist, hashing what is read; synced and closed when it returns.
-core::Result<Copied> copyHashed(int from, const fs::path& to, ::mode_t rights) {
-    Descriptor made(::open(to.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC | O_NOFOLLOW, rights));
-    if (!made)
-        return failed("write an attachment");
-    Copied copied;
-    QCryptographicHash hash(QCryptographicHash::Sha256);
-    std::vector<char> block(1U << 16U);
-    while (true) {
-        const auto got = ::read(from, block.data(), block.size());
-        if (got < 0 && errno == EINTR)
-            continue;
-        if (got < 0)
-            return failed("read an attachment");
-        if (got == 0)
-            break;
-        const auto count = static_cast<std::size_t>(got);
-        if (copied.size == 0)
-            copied.head.assign(block.data(), std::min<std::size_t>(count, 64));
-        copied.size += got;
-        // A file that grows while it is read must not fill the disk.
-        if (copied.size > kMostAttachmentBytes)
-            return core::fail(ErrorCode::InvalidInput, "the file is larger than 50 MB");
-        hash.addData(QByteArrayView(block.data(), got));
-        if (!writeAll(made.number(), block.data(), count))
-            return failed("write an attachment");
-    }
-    if (::fsync(made.number()) != 0 || !made.close())
-        return failed("write an attachment");
-    copied.sha256 = hash.result().toHex().toStdString();
-    return copied;
-}
-
-bool isHash(std::string_view name) {
-    return name.size() == kHashLength &&
-           std::ranges::all_of(name, [](char c) { return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'f'); });
-}
-
-core::Result<Descriptor*> openPlain(const fs::path& from, std::optional<Descriptor>& file) {
-    // NONBLOCK: a pipe that somebody passes off as a photo must not hold the shop up.
-    file.emplace(::open(from.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK));
-    struct stat facts {};
-    if (!*file && errno == ELOOP)
-        return core::fail(ErrorCode::InvalidInput, "this is a link; the file itself was expected");
-    if (!*file || ::fstat(file->number(), &facts) != 0)
-        return failed("read an attachment");
-    if (!S_ISREG(facts.st_mode))
-        return core::fail(ErrorCode::InvalidInput, "this is no plain file");
-    if (facts.st_size == 0)
-        return core::fail(ErrorCode::InvalidInput, "the file is empty");
-    if (facts.st_size > kMostAttachmentBytes)
-        return core::fail(ErrorCode::InvalidInput, "the file is larger than 50 MB");
-    return &*file;
-}
-
 /// Removes a half-made file on the way out.
 class Unfinished {
 public:
@@ -120,6 +65,79 @@ public:
 private:
     fs::path file_;
 };
+
+/// Writes a file that must not exist, hashing what comes; synced and closed when it returns, and gone again after a
+/// failure. `expected` blank: any content.
+core::Result<Copied> writeHashed(const ContentBlocks& from, const fs::path& to, ::mode_t rights,
+                                 std::string_view expected) {
+    Descriptor made(::open(to.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC | O_NOFOLLOW, rights));
+    if (!made)
+        return failed("write an attachment");
+    Unfinished making(to);
+    Copied copied;
+    QCryptographicHash hash(QCryptographicHash::Sha256);
+    while (true) {
+        const auto block = from();
+        if (!block)
+            return core::failureOf(block);
+        if (block->empty())
+            break;
+        if (copied.size == 0)
+            copied.head = block->substr(0, 64);
+        copied.size += static_cast<std::int64_t>(block->size());
+        // A file that grows while it is read must not fill the disk.
+        if (copied.size > kMostAttachmentBytes)
+            return core::fail(ErrorCode::InvalidInput, "the file is larger than 50 MB");
+        hash.addData(QByteArrayView(block->data(), static_cast<qsizetype>(block->size())));
+        if (!writeAll(made.number(), block->data(), block->size()))
+            return failed("write an attachment");
+    }
+    if (::fsync(made.number()) != 0 || !made.close())
+        return failed("write an attachment");
+    copied.sha256 = hash.result().toHex().toStdString();
+    if (!expected.empty() && copied.sha256 != expected)
+        return core::fail(ErrorCode::Unreadable, "an attachment's file is not what was kept");
+    making.keep();
+    return copied;
+}
+
+ContentBlocks blocksOf(std::shared_ptr<Descriptor> file) {
+    return [file = std::move(file)]() -> core::Result<std::string> {
+        std::string block(1U << 16U, '\0');
+        while (true) {
+            const auto got = ::read(file->number(), block.data(), block.size());
+            if (got < 0 && errno == EINTR)
+                continue;
+            if (got < 0)
+                return failed("read an attachment");
+            block.resize(static_cast<std::size_t>(got));
+            return block;
+        }
+    };
+}
+
+bool isHash(std::string_view name) {
+    return name.size() == kHashLength &&
+           std::ranges::all_of(name, [](char c) { return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'f'); });
+}
+
+core::Result<std::shared_ptr<Descriptor>> openPlain(const fs::path& from) {
+    // NONBLOCK: a pipe that somebody passes off as a photo must not hold the shop up.
+    auto file =
+        std::make_shared<Descriptor>(::open(from.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK));
+    struct stat facts {};
+    if (!*file && errno == ELOOP)
+        return core::fail(ErrorCode::InvalidInput, "this is a link; the file itself was expected");
+    if (!*file || ::fstat(file->number(), &facts) != 0)
+        return failed("read an attachment");
+    if (!S_ISREG(facts.st_mode))
+        return core::fail(ErrorCode::InvalidInput, "this is no plain file");
+    if (facts.st_size == 0)
+        return core::fail(ErrorCode::InvalidInput, "the file is empty");
+    if (facts.st_size > kMostAttachmentBytes)
+        return core::fail(ErrorCode::InvalidInput, "the file is larger than 50 MB");
+    return file;
+}
 
 } // namespace
 
@@ -160,15 +178,15 @@ fs::path AttachmentFiles::pathOf(std::string_view sha256) const {
 }
 
 core::Result<TakenFile> AttachmentFiles::take(const fs::path& from) const {
-    std::optional<Descriptor> source;
-    if (auto opened = openPlain(from, source); !opened)
-        return core::failureOf(opened);
+    auto source = openPlain(from);
+    if (!source)
+        return core::failureOf(source);
     for (const auto& one : {folder_, folder_ / kUnfinished}) {
         if (auto made = makeFolder(one); !made)
             return core::failureOf(made);
     }
     Unfinished making(folder_ / kUnfinished / core::toString(makeUuid()));
-    auto copied = copyHashed(source->number(), making.path(), 0600);
+    auto copied = writeHashed(blocksOf(std::move(*source)), making.path(), 0600, {});
     if (!copied)
         return core::failureOf(copied);
     const auto kind = kindOfBytes(copied->head);
@@ -206,45 +224,43 @@ core::Result<void> AttachmentFiles::check(std::string_view sha256, std::int64_t 
     return {};
 }
 
-core::Result<void> AttachmentFiles::copyOut(std::string_view sha256, const fs::path& to) const {
+core::Result<void> writeCopy(std::string_view sha256, const ContentBlocks& from, const fs::path& to) {
     if (!isHash(sha256))
         return core::fail(ErrorCode::Unreadable, "an attachment has no hash for a name");
-    const Descriptor source(::open(pathOf(sha256).c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
-    if (!source)
-        return failed("read an attachment");
-    Unfinished making(to);
-    const auto copied = copyHashed(source.number(), to, 0400);
-    if (!copied) {
-        // What stood there before is not ours to remove.
-        if (errno == EEXIST)
-            making.keep();
-        return core::failureOf(copied);
-    }
-    if (copied->sha256 != sha256)
-        return core::fail(ErrorCode::Unreadable, "an attachment's file is not what was kept");
-    making.keep();
+    if (auto written = writeHashed(from, to, 0400, sha256); !written)
+        return core::failureOf(written);
     return syncFolder(to.parent_path());
 }
 
+core::Result<ContentBlocks> AttachmentFiles::read(std::string_view sha256) const {
+    if (!isHash(sha256))
+        return core::fail(ErrorCode::Unreadable, "an attachment has no hash for a name");
+    auto source = std::make_shared<Descriptor>(::open(pathOf(sha256).c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
+    if (!*source)
+        return core::fail(ErrorCode::NotFound, "an attachment's file is missing");
+    return blocksOf(std::move(source));
+}
+
 core::Result<void> AttachmentFiles::bring(std::string_view sha256, const AttachmentFiles& from) const {
+    if (const auto here = sha256OfFile(pathOf(sha256)); isHash(sha256) && here && *here == sha256)
+        return {};
+    const auto source = from.read(sha256);
+    if (!source)
+        return core::failureOf(source);
+    return bring(sha256, *source);
+}
+
+core::Result<void> AttachmentFiles::bring(std::string_view sha256, const ContentBlocks& from) const {
     if (!isHash(sha256))
         return core::fail(ErrorCode::Unreadable, "an attachment has no hash for a name");
     const fs::path named = pathOf(sha256);
-    if (const auto here = sha256OfFile(named); here && *here == sha256)
-        return {};
     for (const auto& one : {folder_, folder_ / kUnfinished, named.parent_path()}) {
         if (auto made = makeFolder(one); !made)
             return made;
     }
     Unfinished making(folder_ / kUnfinished / core::toString(makeUuid()));
-    const Descriptor source(::open(from.pathOf(sha256).c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
-    if (!source)
-        return core::fail(ErrorCode::NotFound, "an attachment's file is missing");
-    const auto copied = copyHashed(source.number(), making.path(), 0600);
-    if (!copied)
-        return core::failureOf(copied);
-    if (copied->sha256 != sha256)
-        return core::fail(ErrorCode::Unreadable, "an attachment's file is not what was kept");
+    if (const auto written = writeHashed(from, making.path(), 0600, sha256); !written)
+        return core::failureOf(written);
     if (auto renamed = renameFile(making.path(), named); !renamed)
         return renamed;
     making.keep();

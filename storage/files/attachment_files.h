@@ -6,6 +6,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <set>
 #include <string>
@@ -26,6 +27,13 @@ struct TakenFile {
     friend bool operator==(const TakenFile&, const TakenFile&) = default;
 };
 
+/// Hands a content out piece by piece; a blank piece is its end.
+using ContentBlocks = std::function<core::Result<std::string>()>;
+
+/// Writes a content to a file that must not exist, for reading only, checked on the way.
+/// Errors: Unreadable when it is not what its hash says; DiskProblem; those of `from`.
+core::Result<void> writeCopy(std::string_view sha256, const ContentBlocks& from, const std::filesystem::path& to);
+
 /// Files under the hash of what they hold, `ab/abcd...`: one file for each content, on the disk before
 /// anybody may name it. Errors of all: DiskProblem, ReadOnly, NotFound, by the system's own code.
 class AttachmentFiles {
@@ -40,10 +48,12 @@ public:
     core::Result<TakenFile> take(const std::filesystem::path& from) const;
     /// Errors: NotFound; Unreadable when the file is not what its name says.
     core::Result<void> check(std::string_view sha256, std::int64_t size) const;
-    /// Copies one content to a file that must not exist, for reading only, checked on the way. Errors as check().
-    core::Result<void> copyOut(std::string_view sha256, const std::filesystem::path& to) const;
+    /// Errors: NotFound.
+    core::Result<ContentBlocks> read(std::string_view sha256) const;
     /// Copies a content over from another such folder unless it is here. Errors as check().
     core::Result<void> bring(std::string_view sha256, const AttachmentFiles& from) const;
+    /// Keeps a content that comes from elsewhere. Errors: Unreadable when it is not what its hash says.
+    core::Result<void> bring(std::string_view sha256, const ContentBlocks& from) const;
     /// The contents that are here, by their names.
     core::Result<std::set<std::string>> all() const;
     /// Removes what is not in `kept` and was last written before `before`, and what a killed program left in

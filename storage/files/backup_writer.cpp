@@ -157,7 +157,7 @@ core::Result<BackupInfo> writeBackup(QSqlDatabase& source, const ShopFolder& fol
     earlier->insert(earlier->begin(), backup);
     for (const auto& old : outdated(*earlier, now))
         fs::remove_all(old.folder, problem);
-    sweepAttachments(folder);
+    sweepAttachments(folder.backups());
     return backup;
 }
 
@@ -184,6 +184,9 @@ std::vector<BackupInfo> outdated(std::span<const BackupInfo> backups, core::Mome
             keep = true;
         if (monthKept.size() < 24 && monthKept.insert(month).second)
             keep = true;
+        // What was forgotten must not live on in the copies of a shop that rests.
+        if (i >= kLeast && backup.at < now - months(kMonthsKept))
+            keep = false;
         if (!keep)
             old.push_back(backup);
     }

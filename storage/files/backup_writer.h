@@ -19,9 +19,11 @@ namespace milehold::storage {
 core::Result<BackupInfo> writeBackup(QSqlDatabase& source, const ShopFolder& folder, BackupReason reason,
                                      core::Moment now);
 
+inline constexpr int kMonthsKept = 24; ///< the longest that a backup is kept, the last three excepted
+
 /// Which backups have had their time: kept are all of 48 hours, the newest of each of 14 days, 8 weeks and 24
-/// months, those from before a migration for 180 days, and never fewer than three. Nothing goes while the
-/// newest carries a warning. `backups` newest first.
+/// months, those from before a migration for 180 days, none of them longer than kMonthsKept, and never fewer
+/// than three. Nothing goes while the newest carries a warning. `backups` newest first.
 std::vector<BackupInfo> outdated(std::span<const BackupInfo> backups, core::Moment now);
 
 } // namespace milehold::storage

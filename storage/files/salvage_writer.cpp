@@ -33,11 +33,14 @@ std::string textIn(sqlite3_stmt* row, int column) {
                            : std::string(text, static_cast<std::size_t>(sqlite3_column_bytes(row, column)));
 }
 
-std::vector<std::string> textsOf(sqlite3* handle, const std::string& sql, int column = 0) {
+core::Result<std::vector<std::string>> textsOf(sqlite3* handle, const std::string& sql, int column = 0) {
     std::vector<std::string> texts;
     const Statement ask = prepare(handle, sql);
-    while (ask && sqlite3_step(ask.get()) == SQLITE_ROW)
+    int code = ask ? sqlite3_step(ask.get()) : sqlite3_extended_errcode(handle);
+    for (; code == SQLITE_ROW; code = sqlite3_step(ask.get()))
         texts.push_back(textIn(ask.get(), column));
+    if (code != SQLITE_DONE)
+        return tl::unexpected(sqlError(code, "", kWhat));
     return texts;
 }
 
@@ -96,13 +99,18 @@ core::Result<SalvageWriter> SalvageWriter::open(const fs::path& fresh, const std
         else
             sqlite3_close(copy);
     }
-    writer.triggers_ = textsOf(handle, "SELECT sql FROM sqlite_schema WHERE type = 'trigger' ORDER BY rowid");
-    for (const auto& name : textsOf(handle, "SELECT name FROM sqlite_schema WHERE type = 'trigger'")) {
+    auto triggers = textsOf(handle, "SELECT sql FROM sqlite_schema WHERE type = 'trigger' ORDER BY rowid");
+    const auto names = textsOf(handle, "SELECT name FROM sqlite_schema WHERE type = 'trigger'");
+    const auto tables = textsOf(handle, "SELECT name FROM sqlite_schema WHERE type = 'table' "
+                                        "AND name NOT LIKE 'sqlite_%' ORDER BY rowid");
+    if (!triggers || !names || !tables)
+        return core::failureOf(!triggers ? triggers : !names ? names : tables);
+    writer.triggers_ = std::move(*triggers);
+    for (const auto& name : *names) {
         if (auto dropped = writer.run("DROP TRIGGER " + name); !dropped)
             return core::failureOf(dropped);
     }
-    for (const auto& table : textsOf(handle, "SELECT name FROM sqlite_schema WHERE type = 'table' "
-                                             "AND name NOT LIKE 'sqlite_%' ORDER BY rowid")) {
+    for (const auto& table : *tables) {
         SalvagedTable one;
         one.name = table;
         if (writer.backup_) {
@@ -126,7 +134,7 @@ core::Result<void> SalvageWriter::run(const std::string& sql) const {
     return {};
 }
 
-std::vector<std::string> SalvageWriter::columnsOf(const std::string& table) const {
+core::Result<std::vector<std::string>> SalvageWriter::columnsOf(const std::string& table) const {
     return textsOf(handle_.get(), "PRAGMA table_info(" + table + ")", 1);
 }
 
@@ -139,11 +147,13 @@ core::Result<void> SalvageWriter::takeRecords(LenientReader& from) {
             continue;
         }
         const auto columns = columnsOf(name);
-        const Statement insert = prepare(handle_.get(), insertInto(name, columns));
+        if (!columns)
+            return core::failureOf(columns);
+        const Statement insert = prepare(handle_.get(), insertInto(name, *columns));
         if (!insert)
             return core::fail(ErrorCode::Internal, "a table of the schema cannot be filled");
         int failure = SQLITE_OK;
-        table.hasGap = from.eachRow(name, columns, [&](sqlite3_stmt* row) {
+        table.hasGap = from.eachRow(name, *columns, [&](sqlite3_stmt* row) {
             const int code = copyRow(insert.get(), row, 1);
             if (code == SQLITE_DONE)
                 ++table.saved;
@@ -192,12 +202,22 @@ core::Result<void> SalvageWriter::takeLog(LenientReader& from, const fs::path& a
     log.saved = logKept_;
     auto& values = tables_["change_value"];
     const auto valueColumns = columnsOf("change_value");
-    const Statement insertValue = prepare(handle_.get(), insertInto("change_value", valueColumns));
-    values.hasGap = from.eachRow("change_value", valueColumns, [&](sqlite3_stmt* row) {
+    if (!valueColumns)
+        return core::failureOf(valueColumns);
+    const Statement insertValue = prepare(handle_.get(), insertInto("change_value", *valueColumns));
+    values.hasGap = from.eachRow("change_value", *valueColumns, [&](sqlite3_stmt* row) {
         if (sqlite3_column_int64(row, 1) > logKept_)
             return;
-        (copyRow(insertValue.get(), row, 1) == SQLITE_DONE ? values.saved : values.refused) += 1;
+        const int code = copyRow(insertValue.get(), row, 1);
+        if (code == SQLITE_DONE)
+            ++values.saved;
+        else if (isRefusal(code))
+            ++values.refused;
+        else
+            failure = code;
     });
+    if (failure != SQLITE_OK)
+        return tl::unexpected(sqlError(failure, "", kWhat));
     if (rest.empty())
         return {};
     return createFile(aside, "seq,at,staff_id,station,action,table_name,row_id,fields,hash_before,hash\r\n" + rest);
@@ -228,11 +248,13 @@ bool SalvageWriter::fetchFromBackup(const std::string& table, const std::string&
     if (!backup_)
         return false;
     const auto columns = columnsOf(table);
+    if (!columns)
+        return false;
     std::string list;
-    for (const auto& column : columns)
+    for (const auto& column : *columns)
         list += (list.empty() ? "" : ", ") + column;
     const Statement find = prepare(backup_.get(), "SELECT " + list + " FROM " + table + " WHERE id = ?1");
-    const Statement insert = prepare(handle_.get(), insertInto(table, columns));
+    const Statement insert = prepare(handle_.get(), insertInto(table, *columns));
     if (!find || !insert) // a backup of an older schema
         return false;
     sqlite3_bind_text(find.get(), 1, id.data(), static_cast<int>(id.size()), SQLITE_TRANSIENT);
@@ -267,13 +289,17 @@ core::Result<void> SalvageWriter::mendReferences() {
             }
             const auto named = textsOf(handle_.get(), "SELECT " + column + " FROM " + one.table +
                                                           " WHERE rowid = " + one.rowid);
-            if (named.empty())
+            if (!named)
+                return core::failureOf(named);
+            if (named->empty())
                 continue; // taken out in this round already
             const auto there = textsOf(handle_.get(), "SELECT 1 FROM " + one.parent + " WHERE " +
                                                           (one.parent == "change_log" ? "seq" : "id") +
                                                           " = (SELECT " + column + " FROM " + one.table +
                                                           " WHERE rowid = " + one.rowid + ")");
-            if (!there.empty() || (one.parent != "change_log" && fetchFromBackup(one.parent, named.front())))
+            if (!there)
+                return core::failureOf(there);
+            if (!there->empty() || (one.parent != "change_log" && fetchFromBackup(one.parent, named->front())))
                 continue;
             if (run("UPDATE " + one.table + " SET " + column + " = NULL WHERE rowid = " + one.rowid))
                 continue;

@@ -49,7 +49,7 @@ private:
     using Handle = std::unique_ptr<sqlite3, Close>;
     explicit SalvageWriter(sqlite3* handle) : handle_(handle) {}
     core::Result<void> run(const std::string& sql) const;
-    std::vector<std::string> columnsOf(const std::string& table) const;
+    core::Result<std::vector<std::string>> columnsOf(const std::string& table) const;
     /// The row with this id, from the backup; false when it is not there or breaks the schema.
     bool fetchFromBackup(const std::string& table, const std::string& id);
 

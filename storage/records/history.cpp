@@ -16,8 +16,9 @@ using Bind = std::function<void(Statement&)>;
 
 /// Inserts, changes or removes the one reading that `condition` names, until it is `wanted`.
 core::Result<void> keepOne(UnitOfWork& unit, Session& session, std::string_view condition, const Bind& bind,
-                           std::optional<StoredOdometer> wanted) {
-    auto stored = readWhere<StoredOdometer>(session, condition, bind);
+                           std::optional<StoredOdometer> wanted, Readings readings) {
+    auto stored = readings == Readings::AreNew ? core::Result<std::vector<StoredOdometer>>()
+                                               : readWhere<StoredOdometer>(session, condition, bind);
     if (!stored)
         return core::failureOf(stored);
     if (!wanted) {
@@ -36,18 +37,19 @@ core::Result<void> keepOne(UnitOfWork& unit, Session& session, std::string_view 
 }
 
 core::Result<void> keepOfJob(UnitOfWork& unit, Session& session, const core::Job& job,
-                             std::string_view moment, std::optional<StoredOdometer> wanted) {
+                             std::string_view moment, std::optional<StoredOdometer> wanted,
+                             Readings readings) {
     return keepOne(
         unit, session, "WHERE job_id = :job AND moment = :moment",
         [&](Statement& select) { select.bindId(":job", job.id.uuid).bindText(":moment", moment); },
-        std::move(wanted));
+        std::move(wanted), readings);
 }
 
 core::Result<void> keepOfCall(UnitOfWork& unit, Session& session, const core::FollowUp& followUp,
-                              std::optional<StoredOdometer> wanted) {
+                              std::optional<StoredOdometer> wanted, Readings readings) {
     return keepOne(
         unit, session, "WHERE follow_up_id = :call",
-        [&](Statement& select) { select.bindId(":call", followUp.id.uuid); }, std::move(wanted));
+        [&](Statement& select) { select.bindId(":call", followUp.id.uuid); }, std::move(wanted), readings);
 }
 
 } // namespace
@@ -84,7 +86,8 @@ core::Result<core::VehicleHistory> readHistory(Session& session, core::VehicleId
     return history;
 }
 
-core::Result<void> keepOdometers(UnitOfWork& unit, Session& session, const core::Job& job) {
+core::Result<void> keepOdometers(UnitOfWork& unit, Session& session, const core::Job& job,
+                                 Readings readings) {
     // A voided job drops out of every figure, and this shop has not seen the instrument at a repair done
     // elsewhere.
     if (job.isVoid() || job.kind == core::JobKind::Elsewhere)
@@ -104,15 +107,17 @@ core::Result<void> keepOdometers(UnitOfWork& unit, Session& session, const core:
                                             .followUp = {},
                                             .moment = std::string(moment)});
     };
-    if (auto kept = keepOfJob(unit, session, job, "in", wanted(job.odometerIn, job.writtenUp, "in")); !kept) {
+    if (auto kept =
+            keepOfJob(unit, session, job, "in", wanted(job.odometerIn, job.writtenUp, "in"), readings);
+        !kept) {
         return kept;
     }
     const core::Date out = job.delivered.value_or(job.writtenUp);
-    return keepOfJob(unit, session, job, "out", wanted(job.odometerOut, out, "out"));
+    return keepOfJob(unit, session, job, "out", wanted(job.odometerOut, out, "out"), readings);
 }
 
 core::Result<void> keepOdometers(UnitOfWork& unit, Session& session, const core::FollowUp& followUp,
-                                 core::VehicleId vehicle) {
+                                 core::VehicleId vehicle, Readings readings) {
     // An estimate is no reading, and a voided call drops out of every figure.
     if (!followUp.odometer || followUp.odometerEstimated || followUp.isVoid())
         return dropOdometersOf(unit, session, followUp);
@@ -125,17 +130,18 @@ core::Result<void> keepOdometers(UnitOfWork& unit, Session& session, const core:
                                      .resetOffset = {},
                                      .job = {},
                                      .followUp = followUp.id,
-                                     .moment = {}});
+                                     .moment = {}},
+                      readings);
 }
 
 core::Result<void> dropOdometersOf(UnitOfWork& unit, Session& session, const core::Job& job) {
-    if (auto dropped = keepOfJob(unit, session, job, "in", std::nullopt); !dropped)
+    if (auto dropped = keepOfJob(unit, session, job, "in", std::nullopt, Readings::MayBeThere); !dropped)
         return dropped;
-    return keepOfJob(unit, session, job, "out", std::nullopt);
+    return keepOfJob(unit, session, job, "out", std::nullopt, Readings::MayBeThere);
 }
 
 core::Result<void> dropOdometersOf(UnitOfWork& unit, Session& session, const core::FollowUp& followUp) {
-    return keepOfCall(unit, session, followUp, std::nullopt);
+    return keepOfCall(unit, session, followUp, std::nullopt, Readings::MayBeThere);
 }
 
 } // namespace milehold::storage

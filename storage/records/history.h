@@ -12,10 +12,14 @@ namespace milehold::storage {
 /// second time. Errors: NotFound.
 core::Result<core::VehicleHistory> readHistory(Session& session, core::VehicleId id);
 
+/// Whether a record's readings may be stored already: not where the record itself was inserted a moment ago.
+enum class Readings : std::uint8_t { MayBeThere, AreNew };
+
 /// Makes the odometer table hold what a job (in, out) or a call brought, no more and no less.
-core::Result<void> keepOdometers(UnitOfWork& unit, Session& session, const core::Job& job);
+core::Result<void> keepOdometers(UnitOfWork& unit, Session& session, const core::Job& job,
+                                 Readings readings = Readings::MayBeThere);
 core::Result<void> keepOdometers(UnitOfWork& unit, Session& session, const core::FollowUp& followUp,
-                                 core::VehicleId vehicle);
+                                 core::VehicleId vehicle, Readings readings = Readings::MayBeThere);
 core::Result<void> dropOdometersOf(UnitOfWork& unit, Session& session, const core::Job& job);
 core::Result<void> dropOdometersOf(UnitOfWork& unit, Session& session, const core::FollowUp& followUp);
 

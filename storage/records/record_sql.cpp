@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/records/record_sql.h"
 
+#include "storage/database/json_text.h"
 #include "storage/database/statement.h"
 #include "storage/database/text.h"
 #include "storage/records/repository.h"
@@ -131,25 +132,22 @@ core::Result<void> writeList(Session& session, const ListSql& sql, const core::U
 Value listText(const std::vector<std::vector<Value>>& rows, std::size_t columns) {
     if (rows.empty())
         return {};
-    const auto json = [](const Value& value) -> QJsonValue {
-        if (const auto* number = std::get_if<std::int64_t>(&value))
-            return static_cast<qint64>(*number);
-        if (const auto* text = std::get_if<std::string>(&value))
-            return toQt(*text);
-        return QJsonValue(QJsonValue::Null);
-    };
-    QJsonArray list;
+    std::string list = "[";
     for (const auto& row : rows) {
+        if (list.size() > 1)
+            list += ',';
         if (columns == 1) {
-            list.append(json(row[0]));
+            appendJson(list, row[0]);
             continue;
         }
-        QJsonArray one;
-        for (std::size_t i = 0; i < columns; ++i)
-            one.append(json(row[i]));
-        list.append(one);
+        for (std::size_t i = 0; i < columns; ++i) {
+            list += i == 0 ? '[' : ',';
+            appendJson(list, row[i]);
+        }
+        list += ']';
     }
-    return textValue(QJsonDocument(list).toJson(QJsonDocument::Compact).toStdString());
+    list += ']';
+    return textValue(std::move(list));
 }
 
 std::optional<std::vector<std::vector<Value>>> listFromText(std::string_view text, std::size_t columns) {

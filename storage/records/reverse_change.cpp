@@ -99,6 +99,15 @@ template <class T> bool holds(const T& record, const Change& change) {
            });
 }
 
+/// Whether an update is undone already: by the reversal of another change of the same save.
+template <class T> bool isAsBefore(const T& record, const Change& change) {
+    const Fields now = fieldsOf(record);
+    return change.action == ChangeAction::Update && std::ranges::all_of(change.fields, [&](const auto& field) {
+               const auto found = now.find(field.field);
+               return found == now.end() || found->second == field.before;
+           });
+}
+
 template <class Saved> core::Result<void> toVoid(const core::Result<Saved>& saved) {
     if (!saved)
         return core::failureOf(saved);
@@ -198,6 +207,8 @@ core::Result<Reversal> reverseOf(Session& session, const Change& change, const s
     const bool isReading = recordTable<T>().name == recordTable<StoredOdometer>().name;
     if (!stored)
         return isReading ? Reversal::Done : Reversal::ChangedSince;
+    if (isAsBefore(*stored, change))
+        return Reversal::Done;
     if (!holds(*stored, change))
         return Reversal::ChangedSince;
     if (change.action == ChangeAction::Insert) {

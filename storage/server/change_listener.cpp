@@ -9,6 +9,7 @@
 #include "storage/shop.h"
 
 #include <QSqlDriver>
+#include <QVariant>
 
 namespace milehold::storage {
 

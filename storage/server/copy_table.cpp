@@ -46,7 +46,9 @@ constexpr std::array<std::string_view, 30> kOrder = {"shop",
                                                      "private_salt",
                                                      ""};
 
-constexpr std::array<std::string_view, 4> kNotRecords = {"draft", "schema_migration", "audit_head", ""};
+/// The bytes of attachments are carried by themselves: only a server keeps them in tables.
+constexpr std::array<std::string_view, 5> kNotRecords = {"draft", "schema_migration", "audit_head", "attachment_file",
+                                                         "attachment_block"};
 
 constexpr std::array kToItself = {
     std::pair{std::string_view("part_number"), std::string_view("superseded_by")},
@@ -189,6 +191,11 @@ core::Result<std::int64_t> copyTable(Session& from, Session& to, const TableShap
             return core::failureOf(ran);
     }
     return copied;
+}
+
+core::Result<std::int64_t> eachRowOf(Session& session, const TableShape& table,
+                                     const std::function<core::Result<void>(const std::vector<Value>&)>& take) {
+    return eachRow(session, selectOf(table, "") + orderOf(session, table), table.columns.size(), take);
 }
 
 core::Result<TableDigest> digestOf(Session& session, const TableShape& table) {

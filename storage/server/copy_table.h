@@ -5,6 +5,7 @@
 #include "storage/database/session.h"
 
 #include <cstdint>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -26,6 +27,10 @@ core::Result<std::vector<TableShape>> recordTables(Session& session);
 /// same table come in a second pass, when all are there.
 core::Result<std::int64_t> copyTable(Session& from, Session& to, const TableShape& table,
                                      std::string_view which);
+
+/// Hands out every row of a table, its values in the order of the columns. Output: the number of rows.
+core::Result<std::int64_t> eachRowOf(Session& session, const TableShape& table,
+                                     const std::function<core::Result<void>(const std::vector<Value>&)>& take);
 
 struct TableDigest {
     std::int64_t rows = 0;

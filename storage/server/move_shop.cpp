@@ -1,15 +1,17 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/server/move_shop.h"
 
+#include "storage/attachment_store.h"
 #include "storage/database/change_row.h"
 #include "storage/database/dialect.h"
-#include "storage/database/hash.h"
 #include "storage/database/statement.h"
 #include "storage/database/unit_of_work.h"
 #include "storage/files/durable.h"
 #include "storage/server/copy_table.h"
 #include "storage/server/open_server.h"
 #include "storage/server/postgresql_connection.h"
+
+#include <set>
 
 namespace milehold::storage {
 
@@ -51,6 +53,7 @@ core::Result<OpenedShop> openServerTarget(const std::string& to) {
             return database;
         },
         now, false);
+    shop.session->setServer(*address);
     if (auto connected = shop.session->connect(); !connected)
         return core::failureOf(connected);
     const auto schema = serverSchema(shop.session->database());
@@ -134,42 +137,34 @@ core::Result<void> prove(Session& from, Session& to, const std::vector<TableShap
     return {};
 }
 
-core::Result<std::vector<std::string>> attachedFiles(Session& from) {
-    Statement select(from, "SELECT DISTINCT sha256 FROM attachment", "list the attachments");
-    if (auto ran = select.run(); !ran)
-        return core::failureOf(ran);
-    std::vector<std::string> files;
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return files;
-        files.push_back(select.text(0));
-    }
+AttachmentStore filesOf(OpenedShop& shop) {
+    return {*shop.session, shop.server ? fs::path() : shop.folder.attachments()};
 }
 
-core::Result<std::int64_t> copyFiles(const std::vector<std::string>& files, const fs::path& from,
-                                     const fs::path& to) {
-    for (const auto& name : files) {
-        const fs::path shelf = name.substr(0, 2);
-        const fs::path source = from / shelf / name;
-        const fs::path target = to / shelf / name;
-        std::error_code problem;
-        if (!fs::exists(target, problem)) {
-            fs::create_directories(to, problem);
-            if (auto made = makeFolder(to / shelf); !made)
-                return core::failureOf(made);
-            if (auto copied = copyFile(source, target); !copied)
-                return core::fail(copied.error().code, "an attachment's file: " + copied.error().detail);
+/// Every content that a record names, before the records themselves, checked against its SHA-256 on the way and again
+/// where it arrived.
+core::Result<std::int64_t> copyFiles(OpenedShop& source, OpenedShop& target) {
+    const auto records = filesOf(source).all();
+    if (!records)
+        return core::failureOf(records);
+    std::set<std::string> there;
+    for (const auto& record : *records) {
+        if (!there.insert(record.sha256).second)
+            continue;
+        const auto content = filesOf(source).read(record.sha256);
+        if (!content)
+            return core::failureOf(content);
+        if (auto kept = filesOf(target).keep(record.sha256, record.size, *content); !kept)
+            return core::failureOf(kept);
+        if (target.server) {
+            if (auto same = AttachmentContents(*target.session).check(record.sha256, record.size); !same)
+                return core::failureOf(same);
         }
-        if (sha256OfFile(target) != name)
-            return core::fail(ErrorCode::Unreadable, "an attachment's file is not what its record says");
     }
-    return static_cast<std::int64_t>(files.size());
+    return static_cast<std::int64_t>(there.size());
 }
 
-core::Result<MoveReport> move(OpenedShop& source, OpenedShop& target, const fs::path& attachments) {
+core::Result<MoveReport> move(OpenedShop& source, OpenedShop& target) {
     Session& from = *source.session;
     Session& to = *target.session;
     const auto tables = recordTables(from);
@@ -182,23 +177,12 @@ core::Result<MoveReport> move(OpenedShop& source, OpenedShop& target, const fs::
         return core::fail(ErrorCode::Internal, "the two engines' tables differ");
     if (auto begun = beginReading(from); !begun)
         return core::failureOf(begun);
-    const auto files = attachedFiles(from);
-    if (!files)
-        return core::failureOf(files);
     MoveReport report;
-    if (!files->empty()) {
-        const fs::path there = source.server ? attachments : source.folder.attachments();
-        const fs::path here = target.server ? attachments : target.folder.attachments();
-        if (there.empty() || here.empty())
-            return core::fail(ErrorCode::InvalidInput,
-                              "the shop has " + std::to_string(files->size()) +
-                                  " files attached, and a server keeps none: expected --attachments FOLDER");
-        const auto copied = copyFiles(*files, there, here); // before the records that name them
-        if (!copied)
-            return core::failureOf(copied);
-        report.files = *copied;
-    }
     auto moved = inOneUnitOnce(to, [&](UnitOfWork&) -> core::Result<void> {
+        const auto files = copyFiles(source, target);
+        if (!files)
+            return core::failureOf(files);
+        report.files = *files;
         if (auto copied = copyAll(from, to, *tables); !copied)
             return copied;
         return prove(from, to, *tables, report);
@@ -218,21 +202,24 @@ void letGo(OpenedShop& shop) {
 
 } // namespace
 
-core::Result<MoveReport> moveShop(const std::string& from, const std::string& to,
-                                  const fs::path& attachments) {
+core::Result<MoveReport> moveShop(const std::string& from, const std::string& to) {
     auto source = openSource(from);
     if (!source)
         return core::fail(source.error().code, shownName(from) + ": " + source.error().detail);
+    std::error_code ignored;
+    const bool wasThere = fs::exists(to, ignored); // an empty folder that somebody made stays
     auto target = openTarget(to);
     core::Result<MoveReport> moved;
     if (!target) {
         moved = core::fail(target.error().code, shownName(to) + ": " + target.error().detail);
     } else {
-        moved = move(*source, *target, attachments);
+        moved = move(*source, *target);
         letGo(*target);
-        if (!moved && !target->server) { // made a moment ago, and holds nothing
-            std::error_code ignored;
-            fs::remove_all(target->folder.root, ignored);
+        if (!moved && !target->server) { // what it holds was made a moment ago
+            for (const auto& entry : fs::directory_iterator(target->folder.root, ignored))
+                fs::remove_all(entry.path(), ignored);
+            if (!wasThere)
+                fs::remove(target->folder.root, ignored);
         }
     }
     letGo(*source);

@@ -5,7 +5,6 @@
 #include "storage/change_log.h"
 
 #include <cstdint>
-#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -28,11 +27,9 @@ struct MoveReport {
 /// Copies a whole shop between a folder and a server: every record with its revision, the change log with its
 /// hashes, counters and settings, in one transaction; then both ends are read again and compared row by row
 /// before that is committed. Drafts stay where they were typed. The source is only read, and must not be open
-/// elsewhere when it is a folder. `attachments` is the folder to which the files of attachments are copied
-/// (from a folder's shop) or from which they are taken (to a folder's shop); it may be blank when there are
-/// none. Errors: those of opening either end; InvalidInput when the target is not empty (a folder that
-/// exists, a server that holds a shop) or a file has no place; Unreadable when a copy differs.
-core::Result<MoveReport> moveShop(const std::string& from, const std::string& to,
-                                  const std::filesystem::path& attachments);
+/// elsewhere when it is a folder. The files of attachments come along, each checked against its SHA-256 at both ends.
+/// Errors: those of opening either end; InvalidInput when the target is not empty (a folder that
+/// exists, a server that holds a shop) ; Unreadable when a copy differs.
+core::Result<MoveReport> moveShop(const std::string& from, const std::string& to);
 
 } // namespace milehold::storage

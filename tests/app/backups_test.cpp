@@ -25,10 +25,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <ctime>
 #include <fcntl.h>
 #include <filesystem>
 #include <fstream>
 #include <iostream>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -152,7 +154,7 @@ TEST_F(DeskBackupsTest, AreTestedAndCopiedFromTheWindow) {
     ASSERT_TRUE(QTest::qWaitFor([&] { return list->topLevelItemCount() > 0; }, kPatience));
     press(dialog, "test");
     ASSERT_TRUE(QTest::qWaitFor([&] { return note->text().contains(QStringLiteral("sound")); }, kPatience));
-    EXPECT_TRUE(storage::readCare(path()).testRestore.has_value());
+    EXPECT_TRUE(storage::readCare(path())->testRestore.has_value());
     press(dialog, "backUpNow");
     EXPECT_TRUE(QTest::qWaitFor([&] { return list->topLevelItemCount() == 2; }, kPatience));
 }
@@ -254,6 +256,35 @@ TEST_F(DeskBackupsTest, NoDialogLetsGoOfTheDatabasesLock) {
     // What this guards against, so that the check itself is known to see it: any closing of the file by this process.
     ::close(::open(database().c_str(), O_RDONLY | O_CLOEXEC));
     EXPECT_FALSE(isLockedForOthers(database()));
+}
+
+TEST_F(DeskBackupsTest, AnOpenShopSweepsOnceADayTheFilesThatNobodyNames) {
+    const fs::path folder = path() / "store" / "attachments" / "ab";
+    fs::create_directories(folder);
+    const fs::path orphan = folder / ("ab" + std::string(62, '0'));
+    const fs::path young = folder / ("ab" + std::string(62, '1'));
+    const auto age = [](const fs::path& file, std::time_t seconds) {
+        std::ofstream(file) << "left behind";
+        const timespec times[2] = {{seconds, 0}, {seconds, 0}};
+        ASSERT_EQ(::utimensat(AT_FDCWD, file.c_str(), times, 0), 0);
+    };
+    age(orphan, std::time(nullptr) - 31 * 24 * 3600);
+    age(young, std::time(nullptr) - 29 * 24 * 3600);
+    {
+        Desk desk([] { return kToday; });
+        desk.openShop(QString::fromStdString(path().string()));
+        ASSERT_TRUE(waitUntilOpen(desk));
+        EXPECT_TRUE(QTest::qWaitFor([&] { return !fs::exists(orphan); }, kPatience));
+        EXPECT_TRUE(QTest::qWaitFor([&] { return storage::readCare(path())->swept.has_value(); }, kPatience));
+        EXPECT_TRUE(fs::exists(young));
+    }
+    // Opened again on the same day it leaves the disk alone.
+    age(orphan, std::time(nullptr) - 31 * 24 * 3600);
+    Desk desk([] { return kToday; });
+    desk.openShop(QString::fromStdString(path().string()));
+    ASSERT_TRUE(waitUntilOpen(desk));
+    EXPECT_TRUE(QTest::qWaitFor([&] { return !desk.isBusy(); }, kPatience));
+    EXPECT_TRUE(fs::exists(orphan));
 }
 
 } // namespace

@@ -201,7 +201,7 @@ TEST_F(CallsControllerTest, DoesNotListWhoMustNotBeCalled) {
 
 TEST_F(CallsControllerTest, TheCalendarHoldsEachCallWithItsPhoneAndNoMoreOfThePerson) {
     const auto made = core::momentFromIso("2031-05-16T09:30:00.000Z").value();
-    const QString file = QString::fromStdString(controller->calendar(made)).replace(QStringLiteral("\r\n "), QString());
+    const QString file = QString::fromStdString(controller->calendar(made).value()).replace(QStringLiteral("\r\n "), QString());
     EXPECT_EQ(file.count(QStringLiteral("BEGIN:VEVENT")), static_cast<int>(panel.calls().size()));
     const auto& call = panel.calls().front();
     EXPECT_TRUE(file.contains(QString::fromStdString(call.phones.front())));

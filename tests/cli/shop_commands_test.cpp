@@ -98,8 +98,7 @@ TEST_F(ShopCommands, WarrantyTakesTheMeanCostOnRecordAndSaysNothingWhereThereIsN
         return {};
     });
     ASSERT_GT(costs.size(), 2U);
-    const json answer =
-        askShop("warranty", {"--months", "24", "--miles", "24000", "--jobs", "50"}).json();
+    const json answer = askShop("warranty", {"--months", "24", "--miles", "24000", "--jobs", "50"}).json();
     for (const auto& group : answer["groups"]) {
         const auto cost = costs.find(group["group"].get<std::string>());
         if (cost == costs.end()) {
@@ -159,6 +158,9 @@ TEST_F(ShopCommands, EvidenceSaysWhatCoreSaysOfAllRepairs) {
 
 TEST_F(ShopCommands, TheFunnelOfTheShopIsByPerson) {
     const json answer = askShop("funnel", {}).json();
+    EXPECT_EQ(answer["expected_by"], "path") << "who gets the hard jobs is not blamed for them";
+    EXPECT_EQ(askShop("funnel", {"--stratum-by", "engine"}).json()["expected_by"], "engine");
+    EXPECT_TRUE(askShop("funnel", {"--by", "path"}).json()["expected_by"].is_null());
     double observed = 0, expected = 0;
     ASSERT_GT(answer["groups"].size(), 2U);
     for (const auto& group : answer["groups"]) {

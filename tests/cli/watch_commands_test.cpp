@@ -41,11 +41,37 @@ TEST(PooledCommand, StandsBetweenTheGroupAndTheOthers) {
     expectRefused(ask("miles,end,group\n5,holding,a\n9,holding,b\n", {"pooled"}), 1, "no comeback");
 }
 
+// Two of eight never held. B10 of all says only that; of the other six it is that of the six alone.
+TEST(FitCommand, ShowsThoseThatHeldBesideThoseThatNeverDid) {
+    const std::string six = "1000,came-back\n3000,came-back\n5000,came-back\n9000,holding\n12000,came-back\n"
+                            "20000,holding\n";
+    const Answer answer = ask("miles,end\n0,came-back\n0,came-back\n" + six, {"fit"});
+    ASSERT_EQ(answer.code, 0) << answer.err;
+    EXPECT_NE(answer.err.find("25 % never held"), std::string::npos) << answer.err;
+    const json group = answer.json()["groups"][0];
+    EXPECT_EQ(group["never_held"], 0.25);
+    const json alone = ask("miles,end\n" + six, {"fit"}).json()["groups"][0];
+    EXPECT_EQ(alone["never_held"], 0);
+    EXPECT_FALSE(alone.contains("of_those_that_held"));
+    const json held = group["of_those_that_held"];
+    EXPECT_EQ(held["lives"], 6);
+    EXPECT_EQ(held["comebacks"], 4);
+    EXPECT_EQ(held["shape"], alone["shape"]);
+    EXPECT_EQ(held["life"], alone["life"]);
+    EXPECT_LT(group["life"][0]["miles"], held["life"][0]["miles"]);
+    const Answer intervals = ask("miles,end,until\n0,came-back,\n1000,came-back,2000\n3000,came-back,4000\n"
+                                 "9000,holding,\n",
+                                 {"fit"});
+    EXPECT_EQ(intervals.json()["groups"][0]["of_those_that_held"]["lives"], 3);
+    const Answer none = ask("miles,end\n0,came-back\n0,came-back\n10,holding\n", {"fit"});
+    EXPECT_TRUE(none.json()["groups"][0]["of_those_that_held"].contains("error"));
+}
+
 // One-sided lower limit of an exponential mean without comebacks: T / -ln(1 - level).
 // Source: Nelson 1985, J Quality Technology 17:140.
 TEST(FitCommand, AssumedShapesStandWhereThereIsNoFit) {
-    const Answer answer = ask("miles,end\n10000,holding\n20000,holding\n",
-                              {"fit", "--assumed-shapes", "1,2", "--at", "5000"});
+    const Answer answer =
+        ask("miles,end\n10000,holding\n20000,holding\n", {"fit", "--assumed-shapes", "1,2", "--at", "5000"});
     ASSERT_EQ(answer.code, 0) << answer.err;
     const json group = answer.json()["groups"][0];
     EXPECT_TRUE(group.contains("error"));
@@ -59,10 +85,11 @@ TEST(FitCommand, AssumedShapesStandWhereThereIsNoFit) {
     expectRefused(ask("miles,end\n5,came-back\n", {"fit", "--assumed-shapes", "0"}), 2, "--assumed-shapes");
 }
 
-// 65.3 comebacks by Schoenfeld 1981, 71 by Freedman 1982 (table 1) for a ratio of 2, 80 % power, 5 % two-sided.
+// 65.3 comebacks by Schoenfeld 1981, 71 by Freedman 1982 (table 1) for a ratio of 2, 80 % power, 5 %
+// two-sided.
 TEST(PlanCommand, GivesThePublishedNumbers) {
-    const Answer answer = askWith({"plan", "--comeback-share", "0.25", "--comebacks", "65.345", "--format",
-                                   "json"});
+    const Answer answer =
+        askWith({"plan", "--comeback-share", "0.25", "--comebacks", "65.345", "--format", "json"});
     ASSERT_EQ(answer.code, 0) << answer.err;
     const json plan = answer.json();
     EXPECT_NEAR(plan["comebacks_needed"]["schoenfeld"].get<double>(), 65.3, 0.05);
@@ -83,7 +110,16 @@ TEST(FunnelCommand, CountsAgainstAllTogether) {
     EXPECT_NEAR(b["expected"].get<double>(), 0.25 + 0.75, 1e-15);
     EXPECT_EQ(a["observed"], 1);
     EXPECT_EQ(answer["over_dispersion"], 1);
+    EXPECT_TRUE(answer["expected_by"].is_null());
     expectRefused(ask("miles,end\n4,holding\n", {"funnel"}), 1, "none");
+    // In strata, by hand: at 1 two of three come back in x, nobody in y.
+    const std::string strata = "miles,end,group,stratum\n1,came-back,a,x\n2,holding,a,x\n1,holding,b,y\n"
+                               "1,came-back,b,x\n";
+    const json apart = ask(strata, {"funnel", "--stratum"}).json();
+    EXPECT_EQ(apart["expected_by"], "stratum");
+    EXPECT_NEAR(apart["groups"][0]["expected"].get<double>(), 4.0 / 3, 1e-15) << "2/3 for each of its two";
+    EXPECT_NEAR(apart["groups"][1]["expected"].get<double>(), 2.0 / 3, 1e-15);
+    expectRefused(ask("miles,end\n1,came-back\n", {"funnel", "--stratum"}), 2, "stratum");
 }
 
 TEST(EarlyWarningCommand, WarnsOfTheFastPartOnly) {
@@ -91,9 +127,9 @@ TEST(EarlyWarningCommand, WarnsOfTheFastPartOnly) {
     std::string table = "miles,end,group,entered\n";
     for (int i = 0; i < 40; ++i) {
         const std::string enters = std::to_string(20 * i);
-        table += std::to_string(200 + 20 * i) + (i % 4 == 0 ? ",came-back" : ",holding") + ",usual," + enters +
-                 "\n" + std::to_string(230 + 20 * i) + (i % 4 == 1 ? ",came-back" : ",holding") + ",other," +
-                 enters + "\n" + std::to_string(10 + 2 * i) + ",came-back,fast," + enters + "\n";
+        table += std::to_string(200 + 20 * i) + (i % 4 == 0 ? ",came-back" : ",holding") + ",usual," +
+                 enters + "\n" + std::to_string(230 + 20 * i) + (i % 4 == 1 ? ",came-back" : ",holding") +
+                 ",other," + enters + "\n" + std::to_string(10 + 2 * i) + ",came-back,fast," + enters + "\n";
     }
     const Answer answer = ask(table, {"early-warning", "--runs", "400"});
     ASSERT_EQ(answer.code, 0) << answer.err;
@@ -102,6 +138,8 @@ TEST(EarlyWarningCommand, WarnsOfTheFastPartOnly) {
     ASSERT_TRUE(groups[0]["alarm"].is_number());
     EXPECT_LT(groups[0]["alarm"], 200);
     EXPECT_TRUE(groups[2]["alarm"].is_null()) << groups[2].dump();
+    // 1 - 0.95^3, of three that are watched.
+    EXPECT_NEAR(answer.json()["false_alarm_of_any"].get<double>(), 0.142625, 1e-12);
     // The first comeback lifts the sum from 0 by the logarithm of the ratio.
     EXPECT_NEAR(groups[0]["points"][0]["value"].get<double>(), std::log(2), 1e-12);
     // The same seed, the same limit.
@@ -113,8 +151,9 @@ TEST(EarlyWarningCommand, WarnsOfTheFastPartOnly) {
 // A column that no double could be written into was cut off in the text form.
 TEST(TextForm, WritesWhatNoVehicleRunsAsAPowerOfTen) {
     std::string file = std::filesystem::temp_directory_path() / "milehold-cli-wide.csv";
-    std::ofstream(file) << "miles,end\n29000,came-back\n60,came-back\n30000,holding\n30000,holding\n40,holding\n"
-                           "30000,holding\n30000,holding\n30000,holding\n30000,holding\n30000,holding\n";
+    std::ofstream(file)
+        << "miles,end\n29000,came-back\n60,came-back\n30000,holding\n30000,holding\n40,holding\n"
+           "30000,holding\n30000,holding\n30000,holding\n30000,holding\n30000,holding\n";
     const Answer answer = askWith({"fit", "--csv", file, "--level", "0.99"});
     std::filesystem::remove(file);
     ASSERT_EQ(answer.code, 0) << answer.err;

@@ -22,9 +22,16 @@ std::string killAfter(const Child& child, std::chrono::microseconds later);
 /// Waits until the child ends by itself; its exit code, or 128 and the number of the signal that ended it.
 int waitFor(const Child& child);
 
+/// What fillDisk() ends with where this system lets nobody mount a disk of its own.
+inline constexpr int kMayNotMount = 77;
+
 /// What the children do; see main.cpp.
 int backUpUntilKilled(const char* folder);
 int migrateSlowly(const char* folder);
+int openUntilKilled(const char* folder);
 int saveBesideOthers(const char* folder, int jobs);
+int attachOnce(const char* folder, const char* file);
+int fillDisk(const char* folder, const char* place);
+
 
 } // namespace milehold::test

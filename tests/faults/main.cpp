@@ -15,7 +15,7 @@ int main(int argc, char** argv) {
     using namespace milehold::test;
     const std::string_view what = argc >= 3 ? argv[1] : "";
     const bool isChild = what == "--save" || what == "--answer" || what == "--fill" || what == "--backup" || what == "--migrate" ||
-                         what == "--beside";
+                         what == "--open" || what == "--beside" || what == "--attach" || what == "--full";
     if (!isChild)
         ::testing::InitGoogleTest(&argc, argv);
     const QCoreApplication application(argc, argv);
@@ -29,6 +29,12 @@ int main(int argc, char** argv) {
         return backUpUntilKilled(argv[2]);
     if (what == "--migrate")
         return migrateSlowly(argv[2]);
+    if (what == "--open")
+        return openUntilKilled(argv[2]);
+    if (what == "--attach" && argc == 4)
+        return attachOnce(argv[2], argv[3]);
+    if (what == "--full" && argc == 4)
+        return fillDisk(argv[2], argv[3]);
     if (what == "--beside" && argc == 4)
         return saveBesideOthers(argv[2], std::atoi(argv[3]));
     return RUN_ALL_TESTS();

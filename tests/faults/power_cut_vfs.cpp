@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "tests/faults/power_cut_vfs.h"
 
+#include "tests/faults/passing_vfs.h"
+
 #include <sqlite3.h>
 
 #include <fstream>
@@ -32,79 +34,37 @@ struct Disk {
 sqlite3_vfs* real = nullptr;       // NOLINT
 sqlite3_vfs recorder;              // NOLINT: SQLite keeps the pointer
 fs::path watched;                  // NOLINT
-std::vector<Operation> recorded; // NOLINT
+std::vector<Operation> recorded;   // NOLINT
 Disk disk;                         // NOLINT
 
-struct File {
-    sqlite3_file base;
-    std::string* name; // null: not below the watched folder
-    sqlite3_file* inner() { return reinterpret_cast<sqlite3_file*>(this + 1); }
-};
-
-File* of(sqlite3_file* file) {
-    return reinterpret_cast<File*>(file);
-}
+const sqlite3_io_methods kPass = passingMethods();
 
 void note(sqlite3_file* file, Kind kind, std::int64_t at = 0, std::string bytes = {}) {
-    if (of(file)->name != nullptr)
-        recorded.push_back({kind, *of(file)->name, at, std::move(bytes)});
+    if (passing(file)->name != nullptr)
+        recorded.push_back({kind, *passing(file)->name, at, std::move(bytes)});
 }
 
-int closeFile(sqlite3_file* file) {
-    delete of(file)->name; // NOLINT: SQLite owns the memory around it
-    return of(file)->inner()->pMethods->xClose(of(file)->inner());
-}
-int readFile(sqlite3_file* file, void* to, int count, sqlite3_int64 at) {
-    return of(file)->inner()->pMethods->xRead(of(file)->inner(), to, count, at);
-}
 int writeFile(sqlite3_file* file, const void* from, int count, sqlite3_int64 at) {
     note(file, Kind::Write, at, std::string(static_cast<const char*>(from), static_cast<std::size_t>(count)));
-    return of(file)->inner()->pMethods->xWrite(of(file)->inner(), from, count, at);
+    return kPass.xWrite(file, from, count, at);
 }
 int truncateFile(sqlite3_file* file, sqlite3_int64 size) {
     note(file, Kind::Truncate, size);
-    return of(file)->inner()->pMethods->xTruncate(of(file)->inner(), size);
+    return kPass.xTruncate(file, size);
 }
 int syncFile(sqlite3_file* file, int flags) {
     note(file, Kind::Sync);
-    return of(file)->inner()->pMethods->xSync(of(file)->inner(), flags);
-}
-int fileSize(sqlite3_file* file, sqlite3_int64* size) {
-    return of(file)->inner()->pMethods->xFileSize(of(file)->inner(), size);
-}
-int lockFile(sqlite3_file* file, int level) {
-    return of(file)->inner()->pMethods->xLock(of(file)->inner(), level);
-}
-int unlockFile(sqlite3_file* file, int level) {
-    return of(file)->inner()->pMethods->xUnlock(of(file)->inner(), level);
-}
-int checkReserved(sqlite3_file* file, int* out) {
-    return of(file)->inner()->pMethods->xCheckReservedLock(of(file)->inner(), out);
-}
-int control(sqlite3_file* file, int what, void* argument) {
-    return of(file)->inner()->pMethods->xFileControl(of(file)->inner(), what, argument);
-}
-int sectorSize(sqlite3_file* file) {
-    return of(file)->inner()->pMethods->xSectorSize(of(file)->inner());
+    return kPass.xSync(file, flags);
 }
 int characteristics(sqlite3_file*) {
     return 0; // promises nothing, not even that small writes are whole
 }
 
 const sqlite3_io_methods kMethods = [] {
-    sqlite3_io_methods methods{};
-    methods.iVersion = 1;
-    methods.xClose = closeFile;
-    methods.xRead = readFile;
+    sqlite3_io_methods methods = passingMethods();
     methods.xWrite = writeFile;
     methods.xTruncate = truncateFile;
     methods.xSync = syncFile;
-    methods.xFileSize = fileSize;
-    methods.xLock = lockFile;
-    methods.xUnlock = unlockFile;
-    methods.xCheckReservedLock = checkReserved;
-    methods.xFileControl = control;
-    methods.xSectorSize = sectorSize;
     methods.xDeviceCharacteristics = characteristics;
     return methods;
 }();
@@ -118,12 +78,10 @@ std::string* nameBelow(const char* path) {
 }
 
 int openFile(sqlite3_vfs*, const char* name, sqlite3_file* file, int flags, int* outFlags) {
-    file->pMethods = nullptr;
-    const int code = real->xOpen(real, name, of(file)->inner(), flags, outFlags);
-    if (of(file)->inner()->pMethods == nullptr)
+    const int code = openPassing(*real, kMethods, name, file, flags, outFlags);
+    if (file->pMethods == nullptr)
         return code;
-    file->pMethods = &kMethods;
-    of(file)->name = nameBelow(name);
+    passing(file)->name = nameBelow(name);
     note(file, Kind::Open);
     return code;
 }
@@ -202,10 +160,7 @@ void PowerCutDisk::record(const fs::path& folder) {
             std::string(std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>());
     }
     real = sqlite3_vfs_find(nullptr);
-    recorder = *real;
-    recorder.pNext = nullptr;
-    recorder.zName = "power-cut";
-    recorder.szOsFile = static_cast<int>(sizeof(File)) + real->szOsFile;
+    recorder = passingSystem(*real, "power-cut");
     recorder.xOpen = openFile;
     recorder.xDelete = deleteFile;
     sqlite3_vfs_register(&recorder, 1);

@@ -2,6 +2,7 @@
 #include "tests/faults/saver.h"
 
 #include "storage/backup_shelf.h"
+#include "storage/database/hash.h"
 #include "storage/database/sqlite_connection.h"
 #include "storage/make_id.h"
 #include "storage/shop_open.h"
@@ -112,6 +113,15 @@ int migrateSlowly(const char* folder) {
     return opened ? 0 : 3;
 }
 
+int openUntilKilled(const char* folder) {
+    if (::write(STDOUT_FILENO, "o\n", 2) != 2)
+        return 6;
+    const auto opened = storage::Shop::open(folder);
+    // Waits for the kill, so that it is always what ends this.
+    ::pause();
+    return opened ? 0 : 3;
+}
+
 int saveBesideOthers(const char* folder, int jobs) {
     // No lock of the folder: a connection of its own for each save, as the engine's own locks let them by.
     for (int mark = 0; mark < jobs; ++mark) {
@@ -137,6 +147,38 @@ int saveBesideOthers(const char* folder, int jobs) {
             return 12;
     }
     return 0;
+}
+
+std::string contentOf(const std::filesystem::path& file, const std::vector<std::string>& tables) {
+    sqlite3* handle = nullptr;
+    EXPECT_EQ(sqlite3_open_v2(file.c_str(), &handle, SQLITE_OPEN_READWRITE, nullptr), SQLITE_OK);
+    const auto each = [&](const std::string& sql, const auto& take) {
+        sqlite3_stmt* statement = nullptr;
+        EXPECT_EQ(sqlite3_prepare_v2(handle, sql.c_str(), -1, &statement, nullptr), SQLITE_OK) << sql;
+        int code = SQLITE_OK;
+        while ((code = sqlite3_step(statement)) == SQLITE_ROW)
+            take(statement);
+        EXPECT_EQ(code, SQLITE_DONE) << sql;
+        sqlite3_finalize(statement);
+    };
+    std::vector<std::string> names = tables;
+    if (names.empty())
+        each("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name", [&](sqlite3_stmt* row) {
+            names.emplace_back(reinterpret_cast<const char*>(sqlite3_column_text(row, 0)));
+        });
+    std::string hash;
+    for (const auto& name : names) {
+        each("SELECT * FROM " + name, [&](sqlite3_stmt* row) {
+            std::string cells = hash + name;
+            for (int i = 0; i < sqlite3_column_count(row); ++i) {
+                const auto* text = reinterpret_cast<const char*>(sqlite3_column_text(row, i));
+                cells += text == nullptr ? "\n-" : "\n" + std::to_string(sqlite3_column_bytes(row, i)) + ":" + text;
+            }
+            hash = storage::sha256(cells);
+        });
+    }
+    sqlite3_close(handle);
+    return hash;
 }
 
 std::int64_t countInFile(const std::filesystem::path& folder, const char* sql) {

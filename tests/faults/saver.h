@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <string>
+#include <vector>
 
 namespace milehold::test {
 
@@ -43,6 +44,9 @@ int saveUntilKilled(const char* folder);
 int answerUntilKilled(const char* folder);
 /// What answerUntilKilled() writes as the note of its answer number `mark` in one run.
 std::string answerNote(std::int64_t mark);
+
+/// What a closed shop's tables hold, every row and column, as one hash; `tables` blank: every table.
+std::string contentOf(const std::filesystem::path& file, const std::vector<std::string>& tables = {});
 
 /// The first column of a query on a closed shop's file.
 std::int64_t countInFile(const std::filesystem::path& folder, const char* sql);

@@ -32,7 +32,7 @@ public:
         promise(made.has_value(), "a shop can be made");
         shop_ = std::move(*made);
         core::Vehicle vehicle;
-        vehicle.vin = "1M8GDM9AXKP042788"; // the worked sample of 49 CFR 565.15(c)
+        vehicle.vin = "0TK4RM27XKP042788"; // invented, its check digit right
         vehicle.maker = "Hollin";
         vehicle.model = "Tallow";
         vehicle.modelYear = 1989;

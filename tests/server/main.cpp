@@ -25,13 +25,16 @@ std::unique_ptr<QProcess> startWriter(const std::string& address, int jobs, int 
 
 } // namespace milehold::test
 
-/// `--write ADDRESS JOBS MARK` is a station of the tests; anything else runs the tests.
+/// `--write ADDRESS JOBS MARK` and `--watch ADDRESS` are stations of the tests; anything else runs the tests.
 int main(int argc, char** argv) {
     const bool isWriter = argc == 5 && std::strcmp(argv[1], "--write") == 0;
-    if (!isWriter)
+    const bool isWatcher = argc == 3 && std::strcmp(argv[1], "--watch") == 0;
+    if (!isWriter && !isWatcher)
         ::testing::InitGoogleTest(&argc, argv);
     const QCoreApplication application(argc, argv);
     if (isWriter)
         return milehold::test::writeToServer(argv[2], std::atoi(argv[3]), std::atoi(argv[4]));
+    if (isWatcher)
+        return milehold::test::watchServer(argv[2]);
     return RUN_ALL_TESTS();
 }

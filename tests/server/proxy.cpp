@@ -15,11 +15,11 @@ namespace milehold::test {
 
 namespace {
 
-sockaddr_in onLoopback(int port) {
+sockaddr_in addressOf(const char* at, int port) {
     sockaddr_in address{};
     address.sin_family = AF_INET;
     address.sin_port = htons(static_cast<std::uint16_t>(port));
-    address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
+    ::inet_pton(AF_INET, at, &address.sin_addr);
     return address;
 }
 
@@ -29,9 +29,9 @@ bool sendAll(int to, const char* bytes, ssize_t size) {
 
 } // namespace
 
-CuttingProxy::CuttingProxy(int serverPort)
+CuttingProxy::CuttingProxy(int serverPort, const char* at)
     : serverPort_(serverPort), listener_(::socket(AF_INET, SOCK_STREAM, 0)) {
-    sockaddr_in here = onLoopback(0);
+    sockaddr_in here = addressOf(at, 0);
     socklen_t size = sizeof(here);
     ::bind(listener_, reinterpret_cast<sockaddr*>(&here), size);
     ::listen(listener_, 16);
@@ -67,7 +67,7 @@ void CuttingProxy::accept() {
 
 void CuttingProxy::relay(int client) {
     const int server = ::socket(AF_INET, SOCK_STREAM, 0);
-    sockaddr_in there = onLoopback(serverPort_);
+    sockaddr_in there = addressOf("127.0.0.1", serverPort_);
     bool passes = ::connect(server, reinterpret_cast<sockaddr*>(&there), sizeof(there)) == 0;
     std::array<char, 65536> buffer{};
     // A simple query of the protocol: 'Q', its length, its text with a zero behind it.

@@ -14,7 +14,8 @@ class CuttingProxy {
 public:
     enum class Cut : std::uint8_t { None, BeforeServer, AfterServer };
 
-    explicit CuttingProxy(int serverPort);
+    /// `at`: the address of this machine on which it listens.
+    explicit CuttingProxy(int serverPort, const char* at = "127.0.0.1");
     ~CuttingProxy();
     CuttingProxy(const CuttingProxy&) = delete;
     CuttingProxy& operator=(const CuttingProxy&) = delete;

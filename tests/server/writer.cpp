@@ -3,6 +3,7 @@
 
 #include "storage/make_id.h"
 #include "storage/offline.h"
+#include "storage/server/server_shop.h"
 #include "storage/shop.h"
 #include "tests/storage/support/shop_fixture.h"
 
@@ -128,6 +129,24 @@ int writeToServer(const char* address, int jobs, int mark) {
             addWord(**shop, parts->customer);
     }
     return (*shop)->close() ? 0 : 5;
+}
+
+int watchServer(const char* address) {
+    auto shop = storage::Shop::open(address);
+    if (!shop) {
+        say("error 0 " + shop.error().detail);
+        return 3;
+    }
+    say("ready");
+    while (true) {
+        say("asks");
+        const auto begun = std::chrono::steady_clock::now();
+        const bool answers = storage::reachServer(**shop).has_value();
+        const auto took = std::chrono::steady_clock::now() - begun;
+        say((answers ? "online " : "offline ") +
+            std::to_string(std::chrono::duration_cast<std::chrono::milliseconds>(took).count()));
+        std::this_thread::sleep_for(250ms);
+    }
 }
 
 } // namespace milehold::test

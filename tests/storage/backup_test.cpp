@@ -249,6 +249,22 @@ TEST(BackupRotation, KeepsThePromisedSetOverThreeYears) {
         kept, [](const auto& one) { return one.reason == BackupReason::BeforeMigration; }));
 }
 
+TEST(BackupRotation, KeepsNoCopyOfARestingShopBeyondTwoYearsButTheLastThree) {
+    using namespace std::chrono;
+    const core::Moment now = core::momentFromIso("2038-01-03T17:00:00.000Z").value();
+    std::vector<BackupInfo> kept;
+    for (int month = 20; month < 40; ++month) // nothing was saved for twenty months
+        kept.push_back(madeAt(now - days(30) * month));
+    for (const auto& old : storage::outdated(kept, now))
+        std::erase(kept, old);
+    EXPECT_EQ(kept.size(), 5U) << "months 20 to 24";
+    for (auto& one : kept)
+        one.at -= days(3000);
+    for (const auto& old : storage::outdated(kept, now))
+        std::erase(kept, old);
+    EXPECT_EQ(kept.size(), 3U);
+}
+
 TEST(BackupRotation, NeverLeavesFewerThanThree) {
     using namespace std::chrono;
     const core::Moment now = core::momentFromIso("2038-01-03T17:00:00.000Z").value();

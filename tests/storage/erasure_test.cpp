@@ -22,7 +22,7 @@ namespace {
 const std::vector<std::string> kCanaries = {"Qanaryna", "555 0777 31", "qan@example.org", "evenings-qan", "QNOTE",
                                             "QAN 777",  "QVNOTE",      "QCONCERN",        "QCAUSE",       "QFIX",
                                             "QVOID",    "QCALLNOTE",   "QCALLVOID",   "QPHOTO",          "QDRAFT",
-                                            "1M8GDM9AXKP042788"};
+                                            "0TK4RM27XKP042788"};
 
 std::string bytesOfFile(const fs::path& file) {
     std::ifstream in(file, std::ios::binary);

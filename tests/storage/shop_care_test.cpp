@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What keeps a shop safe between two saves: the weekly check, copies on another disk, trial restores, free space.
+#include "storage/attachment_store.h"
 #include "storage/backup_shelf.h"
 #include "storage/disk_room.h"
 #include "storage/off_machine.h"
@@ -35,15 +36,15 @@ protected:
     fs::path stick() const { return folder().parent_path() / "stick"; }
 };
 
-TEST_F(ShopCareTest, IsReadAsItWasWrittenAndABrokenNoteIsBlank) {
+TEST_F(ShopCareTest, IsReadAsItWasWrittenAndABrokenNoteIsSaid) {
     storage::ShopCare care;
     care.fullCheck = now;
     care.testRestore = now - 24h;
     care.offMachineFolder = "/media/Größe stick";
     ASSERT_OK(storage::writeCare(folder(), care));
-    EXPECT_EQ(storage::readCare(folder()), care);
+    EXPECT_HOLDS(storage::readCare(folder()), care);
     std::ofstream(folder() / "care.json") << "{\"full_check\": [1,";
-    EXPECT_EQ(storage::readCare(folder()), storage::ShopCare{});
+    EXPECT_FAILS(storage::readCare(folder()), ErrorCode::Unreadable); // and not: nobody chose a place
 }
 
 TEST_F(ShopCareTest, IsDueAfterItsTimeOrWhenTheClockWasPutBack) {
@@ -68,7 +69,7 @@ TEST_F(ShopCareTest, AShopIsCheckedInFullWeeklyEvenWhenItWasClosedWell) {
     EXPECT_THAT(opened.error().detail, ::testing::HasSubstr("weekly"));
     runOnFile("UPDATE job SET odometer_in = odometer_in + 1;");
     reopen();
-    EXPECT_EQ(storage::readCare(folder()).fullCheck, now);
+    EXPECT_EQ(storage::readCare(folder())->fullCheck, now);
 }
 
 TEST_F(ShopCareTest, ACopyOnAnotherDiskIsVerifiedAndNoted) {
@@ -86,8 +87,8 @@ TEST_F(ShopCareTest, ACopyOnAnotherDiskIsVerifiedAndNoted) {
     ASSERT_OK(listed);
     ASSERT_EQ(listed->size(), 1U);
     EXPECT_OK(storage::verifyBackup(listed->front()));
-    EXPECT_EQ(storage::readCare(folder()).offMachine, now);
-    EXPECT_EQ(storage::readCare(folder()).offMachineFolder, stick().string());
+    EXPECT_EQ(storage::readCare(folder())->offMachine, now);
+    EXPECT_EQ(storage::readCare(folder())->offMachineFolder, stick().string());
     EXPECT_OK(storage::copyOffMachine(folder(), *backup, stick(), now)); // there already
     flipABit(copy->folder / "shop.db", 5000);
     EXPECT_FAILS(storage::copyOffMachine(folder(), *backup, stick(), now), ErrorCode::Unreadable);
@@ -100,7 +101,47 @@ TEST_F(ShopCareTest, ADamagedBackupIsNeverCopiedAway) {
     flipABit(backup->folder / "shop.db", 5000);
     EXPECT_FAILS(storage::copyOffMachine(folder(), *backup, stick(), now), ErrorCode::Unreadable);
     EXPECT_FALSE(fs::exists(stick() / "Riverside"));
-    EXPECT_FALSE(storage::readCare(folder()).offMachine.has_value());
+    EXPECT_FALSE(storage::readCare(folder())->offMachine.has_value());
+}
+
+TEST_F(ShopCareTest, ACopyCarriesThePhotosThatItsRecordsNameAndDropsThemWithIt) {
+    const core::Job job = saved(finishedJob());
+    const fs::path file = folder().parent_path() / "lock pin.png";
+    std::ofstream(file, std::ios::binary) << "\x89PNG\r\n\x1a\n and what it shows";
+    const auto photo = storage::attachmentsOf(shop()).add(job.id, file, "lock pin.png");
+    ASSERT_OK(photo);
+    const auto backup = shop().backUp(BackupReason::OnDemand);
+    ASSERT_OK(backup);
+    fs::create_directory(stick());
+    ASSERT_OK(storage::copyOffMachine(folder(), *backup, stick(), now));
+    letGo();
+    fs::remove_all(folder());
+    const auto listed = storage::listBackupsIn(stick() / "Riverside");
+    ASSERT_OK(listed);
+    ASSERT_OK(storage::restoreBackup(folder(), listed->front()));
+    reopen();
+    EXPECT_OK(storage::attachmentsOf(shop()).copyToRead(photo->id, folder().parent_path()));
+}
+
+TEST_F(ShopCareTest, AFileIsKeptWhileABackupCannotSayWhatItNames) {
+    const core::Job job = saved(finishedJob());
+    const fs::path file = folder().parent_path() / "lock pin.png";
+    std::ofstream(file, std::ios::binary) << "\x89PNG\r\n\x1a\n and what it shows";
+    const auto photo = storage::attachmentsOf(shop()).add(job.id, file, "lock pin.png");
+    ASSERT_OK(photo);
+    const auto backup = shop().backUp(BackupReason::OnDemand);
+    ASSERT_OK(backup);
+    const auto copies = folder() / "backups" / "attachments";
+    const auto kept = [&] {
+        return std::distance(fs::recursive_directory_iterator(copies), fs::recursive_directory_iterator());
+    };
+    const auto before = kept();
+    ASSERT_GT(before, 0);
+    std::ofstream(backup->folder / "manifest.json") << "{";
+    EXPECT_HOLDS(storage::unreadableBackupsIn(folder() / "backups"), std::vector{backup->folder});
+    ASSERT_OK(storage::attachmentsOf(shop()).remove(photo->id));
+    ASSERT_OK(shop().backUp(BackupReason::OnDemand)); // sweeps what its backups do not name
+    EXPECT_EQ(kept(), before);
 }
 
 TEST_F(ShopCareTest, ACopyBringsTheShopBackOnAMachineThatHasNothingOfIt) {
@@ -132,12 +173,12 @@ TEST_F(ShopCareTest, ATrialRestoreOpensTheBackupElsewhereAndLeavesNothingBehind)
     };
     const auto before = trials();
     ASSERT_OK(storage::testRestore(folder(), *backup, now));
-    EXPECT_EQ(storage::readCare(folder()).testRestore, now);
+    EXPECT_EQ(storage::readCare(folder())->testRestore, now);
     EXPECT_EQ(trials(), before);
     flipABit(backup->folder / "shop.db", 5000);
     now += 1h;
     EXPECT_FAILS(storage::testRestore(folder(), *backup, now), ErrorCode::Unreadable);
-    EXPECT_EQ(storage::readCare(folder()).testRestore, now - 1h);
+    EXPECT_EQ(storage::readCare(folder())->testRestore, now - 1h);
 }
 
 TEST_F(ShopCareTest, TheNewestBackupThatVerifiesIsOffered) {

@@ -37,7 +37,9 @@ QString vehicleDetail(const core::Vehicle& vehicle, const std::optional<core::Cu
         parts << toText(vehicle.plate);
     if (customer && !customer->name.empty())
         parts << toText(customer->name);
-    if (customer && !customer->phones.empty())
+    if (customer && customer->doNotCall)
+        parts << Words::tr("do not call");
+    else if (customer && !customer->phones.empty())
         parts << toText(customer->phones.front());
     return parts.isEmpty() ? Words::tr("nothing is known of it yet") : parts.join(QStringLiteral(" · "));
 }

@@ -12,6 +12,7 @@
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QPushButton>
+#include <QVBoxLayout>
 
 namespace milehold::ui {
 
@@ -28,6 +29,12 @@ AnswerCard::AnswerCard(QWidget* parent) : Card(QString(), parent) {
     sentence_ = wrappingLabel(this);
     sentence_->setObjectName(QStringLiteral("sentence"));
     sentence_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
+    details_ = wrappingLabel(this);
+    details_->setObjectName(QStringLiteral("sentenceDetails"));
+    details_->setAlignment(Qt::AlignTop | Qt::AlignLeft);
+    theme::setText(details_, TextRole::Small, true);
+    price_ = new QLabel(this);
+    theme::setText(price_, TextRole::Lead);
     auto* copy = makeButton(tr("&Copy"), QStringLiteral("copySentence"), QStringLiteral("copy"),
                             tr("Copies the sentence, and keeps what was quoted"));
     keep_ = makeButton(tr("&Keep"), QStringLiteral("keepQuote"), QStringLiteral("note"),
@@ -41,12 +48,18 @@ AnswerCard::AnswerCard(QWidget* parent) : Card(QString(), parent) {
     auto* head = new QHBoxLayout;
     head->setSpacing(kHalf);
     head->addWidget(name_, 1);
+    head->addWidget(price_);
     for (QPushButton* button : {copy, keep_, why_, page})
         head->addWidget(button);
     auto* said = new QHBoxLayout;
     said->setSpacing(kGap);
     said->addWidget(figure_, 0, Qt::AlignTop);
-    said->addWidget(sentence_, 1);
+    auto* words = new QVBoxLayout;
+    words->setSpacing(kHalf);
+    words->addWidget(sentence_);
+    words->addWidget(details_);
+    words->addStretch();
+    said->addLayout(words, 1);
     body()->setSpacing(kHalf);
     body()->addLayout(head);
     body()->addLayout(said);
@@ -69,8 +82,12 @@ QPushButton* AnswerCard::makeButton(const QString& text, const QString& name, co
 
 void AnswerCard::setPath(const core::PathQuote& path, core::DistanceUnit unit, const std::string& currency) {
     const QString price = path.price.minor > 0 ? priceText(path.price, currency) : tr("no price yet");
-    name_->setText(tr("%1, %2").arg(toText(path.name), price));
-    sentence_->setText(withLocalDates(toText(path.sentence)));
+    name_->setText(toText(path.name));
+    price_->setText(price);
+    whole_ = withLocalDates(toText(path.sentence));
+    sentence_->setText(withLocalDates(toText(path.spoken)));
+    details_->setText(withLocalDates(toText(path.details)));
+    details_->setVisible(!path.details.empty());
     why_->setEnabled(!path.jobs.empty());
     const ChanceWords words = chanceAt(path.horizon, path);
     figure_->setLabel(tr("Still quiet at %1").arg(distanceText(static_cast<double>(path.horizon.at), unit)));
@@ -79,7 +96,7 @@ void AnswerCard::setPath(const core::PathQuote& path, core::DistanceUnit unit, c
 }
 
 QString AnswerCard::sentence() const {
-    return sentence_->text();
+    return whole_;
 }
 
 void AnswerCard::setCanKeep(bool can) {

@@ -18,6 +18,7 @@ public:
     explicit AnswerCard(QWidget* parent = nullptr);
 
     void setPath(const core::PathQuote& path, core::DistanceUnit unit, const std::string& currency);
+    /// The whole sentence, as it is copied and kept.
     QString sentence() const;
     /// A vehicle of the records is there to keep the quote with.
     void setCanKeep(bool can);
@@ -32,9 +33,12 @@ private:
     QPushButton* makeButton(const QString& text, const QString& name, const QString& iconName,
                             const QString& tip);
 
+    QString whole_;
     ElidedLabel* name_ = nullptr;
+    QLabel* price_ = nullptr;
     BigNumber* figure_ = nullptr;
-    QLabel* sentence_ = nullptr;
+    QLabel* sentence_ = nullptr; ///< what is said to the customer
+    QLabel* details_ = nullptr;  ///< the rest of it
     QPushButton* keep_ = nullptr;
     QPushButton* why_ = nullptr;
 };

@@ -242,6 +242,8 @@ QString OptionModel::fact(const core::PathQuote& path, Fact fact) const {
         return fact == Fact::RestsOn ? tr("no repair yet") : QStringLiteral("\u2013");
     switch (fact) {
     case Fact::RestsOn:
+        if (path.lives == 0)
+            return tr("%1, nothing known of").arg(repairsText(path.notFollowed));
         return path.comebacks == 0
                    ? tr("%1, none back").arg(repairsText(path.lives))
                    : tr("%1, %2 back").arg(repairsText(path.lives), countText(path.comebacks));
@@ -264,11 +266,13 @@ QString OptionModel::fact(const core::PathQuote& path, Fact fact) const {
         return tr("not by %1").arg(distanceText(quotedDistance(path.longestWatched), unit));
     case Fact::Readings: {
         const core::ThreeReadings& at = path.evidenceFacts.readings;
-        if (few || !at.best || !at.known || !at.worst)
+        if (few || path.evidenceFacts.isFew || !at.best || !at.known || !at.worst)
             return tr("too few to say");
         // Before the first comeback no reading is an estimate.
         const auto said = [](double share) { return share < 1 ? shareText(share) : tr("none back"); };
-        return tr("%1, %2, %3").arg(said(*at.best), said(*at.known), said(*at.worst));
+        return tr("%1, %2, %3 at %4")
+            .arg(said(*at.best), said(*at.known), said(*at.worst),
+                 distanceText(static_cast<double>(path.horizon.at), unit));
     }
     case Fact::LikePaths:
     case Fact::ShelfFacts:

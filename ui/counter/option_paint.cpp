@@ -145,9 +145,12 @@ void OptionHeader::paintRow(QPainter& painter, const QRect& rect, int section) c
     painter.setFont(theme::font(TextRole::Strong));
     painter.setPen(chosen ? tokens.accentText : tokens.ink);
     drawFigures(painter, upper, Qt::AlignLeft | Qt::AlignVCenter, label);
+    const double taken = figuresWidth(painter.font(), label) + kHalf;
     painter.setFont(theme::font(TextRole::Small));
     painter.setPen(tokens.inkSoft);
-    drawFigures(painter, lower, side | Qt::AlignVCenter, under);
+    // Beside the label only where there is room for both.
+    if (side == Qt::AlignLeft || taken + figuresWidth(painter.font(), under) <= lower.width())
+        drawFigures(painter, lower, side | Qt::AlignVCenter, under);
 }
 
 } // namespace milehold::ui

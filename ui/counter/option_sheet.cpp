@@ -83,6 +83,10 @@ void OptionSheet::setRows(OptionModel::Rows rows) {
         put(column);
 }
 
+void OptionSheet::forgetChoice() {
+    chosen_ = -1;
+}
+
 /// Puts the cursor on a path at the quote's horizon, without asking for another one.
 void OptionSheet::put(int column) {
     filling_ = true;

@@ -17,6 +17,8 @@ public:
     /// Shows a quote and chooses the path that was chosen before, else the first one with the most to say.
     void setQuote(std::shared_ptr<const core::Quote> quote, const std::string& currency);
     void setRows(OptionModel::Rows rows);
+    /// The next quote is of another vehicle: its own first path is chosen.
+    void forgetChoice();
     OptionModel& options() { return *model_; }
     /// -1 without a path.
     int chosenPath() const { return chosen_; }

@@ -64,9 +64,10 @@ QString warrantyText(const core::ShopSettings& settings) {
 
 QString yearlyText(const core::YearlyDistance& yearly, core::DistanceUnit unit) {
     const QString rounded = distanceText(std::round(yearly.perYear.in(unit) / 100) * 100, unit);
-    return yearly.source == core::YearlySource::Readings && yearly.readings > 0
-               ? Words::tr("about %1 a year, from its odometer readings").arg(rounded)
-               : Words::tr("reckoned with %1 a year").arg(rounded);
+    if (yearly.source == core::YearlySource::Readings && yearly.readings > 0)
+        return Words::tr("about %1 a year, from its odometer readings").arg(rounded);
+    return yearly.source == core::YearlySource::Told ? Words::tr("%1 a year, as you told us").arg(rounded)
+                                                     : Words::tr("reckoned with %1 a year").arg(rounded);
 }
 
 /// What the path costs for the quiet distance that may be expected of it; blank where that cannot be said.
@@ -227,8 +228,8 @@ void QuotePage::addOptions(const QuotePageContent& content) {
     }
     flow_.space(4);
     QString legend =
-        Words::tr("The two figures under a chance are its 95 % limits; \u201cor more\u201d is a one-sided "
-                  "limit, where nothing has come back yet.");
+        Words::tr("The two figures under a chance are its 95 % limits; \u201cor more\u201d is all that can be "
+                  "said where nothing had come back by then, or too few were followed so far.");
     const auto& paths = content.quote.paths;
     const auto costed = std::find_if(paths.begin(), paths.end(),
                                      [](const auto& path) { return path.cost && path.cost->each; });
@@ -305,7 +306,7 @@ void QuotePage::addNotes(PageFlow& flow, const QuotePageContent& content) const 
     if (!path || path->cautions.empty())
         return;
     flow.space(10);
-    flow.addText(Words::tr("Please note"), kStrongText);
+    flow.addText(Words::tr("What the shop takes care of on this repair"), kStrongText);
     flow.space(2);
     for (const std::string& caution : path->cautions) {
         flow.addText(QStringLiteral("\u2013 ") + toText(caution),

@@ -112,6 +112,7 @@ QWidget* QuoteSide::makeQuote() {
     chart_->setObjectName(QStringLiteral("quoteCurve"));
     chart_->setKeyShown(false);
     chart_->setMinimumHeight(kLowestChart);
+    chart_->setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Ignored);
     project_ = new QCheckBox(tr("Project furt&her"), page);
     project_->setObjectName(QStringLiteral("project"));
     project_->setToolTip(
@@ -134,7 +135,14 @@ QWidget* QuoteSide::makeQuote() {
     column->addWidget(sheet_);
     column->addWidget(chart_, 1);
     column->addWidget(evidence_);
-    return page;
+    // Where the words need more than there is, the page scrolls: nothing is drawn over anything else.
+    auto* scroll = new QScrollArea(this);
+    scroll->setWidget(page);
+    scroll->setWidgetResizable(true);
+    scroll->setFrameShape(QFrame::NoFrame);
+    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    scroll->setFocusPolicy(Qt::NoFocus);
+    return scroll;
 }
 
 void QuoteSide::connectQuote() {
@@ -197,6 +205,9 @@ void QuoteSide::setFound(const QString& text, const std::vector<VehicleFound>& f
 
 void QuoteSide::setVehicle(const CounterVehicle& vehicle) {
     horizon_ = 0;
+    const auto before = vehicle_->vehicle().vehicle;
+    if (!vehicle.vehicle || !before || before->id != vehicle.vehicle->id)
+        sheet_->forgetChoice();
     vehicle_->setVehicle(vehicle);
     if (vehicle.family) {
         emit quoteWanted();
@@ -255,6 +266,8 @@ void QuoteSide::setProblem(const QString& sentence) {
 void QuoteSide::setQuote(std::shared_ptr<const core::Quote> quote) {
     setBusy(false);
     quote_ = std::move(quote);
+    if (!quote_ || quote_->paths.empty())
+        notes_->clear();
     if (!quote_) {
         empty_->setTexts(
             tr("Who is at the counter?"),
@@ -354,7 +367,10 @@ void QuoteSide::openJobs(int column) {
     const core::PathQuote& path = sheet_->options().path(column);
     if (path.jobs.empty())
         return;
-    emit jobsWanted(path.jobs, tr("%1: %2 behind the quote").arg(toText(path.name), repairsText(path.lives)));
+    QString why = tr("%1: %2 behind the quote").arg(toText(path.name), repairsText(path.lives));
+    if (path.notFollowed > 0)
+        why += tr(", and %1 of which nothing is known since delivery").arg(countText(path.notFollowed));
+    emit jobsWanted(path.jobs, why);
 }
 
 void QuoteSide::copySentence() {

@@ -85,7 +85,7 @@ VehiclePanel::VehiclePanel(QWidget* parent) : QWidget(parent) {
     auto* pair = new QHBoxLayout;
     pair->setSpacing(kGrid);
     pair->addLayout(labelled(tr("Model &year"), modelYear_), 1);
-    pair->addLayout(labelled(tr("&Calibration"), calibration_), 1);
+    pair->addLayout(labelled(tr("Cali&bration"), calibration_), 1);
     column->addLayout(pair);
     column->addLayout(labelled(tr("&Driven in a year"), yearly_));
     column->addWidget(yearlySource_);
@@ -126,7 +126,10 @@ CounterVehicle VehiclePanel::vehicle() const {
     vehicle.calibration = toUtf8(calibration_->currentText().trimmed());
     const core::Distance perYear = yearly_->distance().value_or(choices_.defaultYearly);
     if (perYear != vehicle.yearly.perYear)
-        vehicle.yearly = {perYear, core::YearlySource::ShopDefault, 0};
+        vehicle.yearly = {perYear,
+                          perYear == choices_.defaultYearly ? core::YearlySource::ShopDefault
+                                                            : core::YearlySource::Told,
+                          0};
     return vehicle;
 }
 
@@ -171,13 +174,23 @@ void VehiclePanel::show() {
 
 void VehiclePanel::showYearlySource() {
     const core::YearlyDistance shown = vehicle().yearly;
-    if (shown.source == core::YearlySource::Readings && shown.readings > 0) {
+    const bool isUnread = !yearly_->distance() && !yearly_->text().trimmed().isEmpty();
+    theme::setFieldState(yearly_, isUnread ? FieldState::Warning : FieldState::Plain);
+    if (isUnread) {
+        yearlySource_->setText(tr("That is no distance; reckoned with the shop's %1.")
+                                   .arg(distanceText(choices_.defaultYearly, choices_.unit)));
+    } else if (!yearly_->distance()) {
+        yearlySource_->setText(tr("Left blank: reckoned with the shop's %1.")
+                                   .arg(distanceText(choices_.defaultYearly, choices_.unit)));
+    } else if (shown.source == core::YearlySource::Readings && shown.readings > 0) {
         yearlySource_->setText(
             tr("From %1 odometer readings of this vehicle.").arg(countText(shown.readings)));
-    } else if (yearly_->distance().value_or(choices_.defaultYearly) == choices_.defaultYearly) {
-        yearlySource_->setText(tr("The shop's usual figure: too few readings of this vehicle."));
-    } else {
+    } else if (shown.source == core::YearlySource::Told) {
         yearlySource_->setText(tr("As told at the counter."));
+    } else {
+        yearlySource_->setText(vehicle_.vehicle
+                                   ? tr("The shop's usual figure: too few readings in the last three years.")
+                                   : tr("The shop's usual figure."));
     }
 }
 
@@ -186,7 +199,7 @@ void VehiclePanel::showRunning() {
     if (!vehicle_.running)
         return;
     const core::Life& life = vehicle_.running->life;
-    running_->setText(tr("Repaired here on %1 and still holding: quiet for %2 so far.")
+    running_->setText(tr("Repaired on %1 and still holding: quiet for %2 so far.")
                           .arg(dateText(life.repairedOn), distanceText(life.known, choices_.unit)));
 }
 

@@ -45,9 +45,7 @@ CurveSeries seriesOf(const OfficeGroup& group, int look) {
     CurveSeries series = curveSeries(group.curve, toText(group.name), name, look);
     series.median = group.median.miles;
     series.lives = group.lives(); // the rows of the curve also hold those that were never heard of again
-    series.watchedAt = [counts = group.counts](double miles) {
-        return miles <= 0 ? counts.lives() : counts.watchedAt(miles);
-    };
+    series.watchedAt = [counts = group.counts](double miles) { return counts.watchedAt(std::max(miles, 0.0)); };
     return series;
 }
 
@@ -156,7 +154,13 @@ void OfficeRoom::showTopic(OwnerTopic topic) {
 
 void OfficeRoom::setPage(OwnerTopic topic, const OwnerPageData& page) {
     setBusy(false);
-    topicPages_[static_cast<std::size_t>(topic) - 1]->setData(page);
+    OwnerPageData shown = page;
+    if (view_ && view_->query.filters() && topic != OwnerTopic::Report)
+        shown.lead.prepend((topic == OwnerTopic::Evidence
+                                ? tr("Only the repairs that are chosen on How long.")
+                                : tr("All repairs: what is chosen on How long does not count here.")) +
+                           QChar(u' '));
+    topicPages_[static_cast<std::size_t>(topic) - 1]->setData(shown);
 }
 
 void OfficeRoom::setClaimsDue(int claims) {

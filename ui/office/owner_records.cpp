@@ -67,7 +67,10 @@ OwnerPageData evidencePage(const OfficeView& view) {
     return page;
 }
 
-OwnerPageData quotesPage(const core::QuoteCheck& check) {
+OwnerPageData quotesPage(const core::Result<core::QuoteCheck>& checked) {
+    if (!checked)
+        return onlyReason(checked.error());
+    const core::QuoteCheck& check = *checked;
     OwnerPageData page;
     if (check.given == 0) {
         page.lead = Words::tr(
@@ -81,7 +84,10 @@ OwnerPageData quotesPage(const core::QuoteCheck& check) {
         page.lead +=
             QChar(u' ') + Words::tr("%1 wait for their repair, or for news of it.").arg(count(check.waiting));
     if (check.noEstimate > 0)
-        page.lead += QChar(u' ') + Words::tr("%1 gave a limit only.").arg(count(check.noEstimate));
+        page.lead += QChar(u' ') + (check.limits && check.limits->quotes < check.noEstimate
+                                        ? Words::tr("%1 gave no chance; %2 of them a lower limit.")
+                                              .arg(count(check.noEstimate), count(check.limits->quotes))
+                                        : Words::tr("%1 gave a limit only.").arg(count(check.noEstimate)));
     if (check.repeated > 0)
         page.lead +=
             QChar(u' ') + Words::tr("%1 were given again before the repair.").arg(count(check.repeated));
@@ -131,7 +137,10 @@ OwnerPageData quotesPage(const core::QuoteCheck& check) {
         add(*check.all, Words::tr("all with a chance"), true);
     if (check.limits)
         add(*check.limits, Words::tr("limits only"), false);
-    page.lead += QChar(u' ') + (off.isEmpty()
+    page.lead += QChar(u' ') + (off.isEmpty() && !anySeen
+                                    ? Words::tr("The limits that were told agree with what was seen; of the "
+                                                "chances too few were watched so far to say.")
+                                : off.isEmpty()
                                     ? Words::tr("What was seen agrees with what was quoted, as far as can be "
                                                 "told.")
                                     : Words::tr("Off: %1.").arg(off.join(QStringLiteral("; "))));

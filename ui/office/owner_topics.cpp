@@ -23,14 +23,6 @@ QString count(int number) {
     return countText(number);
 }
 
-/// A core's reason as a sentence of its own.
-OwnerPageData onlyReason(const core::Error& error) {
-    QString reason = toText(error.detail);
-    if (!reason.isEmpty())
-        reason[0] = reason[0].toUpper();
-    return {reason + QChar(u'.'), {}, {}, {}, {}};
-}
-
 QString termsText(const core::WarrantyTerms& terms, core::DistanceUnit unit) {
     const QString months = Words::tr("%1 months").arg(QLocale().toString(terms.months, 'f', 0));
     if (terms.miles >= 1e7)
@@ -144,6 +136,13 @@ OwnerFigure watchFigure(const QString& title, const std::vector<core::WatchedPar
 
 } // namespace
 
+OwnerPageData onlyReason(const core::Error& error) {
+    QString reason = toText(error.detail);
+    if (!reason.isEmpty())
+        reason[0] = reason[0].toUpper();
+    return {reason + QChar(u'.'), {}, {}, {}, {}};
+}
+
 QStringList ownerTopicNames() {
     return {Words::tr("How long"),
             Words::tr("Comebacks"),
@@ -243,13 +242,19 @@ OwnerPageData earlyWarningPage(const core::Result<std::vector<core::WatchedPart>
     page.closing =
         Words::tr("Each phaser, valve, chain set and tensioner at its own revision, from its first repair "
                   "on, against repairs with other revisions of the same kind. A part in good order passes "
-                  "its limit once in twenty years of watching. The six nearest to it are drawn.");
-    page.closing += QChar(u' ') +
-                    (watchedLots > 0
-                         ? Words::tr("Each lot that was written down likewise, against repairs with other lots; "
+                  "its limit once in twenty years of watching. The six nearest to it are drawn.") +
+        QChar(u' ') +
+        (watchedLots > 0 ? Words::tr("Each lot that was written down likewise, against repairs with other lots; "
                                      "a bad lot shows before its revision does.")
                          : Words::tr("No lot was written down in %1 repairs yet, so none is watched.")
-                               .arg(count(static_cast<int>(core::kFewestToWatch))));
+                               .arg(count(static_cast<int>(core::kFewestToWatch)))) +
+        QChar(u' ') +
+        Words::tr("The more is watched, the likelier one warns for nothing: with %1 in good order, "
+                  "a year has at most a %2 % chance of a false warning.")
+            .arg(count(static_cast<int>(parts->size()) + watchedLots),
+                 QLocale().toString(100 * core::chanceOfAnyAlarm(core::kAlarmAYear,
+                                                                 parts->size() + static_cast<std::size_t>(watchedLots)),
+                                    'f', 0));
     return page;
 }
 

@@ -43,7 +43,9 @@ OwnerPageData peoplePage(const core::Result<core::FunnelReview>& people,
                          const core::Result<core::FunnelReview>& suppliers);
 OwnerPageData factorsPage(const core::Result<core::FactorReview>& factors);
 OwnerPageData evidencePage(const OfficeView& view);
-OwnerPageData quotesPage(const core::QuoteCheck& check);
+OwnerPageData quotesPage(const core::Result<core::QuoteCheck>& checked);
+/// A core's reason as a page of its own.
+OwnerPageData onlyReason(const core::Error& error);
 /// The months that a report can be asked for, newest first.
 OwnerPageData reportPage(core::Date today);
 std::chrono::year_month reportMonth(core::Date today, int choice);

@@ -33,6 +33,12 @@ QString pText(double p) {
                      : Words::tr("p = %1").arg(QLocale().toString(p, 'f', p < 0.1 ? 3 : 2));
 }
 
+QString wholeWatch(const OfficeComparison& two) {
+    return two.permutation
+               ? Words::tr("Over the whole watch: log\u2011rank by permutation, %1.").arg(pText(*two.p))
+               : Words::tr("Over the whole watch: log\u2011rank, %1.").arg(pText(*two.p));
+}
+
 QString nameOr(const std::string& name) {
     return name.empty() ? Words::tr("not recorded") : toText(name);
 }
@@ -97,9 +103,11 @@ QString cautionWords(const OfficeView& view) {
             "was last known quiet.");
     }
     if (view.passedOver == 1)
-        lines << Words::tr("One repair more is recorded; nothing is known of it past its first visit.");
+        lines << Words::tr("In all groups together one repair more is recorded; nothing is known of it past "
+                           "its first visit.");
     if (view.passedOver > 1) {
-        lines << Words::tr("%1 repairs more are recorded; nothing is known of them past their first visit.")
+        lines << Words::tr("In all groups together %1 repairs more are recorded; nothing is known of them past "
+                           "their first visit.")
                      .arg(countText(view.passedOver));
     }
     return lines.join(QChar(u' '));
@@ -118,11 +126,23 @@ QString comparisonWords(const OfficeView& view) {
         const QString start = Words::tr("Not both are watched as far as %1.").arg(mark);
         return two.tooFew ? start + QChar(u' ') + few : start;
     }
+    for (const OfficeGroup& group : view.groups) {
+        // A chance that is not shown by itself is no part of a difference, either.
+        if ((group.name != two.first && group.name != two.second) || !group.atMark.few)
+            continue;
+        const QString start = Words::tr("Too few of %1 are watched at %2 for a difference there.")
+                                  .arg(nameOr(group.name), mark);
+        return start + QChar(u' ') + (two.tooFew || !two.p ? few : wholeWatch(two));
+    }
     QString sentence;
+    if (view.query.reading == core::Reading::Best)
+        sentence = Words::tr("Unseen miles taken as quiet: ");
+    if (view.query.reading == core::Reading::Worst)
+        sentence = Words::tr("Unseen miles taken as failed: ");
     if (std::lround(*two.difference * 100) == 0) {
-        sentence = Words::tr("At %1 no difference shows").arg(mark);
+        sentence += Words::tr("At %1 no difference shows").arg(mark);
     } else {
-        sentence = Words::tr("At %1, %2 is still quiet %3 percentage points %4 often than %5")
+        sentence += Words::tr("At %1, %2 is still quiet %3 percentage points %4 often than %5")
                        .arg(mark, first, points(*two.difference),
                             *two.difference > 0 ? Words::tr("more") : Words::tr("less"), second);
     }
@@ -140,14 +160,7 @@ QString comparisonWords(const OfficeView& view) {
     sentence += QChar(u'.');
     if (two.tooFew)
         return sentence + QChar(u' ') + few;
-    if (two.p) {
-        sentence +=
-            QChar(u' ') +
-            (two.permutation
-                 ? Words::tr("Over the whole watch: log\u2011rank by permutation, %1.").arg(pText(*two.p))
-                 : Words::tr("Over the whole watch: log\u2011rank, %1.").arg(pText(*two.p)));
-    }
-    return sentence;
+    return two.p ? sentence + QChar(u' ') + wholeWatch(two) : sentence;
 }
 
 } // namespace milehold::ui

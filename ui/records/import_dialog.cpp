@@ -179,15 +179,17 @@ void ImportDialog::setOutcome(const ImportOutcome& outcome) {
     faults_->setColumnWidth(0, 80);
     faults_->setColumnWidth(1, 160);
     faults_->horizontalHeader()->setStretchLastSection(true);
-    const QString counts = tr("%1 rows: %2 new, %3 changed, %4 there already")
+    const QString counts = tr("Rows: %1 (%2 new, %3 changed, %4 there already)")
                                .arg(outcome.rows)
                                .arg(outcome.added)
                                .arg(outcome.changed)
                                .arg(outcome.there);
+    // A row may have several faults, and not all of very many are listed.
+    const auto leftOut = outcome.rows - outcome.added - outcome.changed - outcome.there;
     if (!outcome.trouble.isEmpty())
         sentence_->setText(outcome.trouble);
     else if (outcome.kept)
-        sentence_->setText(tr("Imported. %1, %2 left out.").arg(counts).arg(outcome.faults.size()));
+        sentence_->setText(tr("Imported. %1, left out: %2.").arg(counts).arg(leftOut));
     else if (outcome.faults.isEmpty())
         sentence_->setText(tr("Every row can be taken. %1. Nothing is written yet.").arg(counts));
     else

@@ -144,7 +144,15 @@ void AppliesEditor::addRow(const core::PathApplies& applies) {
     second->addSpacing(2 * kButtonWidth + kGrid);
     list_->addWidget(row.widget);
     rows_.push_back(row);
+    nameFields();
     head_->show();
+}
+
+void AppliesEditor::nameFields() {
+    for (std::size_t i = 0; i < rows_.size(); ++i) {
+        rows_[i].from->setObjectName(QStringLiteral("applies%1.from").arg(i));
+        rows_[i].to->setObjectName(QStringLiteral("applies%1.to").arg(i));
+    }
 }
 
 void AppliesEditor::removeRow(QWidget* widget) {
@@ -152,7 +160,10 @@ void AppliesEditor::removeRow(QWidget* widget) {
         std::find_if(rows_.begin(), rows_.end(), [&](const Row& r) { return r.widget == widget; });
     if (row == rows_.end())
         return;
+    for (WholeField* gone : {row->from, row->to})
+        gone->setObjectName({});
     rows_.erase(row);
+    nameFields();
     widget->hide(); // its own button is on the way out of a click
     widget->deleteLater();
     head_->setVisible(!rows_.empty());
@@ -162,6 +173,8 @@ void AppliesEditor::removeRow(QWidget* widget) {
 
 void AppliesEditor::setApplies(const std::vector<core::PathApplies>& applies) {
     for (const Row& row : rows_) {
+        row.from->setObjectName({});
+        row.to->setObjectName({});
         row.widget->hide();
         row.widget->deleteLater();
     }

@@ -41,6 +41,7 @@ private:
         QWidget* limits = nullptr; ///< the second line: calibrations
     };
     void addRow(const core::PathApplies& applies);
+    void nameFields(); ///< by their row
     void fill(Row& row) const;
     void removeRow(QWidget* widget);
 

@@ -10,7 +10,6 @@
 #include "ui/shelf/part_form.h"
 #include "ui/shelf/path_form.h"
 #include "ui/shelf/settings_form.h"
-#include "ui/shelf/shelf_rows.h"
 #include "ui/shelf/staff_form.h"
 #include "ui/theme/icons.h"
 #include "ui/theme/theme.h"
@@ -191,15 +190,15 @@ void DetailPane::setContents(const ShelfContents& contents) {
     }
 }
 
-void DetailPane::setRecord(const ShelfRecord& record, const ShelfRecord* draft) {
+void DetailPane::setRecord(const ShelfRecord& record, const ShelfDraft* draft) {
     RecordForm* form = formFor(sectionOf(record));
     const bool same = form_ == form && idOf(form->loaded()) == idOf(record);
     if (form_ != nullptr && form_ != form)
         form_->hide();
     form_ = form;
-    form_->setRecord(record);
+    form_->setRecord(draft != nullptr ? draft->base : record);
     if (draft != nullptr)
-        form_->setTyped(*draft);
+        form_->setTyped(draft->typed, draft->unfinished);
     form_->show();
     empty_->hide();
     page_->show();

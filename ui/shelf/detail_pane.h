@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "ui/shelf/shelf_record.h"
+#include "ui/shelf/shelf_rows.h"
 
 #include <QWidget>
 
@@ -27,8 +27,9 @@ public:
     explicit DetailPane(QWidget* parent = nullptr);
 
     void setContents(const ShelfContents& contents);
-    /// Shows `record`, over which `draft` was typed when it is given. Keeps the keyboard where it is.
-    void setRecord(const ShelfRecord& record, const ShelfRecord* draft = nullptr);
+    /// Shows `record`, or what was typed over it when that is given: then what the typing started from is
+    /// what a save is held against. Keeps the keyboard where it is.
+    void setRecord(const ShelfRecord& record, const ShelfDraft* draft = nullptr);
     /// Nothing is chosen; says what to do first.
     void clear(const QString& title, const QString& text);
 

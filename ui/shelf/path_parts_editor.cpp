@@ -148,6 +148,12 @@ void PathPartsEditor::addRow(const core::PathPart& part) {
     connect(remove, &QToolButton::clicked, this, [this, widget = row.widget] { removeRow(widget); });
     list_->addWidget(row.widget);
     rows_.push_back(row);
+    nameFields();
+}
+
+void PathPartsEditor::nameFields() {
+    for (std::size_t i = 0; i < rows_.size(); ++i)
+        rows_[i].quantity->setObjectName(QStringLiteral("parts%1.quantity").arg(i));
 }
 
 void PathPartsEditor::removeRow(QWidget* widget) {
@@ -155,7 +161,9 @@ void PathPartsEditor::removeRow(QWidget* widget) {
         std::find_if(rows_.begin(), rows_.end(), [&](const Row& r) { return r.widget == widget; });
     if (row == rows_.end())
         return;
+    row->quantity->setObjectName({});
     rows_.erase(row);
+    nameFields();
     widget->hide(); // its own button is on the way out of a click
     widget->deleteLater();
     (rows_.empty() ? next_ : rows_.back().part)->setFocus(Qt::ShortcutFocusReason);
@@ -209,6 +217,7 @@ void PathPartsEditor::showOnPlan() {
 
 void PathPartsEditor::setParts(const std::vector<core::PathPart>& parts) {
     for (const Row& row : rows_) {
+        row.quantity->setObjectName({});
         row.widget->hide();
         row.widget->deleteLater();
     }

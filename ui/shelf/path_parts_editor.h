@@ -41,6 +41,7 @@ private:
         WholeField* quantity = nullptr;
     };
     void addRow(const core::PathPart& part);
+    void nameFields(); ///< by their row
     void removeRow(QWidget* widget);
     void addChosen();
     void fillPositions(QComboBox& combo, const std::optional<core::Position>& keep) const;

@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/shelf/record_form.h"
 
+#include "ui/widgets/date_field.h"
 #include "ui/widgets/form_grid.h"
+#include "ui/widgets/text.h"
+#include "ui/widgets/unit_field.h"
 
 #include <QVBoxLayout>
 
@@ -9,6 +12,18 @@ namespace milehold::ui {
 
 namespace {
 constexpr int kWidest = 800; ///< longer lines are no easier to read
+
+/// The fields whose text may be no value: each has an object name of its own in its form.
+QList<QLineEdit*> figureFields(const QWidget* form) {
+    QList<QLineEdit*> fields;
+    for (UnitField* field : form->findChildren<UnitField*>())
+        if (!field->objectName().isEmpty())
+            fields << field;
+    for (DateField* field : form->findChildren<DateField*>())
+        if (!field->objectName().isEmpty())
+            fields << field;
+    return fields;
+}
 } // namespace
 
 RecordForm::RecordForm(int columns, QWidget* parent)
@@ -37,11 +52,25 @@ void RecordForm::setRecord(const ShelfRecord& record) {
     refresh();
 }
 
-void RecordForm::setTyped(const ShelfRecord& record) {
+void RecordForm::setTyped(const ShelfRecord& record, const std::map<std::string, std::string>& unfinished) {
     loading_ = true;
     load(record);
+    for (QLineEdit* field : figureFields(this)) {
+        const auto text = unfinished.find(toUtf8(field->objectName()));
+        if (text != unfinished.end() && text->second != toUtf8(field->text()))
+            field->setText(toText(text->second));
+    }
     loading_ = false;
     refresh();
+}
+
+std::map<std::string, std::string> RecordForm::unfinished() const {
+    std::map<std::string, std::string> texts;
+    if (unreadable().empty())
+        return texts;
+    for (const QLineEdit* field : figureFields(this))
+        texts[toUtf8(field->objectName())] = toUtf8(field->text());
+    return texts;
 }
 
 ShelfRecord RecordForm::record() const {

@@ -5,6 +5,9 @@
 
 #include <QWidget>
 
+#include <map>
+#include <string>
+
 class QVBoxLayout;
 
 namespace milehold::ui {
@@ -21,8 +24,10 @@ public:
     void setContents(const ShelfContents& contents);
     /// Shows a record; it must be of the form's kind.
     void setRecord(const ShelfRecord& record);
-    /// Shows what was typed over the loaded record before.
-    void setTyped(const ShelfRecord& record);
+    /// Shows what was typed over the loaded record before, with the text that was no value yet.
+    void setTyped(const ShelfRecord& record, const std::map<std::string, std::string>& unfinished = {});
+    /// While some text cannot be read: the texts of all fields that hold a figure or a date, by object name.
+    std::map<std::string, std::string> unfinished() const;
     /// The loaded record with the edits applied.
     ShelfRecord record() const;
     bool isEdited() const { return record() != loaded_ || !unreadable().empty(); }

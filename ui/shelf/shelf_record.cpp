@@ -42,6 +42,10 @@ std::int64_t revisionOf(const ShelfRecord& record) {
     return std::visit([](const auto& row) { return row.revision; }, record);
 }
 
+void setRevision(ShelfRecord& record, std::int64_t revision) {
+    std::visit([revision](auto& row) { row.revision = revision; }, record);
+}
+
 ShelfSection sectionOf(const ShelfRecord& record) {
     return std::visit(Overloaded{[](const core::EngineFamily&) { return ShelfSection::Engines; },
                                  [](const core::RepairPath&) { return ShelfSection::Paths; },

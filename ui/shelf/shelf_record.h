@@ -46,6 +46,7 @@ struct ShelfContents {
 core::Uuid idOf(const ShelfRecord& record);
 void setId(ShelfRecord& record, const core::Uuid& id);
 std::int64_t revisionOf(const ShelfRecord& record);
+void setRevision(ShelfRecord& record, std::int64_t revision);
 /// The drawer that keeps records of this kind.
 ShelfSection sectionOf(const ShelfRecord& record);
 /// What a person calls it: `LP-4410 C`, the path's name; blank for a new one.

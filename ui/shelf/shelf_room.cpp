@@ -81,12 +81,13 @@ ShelfRoom::ShelfRoom(QWidget* parent)
     connect(table_, &RecordTable::opened, this, [this] { detail_->focusForm(); });
     connect(detail_, &DetailPane::edited, this, &ShelfRoom::keepDraft);
     connect(detail_, &DetailPane::takenBack, this, [this] {
-        drafts_.erase(current_);
+        dropDraft(current_);
         refreshList(current_);
     });
     connect(detail_, &DetailPane::saveWanted, this, [this](const ShelfRecord& record) {
-        drafts_[idOf(record)] = record;
+        keepDraft();
         saving_ = idOf(record);
+        saved_ = record;
         detail_->setBusy(true);
         emit saveWanted(record);
     });
@@ -177,6 +178,7 @@ ShelfSection ShelfRoom::section() const {
 
 void ShelfRoom::setContents(const ShelfContents& contents) {
     contents_ = contents;
+    settleDrafts();
     std::array<int, kShelfSections> counts{};
     for (int i = 0; i < kShelfSections; ++i)
         counts[static_cast<std::size_t>(i)] = shelfCount(static_cast<ShelfSection>(i), contents_);
@@ -212,6 +214,7 @@ void ShelfRoom::refreshList(const core::Uuid& keep) {
     if (now == ShelfSection::Shop) {
         const auto draft = drafts_.find({});
         detail_->setRecord(contents_.settings, draft == drafts_.end() ? nullptr : &draft->second);
+        tellMoved();
         return;
     }
     refreshing_ = true;
@@ -259,6 +262,7 @@ void ShelfRoom::showRow(int row) {
     const auto draft = drafts_.find(line.id);
     detail_->setRecord(*record, draft == drafts_.end() ? nullptr : &draft->second);
     detail_->setBusy(saving_ == line.id);
+    tellMoved();
 }
 
 void ShelfRoom::showNothing() {
@@ -273,11 +277,9 @@ std::optional<ShelfRecord> ShelfRoom::recordOf(ShelfSection section, const core:
     if (auto stored = storedRecord(contents_, section, id))
         return stored;
     const auto draft = drafts_.find(id);
-    if (draft == drafts_.end() || sectionOf(draft->second) != section)
+    if (draft == drafts_.end() || sectionOf(draft->second.base) != section)
         return std::nullopt;
-    ShelfRecord blank = newRecord(section, contents_);
-    setId(blank, id);
-    return blank;
+    return draft->second.base;
 }
 
 void ShelfRoom::openRecord(ShelfSection section, const core::Uuid& id) {
@@ -290,8 +292,11 @@ void ShelfRoom::openRecord(ShelfSection section, const core::Uuid& id) {
 void ShelfRoom::add(ShelfRecord record) {
     setId(record, makeUuid());
     const core::Uuid id = idOf(record);
-    drafts_[id] = record;
-    openRecord(sectionOf(record), id);
+    ShelfRecord blank = newRecord(sectionOf(record), contents_);
+    setId(blank, id);
+    const ShelfSection section = sectionOf(record);
+    drafts_[id] = {std::move(blank), std::move(record), {}};
+    openRecord(section, id);
     detail_->focusForm();
 }
 
@@ -303,35 +308,20 @@ void ShelfRoom::writeNote(core::ShelfSubject subject, const core::Uuid& about) {
     add(note);
 }
 
-void ShelfRoom::keepDraft() {
-    const ShelfRecord typed = detail_->record();
-    if (detail_->isEdited() || revisionOf(typed) == 0)
-        drafts_[idOf(typed)] = typed;
-    else
-        drafts_.erase(idOf(typed));
-    if (section() == ShelfSection::Shop)
-        return;
-    // Only the list is redrawn: the form holds the keyboard and what was typed.
-    refreshing_ = true;
-    const core::Uuid id = idOf(typed);
-    model_->setTable(shelfTable(section(), contents_, drafts_));
-    table_->setCurrentRecord(model_->rowOf(id));
-    refreshing_ = false;
-}
-
 void ShelfRoom::removeCurrent() {
     if (!detail_->hasRecord() || section() == ShelfSection::Shop)
         return;
     const core::Uuid id = current_;
     const ShelfRecord record = detail_->record();
     if (revisionOf(record) == 0) { // it was never stored
-        drafts_.erase(id);
+        dropDraft(id);
         refreshList({});
         table_->setFocus(Qt::OtherFocusReason);
         return;
     }
     if (const auto stored = storedRecord(contents_, sectionOf(record), id)) {
         saving_ = id;
+        saved_.reset();
         detail_->setBusy(true);
         emit removeWanted(*stored);
     }
@@ -344,22 +334,6 @@ void ShelfRoom::checkedToday() {
     detail_->markCheckedToday();
     if (alone)
         detail_->save();
-}
-
-void ShelfRoom::showSaved(const core::Uuid& id) {
-    drafts_.erase(id);
-    if (saving_ == id)
-        saving_.reset();
-    detail_->setBusy(false);
-    refreshList(current_);
-}
-
-void ShelfRoom::showFailure(const core::Uuid& id, const QString& sentence) {
-    if (saving_ == id)
-        saving_.reset();
-    detail_->setBusy(false);
-    if (id == current_ || id.isNull())
-        detail_->setTrouble(sentence);
 }
 
 } // namespace milehold::ui

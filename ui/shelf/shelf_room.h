@@ -43,12 +43,18 @@ public:
     void writeNote(core::ShelfSubject subject, const core::Uuid& about);
     /// Something was typed and not saved.
     bool hasUnsaved() const { return !drafts_.empty(); }
+    const ShelfDrafts& drafts() const { return drafts_; }
+    /// What was typed here before the program ended: it stands over its record again. Where something was typed
+    /// meanwhile that stays.
+    void restoreDraft(const ShelfDraft& draft);
 
 signals:
     /// A new record bears an id made here and revision 0.
     void saveWanted(const milehold::ui::ShelfRecord& record);
     /// The record as it was read.
     void removeWanted(const milehold::ui::ShelfRecord& record);
+    /// What stands typed over a record changed, or it is saved, taken back or dropped: see drafts().
+    void draftChanged(const milehold::ui::ShelfRecord& record);
 
 protected:
     bool eventFilter(QObject* watched, QEvent* event) override;
@@ -63,6 +69,11 @@ private:
     void showNothing();
     void add(ShelfRecord record);
     void keepDraft();
+    /// What is typed over a record that came or went is held against that.
+    void settleDrafts();
+    void dropDraft(const core::Uuid& id);
+    /// Says over the form that somebody else changed what is typed over.
+    void tellMoved();
     void removeCurrent();
     void checkedToday();
     std::optional<ShelfRecord> recordOf(ShelfSection section, const core::Uuid& id) const;
@@ -70,6 +81,7 @@ private:
     ShelfContents contents_;
     ShelfDrafts drafts_;
     std::optional<core::Uuid> saving_;
+    std::optional<ShelfRecord> saved_; ///< as it was handed out to be saved: what is typed meanwhile is kept
     core::Uuid current_;
     bool refreshing_ = false;
     ShelfIndex* index_;

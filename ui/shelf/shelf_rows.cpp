@@ -102,11 +102,11 @@ void addRows(ShelfTable& table, ShelfSection section, const std::vector<Record>&
              const ShelfContents& contents, const ShelfDrafts& drafts) {
     const Status unsaved{StatusShape::HalfDisc, StatusTone::Amber, say("not saved")};
     for (const auto& [id, draft] : drafts)
-        if (sectionOf(draft) == section && revisionOf(draft) == 0 && !storedRecord(contents, section, id))
-            table.rows.push_back({id, section, cellsOf(draft, contents, unsaved)});
+        if (sectionOf(draft.typed) == section && !storedRecord(contents, section, id))
+            table.rows.push_back({id, section, cellsOf(draft.typed, contents, unsaved)});
     for (const Record& stored : records) {
         const auto draft = drafts.find(stored.id.uuid);
-        const ShelfRecord record = draft != drafts.end() ? draft->second : ShelfRecord(stored);
+        const ShelfRecord record = draft != drafts.end() ? draft->second.typed : ShelfRecord(stored);
         const Status status = draft != drafts.end() ? unsaved : statusOf(record, contents);
         table.rows.push_back({stored.id.uuid, section, cellsOf(record, contents, status)});
     }

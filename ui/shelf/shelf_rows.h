@@ -10,12 +10,22 @@
 
 #include <map>
 #include <optional>
+#include <string>
 #include <vector>
 
 namespace milehold::ui {
 
-/// Records that were typed and not saved yet, by id; the shop's own row under the null id.
-using ShelfDrafts = std::map<core::Uuid, ShelfRecord>;
+/// What was typed over a record and not saved yet.
+struct ShelfDraft {
+    ShelfRecord base;  ///< what the typing started from; revision 0: it is a new one
+    ShelfRecord typed; ///< with everything typed since that is a value
+    /// Text that is no value yet ("12/" in a date field), by the field's object name.
+    std::map<std::string, std::string> unfinished;
+    friend bool operator==(const ShelfDraft&, const ShelfDraft&) = default;
+};
+
+/// By the record's id; the shop's own row under the null id.
+using ShelfDrafts = std::map<core::Uuid, ShelfDraft>;
 
 struct ShelfCell {
     QString text;

@@ -21,6 +21,16 @@ ChanceWords tooFew(const QString& under) {
     return {Words::tr("too few to say"), under, true};
 }
 
+/// Few repairs, and what became of them: all failed is not the same as nothing known.
+ChanceWords fewRepairs(int lives, int comebacks) {
+    if (lives == 0)
+        return tooFew(Words::tr("nothing known"));
+    const QString back = comebacks == 0       ? Words::tr("none back")
+                         : comebacks == lives ? Words::tr("all back")
+                                              : Words::tr("%1 back").arg(comebacks);
+    return tooFew(Words::tr("%1, %2").arg(repairsText(lives), back));
+}
+
 ChanceWords limitsOnly(std::optional<double> lower, std::optional<double> upper, const QString& why) {
     if (!lower && !upper)
         return tooFew(why);
@@ -34,7 +44,7 @@ ChanceWords limitsOnly(std::optional<double> lower, std::optional<double> upper,
 
 ChanceWords chanceWords(const core::QuotePoint& point, int lives, int comebacks) {
     if (lives < kFewLives)
-        return tooFew(repairsText(lives));
+        return fewRepairs(lives, comebacks);
     if (point.beyond) {
         if (const auto& model = point.projected)
             return {shareText(model->chance),
@@ -70,7 +80,7 @@ ChanceWords chanceAt(const core::QuotePoint& point, const core::PathQuote& path)
         return {QStringLiteral("\u2013"), Words::tr("no repair yet"), true};
     }
     if (path.strength == core::QuoteStrength::TooFew)
-        return tooFew(repairsText(path.lives));
+        return fewRepairs(path.lives, path.comebacks);
     return chanceWords(point, path.lives, path.comebacks);
 }
 
@@ -81,10 +91,13 @@ ChanceWords medianWords(const OfficeGroup& group, core::DistanceUnit unit) {
     const auto distance = [unit](double miles) { return distanceText(quotedDistance(miles), unit); };
     const auto count = [](double miles) { return countText(quotedDistance(miles)); };
     ChanceWords words;
-    words.faint = !half.miles || group.lives() < kFewLives;
-    words.figure = !half.miles                 ? Words::tr("not reached")
-                   : group.lives() < kFewLives ? Words::tr("too few to say")
-                                               : distance(*half.miles);
+    // As in a quote: no estimate where fewer than five are watched.
+    const bool few = group.lives() < kFewLives ||
+                     (half.miles && group.counts.watchedAt(*half.miles) < kFewLives);
+    words.faint = !half.miles || few;
+    words.figure = !half.miles ? Words::tr("not reached")
+                   : few       ? Words::tr("too few to say")
+                               : distance(*half.miles);
     if (half.lower && half.upper) {
         words.under = Words::tr("%1 to %2").arg(count(*half.lower), count(*half.upper));
     } else if (half.lower) {

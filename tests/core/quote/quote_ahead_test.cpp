@@ -54,7 +54,42 @@ TEST_F(QuoteOfAPath, QuotesNothingAheadOfARepairThatEndedOrOfAnotherPath) {
     subject.running = own;
     EXPECT_TRUE(first().alreadyRun);
     EXPECT_TRUE(first().conditionalHorizon->beyond);
-    EXPECT_NE(first().sentence.find("none of the others has been followed far enough"), std::string::npos);
+    EXPECT_NE(first().sentence.find("none of the others has been followed as far as 104,000 miles."),
+              std::string::npos)
+        << first().sentence;
+}
+
+TEST_F(QuoteOfAPath, SaysWhatIsKnownAheadWhereTheHorizonIsTooFar) {
+    add(10'000, LifeState::CameBack);
+    addMany(9, 45'000);
+    LifeRecord own = lives.back();
+    own.life.job = job(99);
+    own.life.known = miles(28'000);
+    subject.running = own;
+    const PathQuote quote = first();
+    ASSERT_TRUE(quote.conditionalHorizon->beyond);
+    // Nine got to 28,000 and past 40,000, none of them back: 0.05^(1/9) = 0.7169, one-sided.
+    EXPECT_NE(quote.sentence.find("followed as far as 52,000 miles. Of the others that got so far, at 40,000 miles, "
+                                  "we can be 95 % sure, one-sided, only that at least 71 % are still quiet. "),
+              std::string::npos)
+        << quote.sentence;
+    EXPECT_NE(quote.spoken.find("at 40,000 miles"), std::string::npos);
+}
+
+TEST_F(QuoteOfAPath, SaysHowManyAnotherShopRepaired) {
+    add(30'000, LifeState::CameBack);
+    addMany(9, 50'000);
+    lives[3].life.entry = miles(10'000);
+    EXPECT_EQ(first().elsewhere, 1);
+    EXPECT_EQ(first().sentence.find("Of 10 repairs on this path, 1 of them done elsewhere, 1 came back ("), 0U)
+        << first().sentence;
+}
+
+TEST_F(QuoteOfAPath, SaysWhoseYearlyDistanceItIs) {
+    addMany(10, 50'000);
+    subject.yearly = {miles(18'500), YearlySource::Told, 0};
+    EXPECT_NE(first().sentence.find("at this driver's 18,500 miles a year"), std::string::npos)
+        << first().sentence;
 }
 
 TEST_F(QuoteOfAPath, HidesAnEstimateThatRestsOnASmallSetAtAnEarlyComeback) {
@@ -96,6 +131,8 @@ TEST_F(QuoteOfAShelf, ListsApplicableActivePathsCheapestFirst) {
     EXPECT_TRUE(quote.paths.empty());
     EXPECT_EQ(quote.note,
               "No repair path on the shelf is listed for this engine family, model year and calibration.");
+    subject.modelYear = std::nullopt;
+    EXPECT_NE(make().note.find("depends on the model year"), std::string::npos) << make().note;
     subject.family = std::nullopt;
     EXPECT_NE(make().note.find("engine family of this vehicle is not known"), std::string::npos);
 }

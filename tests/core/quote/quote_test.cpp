@@ -34,6 +34,11 @@ TEST_F(QuoteOfAPath, GivesAnEstimateWithExactLimits) {
         "At 24,000 miles (about 2 years at this driver's 12,000 miles a year) about 90 % are still quiet "
         "(95 % limits 55 % to 100 %). The longest watched has run 50,000 miles. "
         "Records up to 2031-04-09.");
+    EXPECT_EQ(quote.spoken,
+              "Of 10 repairs on this path 1 came back. At 24,000 miles (about 2 years at this driver's 12,000 "
+              "miles a year) about 90 % are still quiet (95 % limits 55 % to 100 %). ");
+    EXPECT_EQ(quote.details, "455,000 miles known in all; 9 were followed past 24,000 miles. The longest watched "
+                             "has run 50,000 miles. Records up to 2031-04-09.");
 }
 
 // 0.05^(1/10) = 0.7411344: one-sided. Source: the exact binomial bound for no failure in 10.
@@ -126,7 +131,7 @@ TEST_F(QuoteOfAPath, GivesLimitsAloneWhereFewerThanFiveAreWatched) {
     EXPECT_TRUE(quote.horizon.few);
     EXPECT_NE(quote.sentence.find(
                   "Only 4 of them were watched at 24,000 miles (about 2 years at this driver's 12,000 "
-                  "miles a year), too few for an estimate: the 95 % limits "),
+                  "miles a year), too few for an estimate: the 95 % limits are "),
               std::string::npos)
         << quote.sentence;
     EXPECT_TRUE(quote.byYear[0].chance) << "12,000 miles: 10 watched";
@@ -190,7 +195,7 @@ TEST_F(QuoteOfAPath, SaysHowManyComebacksAreDatedByWhereTheyWereSeen) {
     EXPECT_EQ(quote.datedBySight, 1);
     EXPECT_FALSE(quote.byMark[0].chance);
     EXPECT_NEAR(quote.byMark[1].chance.value(), 0.9, 1e-12);
-    EXPECT_NE(quote.sentence.find("1 comeback is dated by the visit or call at which we learned of it."),
+    EXPECT_NE(quote.sentence.find("1 comeback is counted where we learned of it, which may be later than it began."),
               std::string::npos);
 }
 

@@ -95,6 +95,50 @@ TEST(Funnel, ExpectedComebacksAddUpToTheObserved) {
     EXPECT_NEAR(expected, observed, 1e-9 * observed);
 }
 
+TEST(Funnel, ExpectsWhatIsUsualInTheLifesOwnStratum) {
+    // By hand. Stratum x: 1 of 2 comes back at 1; stratum y: none of 2. "a" did both of x, "b" both of y.
+    Lives lives;
+    lives.groupNames = {"a", "b"};
+    lives.stratumNames = {"x", "y"};
+    lives.miles = {1, 2, 1, 2};
+    lives.end = {kCameBack, kHolding, kHolding, kHolding};
+    lives.group = {0, 0, 1, 1};
+    lives.stratum = {0, 0, 1, 1};
+    const auto apart = observedAndExpected(lives, true);
+    EXPECT_DOUBLE_EQ(apart[0].expected, 1) << "1/2 for each of its own two";
+    EXPECT_DOUBLE_EQ(apart[1].expected, 0);
+    const auto together = observedAndExpected(lives);
+    EXPECT_DOUBLE_EQ(together[0].expected, 0.5) << "1/4 for each of four";
+    EXPECT_DOUBLE_EQ(together[1].expected, 0.5);
+}
+
+TEST(Funnel, AHarderMixOfRepairsPassesNoLimitByItself) {
+    // Invented truth: nobody works better than another, but one gets only the path that fails three times as
+    // often.
+    std::mt19937_64 random(8);
+    std::exponential_distribution<double> life(1);
+    Lives lives;
+    lives.groupNames = {"hard jobs", "mixed", "easy jobs"};
+    lives.stratumNames = {"hard", "easy"};
+    for (int i = 0; i < 900; ++i) {
+        const auto person = static_cast<std::uint32_t>(i % 3);
+        const std::uint32_t path = person == 1 ? static_cast<std::uint32_t>(random() % 2) : person / 2;
+        const double t = life(random) / (path == 0 ? 0.9 : 0.3);
+        lives.miles.push_back(std::min(t, 0.5));
+        lives.end.push_back(t <= 0.5 ? kCameBack : kHolding);
+        lives.group.push_back(person);
+        lives.stratum.push_back(path);
+    }
+    const Funnel together = funnel(observedAndExpected(lives));
+    const Funnel apart = funnel(observedAndExpected(lives, true));
+    EXPECT_GT(together.points[0].ratio, together.points[0].upper998) << "blamed for the path";
+    EXPECT_LT(together.points[2].ratio, together.points[2].lower998);
+    for (const FunnelPoint& point : apart.points) {
+        EXPECT_LT(point.ratio, point.upper95) << point.name;
+        EXPECT_GT(point.ratio, point.lower95) << point.name;
+    }
+}
+
 TEST(Power, CountsTheComebacksThatTellTwoPathsApart) {
     // Schoenfeld 1981: 4 z^2 / ln(ratio)^2; Freedman 1982: z^2 ((ratio + 1)/(ratio - 1))^2; equal shares,
     // two-sided 5 %.
@@ -170,6 +214,52 @@ TEST(Cusum, ItsLimitKeepsTheFalseAlarmsToTheChanceAsked) {
             ++alarms;
     }
     EXPECT_NEAR(alarms / 2000.0, 0.1, 0.025);
+}
+
+TEST(Cusum, ItsLimitKeepsTheChanceWhereTheExpectedHazardIsAnEstimate) {
+    // Invented truth: 2 in 1,000 a day, for the others as for the watched. What is expected comes from 12
+    // comebacks of the others, so it is off by chance, anew in each of 400 shops.
+    constexpr double kTrue = 2e-3, kBehind = 12;
+    std::vector<double> enters;
+    for (int i = 0; i < 60; ++i)
+        enters.push_back(5.0 * i);
+    std::mt19937_64 random(31);
+    std::gamma_distribution<double> exposure(kBehind, 1 / kTrue);
+    std::exponential_distribution<double> life(kTrue);
+    int alarms = 0, alarmsIfKnown = 0;
+    for (int shop = 0; shop < 400; ++shop) {
+        const double rate = kBehind / exposure(random);
+        const ExpectedHazard estimated = [rate](double age) { return rate * age; };
+        CusumLimitOptions options;
+        options.falseAlarm = 0.1;
+        options.runs = 200;
+        options.seed = static_cast<std::uint64_t>(shop);
+        const auto known = cusumLimit(enters, estimated, options);
+        options.comebacksBehind = kBehind;
+        const auto limit = cusumLimit(enters, estimated, options);
+        ASSERT_TRUE(limit && known);
+        std::vector<WatchedJob> jobs;
+        for (const double entered : enters) {
+            const double out = entered + life(random);
+            jobs.push_back({entered, std::min(out, options.horizon), out <= options.horizon});
+        }
+        const auto points = cusum(jobs, estimated, 2);
+        alarms += alarmDay(*points, *limit) ? 1 : 0;
+        alarmsIfKnown += alarmDay(*points, *known) ? 1 : 0;
+    }
+    EXPECT_LT(alarms / 400.0, 0.14) << "0.1 and nearly three standard errors";
+    EXPECT_GT(alarms / 400.0, 0.05);
+    EXPECT_GT(alarmsIfKnown / 400.0, 0.14) << "taking the estimate for known warns too often";
+    CusumLimitOptions nothing;
+    nothing.comebacksBehind = 0;
+    EXPECT_FALSE(cusumLimit(enters, kOnePercentADay, nothing));
+}
+
+TEST(Cusum, OneOfManyWarnsForNothingMoreOftenThanEach) {
+    // 1 - 0.95^12 = 0.4596399 by hand.
+    EXPECT_NEAR(chanceOfAnyAlarm(0.05, 12), 0.4596399123, 1e-9);
+    EXPECT_DOUBLE_EQ(chanceOfAnyAlarm(0.05, 1), 0.05);
+    EXPECT_EQ(chanceOfAnyAlarm(0.05, 0), 0);
 }
 
 TEST(Cusum, RisesWhenComebacksDouble) {

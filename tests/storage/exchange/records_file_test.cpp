@@ -1,132 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "storage/exchange/csv_rows.h"
-#include "storage/exchange/records_file.h"
 #include "storage/exchange/shop_lives.h"
-#include "storage/exchange/table_sink.h"
-#include "storage/exchange/whole_shop.h"
-#include "storage/make_id.h"
-#include "tests/storage/support/shop_fixture.h"
+#include "tests/storage/exchange/records_file_fixture.h"
 
 #include <gmock/gmock.h>
 
-#include <fstream>
-#include <set>
-#include <sstream>
-
 namespace milehold::test {
-
-using core::Distance;
-using core::ErrorCode;
-using storage::ImportReport;
-using storage::RecordFile;
-
-class RecordsFile : public ShopTest {
-protected:
-    std::string exported(RecordFile file, bool anonymous = false) {
-        std::ostringstream out;
-        EXPECT_OK(storage::exportRecords(shop(), file, out, {anonymous}));
-        return out.str();
-    }
-    core::Result<ImportReport> import(RecordFile file, std::string_view text,
-                                      storage::ImportOptions options = {}) {
-        return storage::importRecords(shop(), file, storage::bytesOf(text), "book.csv", options);
-    }
-    /// A second shop with the same shelf and people, and nobody's records.
-    void startOver() {
-        ASSERT_OK(shop().together([&]() -> core::Result<void> {
-            const auto jobs = shop().jobs().rows({});
-            for (const auto& job : *jobs) {
-                const auto calls = shop().followUps().ofJob(job.id);
-                for (const auto& call : *calls)
-                    EXPECT_OK(shop().followUps().remove(call.id, call.revision));
-            }
-            return {};
-        }));
-        ASSERT_OK(shop().close());
-        letGo();
-        runOnFile(
-            "DROP TRIGGER job_delivered_is_kept; DELETE FROM odometer; DELETE FROM follow_up; DELETE FROM "
-            "job; "
-            "DELETE FROM vehicle; DELETE FROM customer; DELETE FROM job_line; DELETE FROM job_part; DELETE "
-            "FROM "
-            "job_code; DELETE FROM customer_phone; DELETE FROM customer_email; DELETE FROM customer_word; "
-            "UPDATE counter SET next = 1;"
-            "CREATE TRIGGER job_delivered_is_kept BEFORE DELETE ON job WHEN OLD.delivered IS NOT NULL BEGIN "
-            "SELECT RAISE(ABORT, 'rule: a delivered job is voided, never deleted'); END;");
-        reopen();
-    }
-    /// Records of every kind with text that trips careless code.
-    void fill() {
-        customer.name = "=HYPERLINK(\"x\")";
-        customer.phones = {"+1 (555) 010-4477", "a;b \"1\""};
-        customer.note = oddText();
-        customer = *shop().customers().save(customer);
-        vehicle.plate = "-AB 12";
-        vehicle.note = "two\r\nlines, and a comma";
-        vehicle = *shop().vehicles().save(vehicle);
-        core::Job first = finishedJob(day(2030, 1, 15), 30'000);
-        first.repairOrder = "@17";
-        first.odometerOut = Distance::fromMetres(first.odometerIn->metres() + 777); // no whole mile
-        first.concern = oddText();
-        first.lines = {"plain", oddText(), "", "a; b"};
-        first.parts.push_back({part.id, std::nullopt, "lot | 7; \"x\"", 3, {1}});
-        first.codes = {{"P0011", false}, {"P0011", true}, {"P0021", false}};
-        first.before = {12, 31};
-        first.hours = {845};
-        first.partsPrice = {44'001};
-        first.warrantyDistance = Distance::kilometres(40'000);
-        first = saved(first);
-        core::Job second = finishedJob(day(2031, 4, 9), 50'000);
-        second.comebackOf = first.id;
-        second.comebackDecision = core::ComebackDecision::SameConcern;
-        second.decidedBy = technician.id;
-        second.comebackCosts = {{12'750}, {8'801}, {4'500}, {1'200}, {999}, {6'000}};
-        second.comebackCost = {77};
-        second.claimState = core::ClaimState::Credited;
-        second.claimAmount = core::Money{7'000};
-        second.claimDeadline = day(2031, 6, 1);
-        second = saved(second);
-        const core::Job third = saved(finishedJob(day(2031, 4, 10), 50'100));
-        EXPECT_OK(shop().jobs().voidJob(third.id, third.revision, "typed twice, \"really\""));
-        core::FollowUp call;
-        call.job = second.id;
-        call.date = day(2031, 4, 20);
-        call.outcome = core::FollowUpOutcome::Quiet;
-        call.odometer = Distance::miles(50'900);
-        call.odometerEstimated = true;
-        call.by = technician.id;
-        call.note = oddText();
-        EXPECT_OK(shop().followUps().save(call));
-        core::FollowUp promised;
-        promised.job = second.id;
-        promised.date = day(2031, 4, 22);
-        promised.outcome = core::FollowUpOutcome::CallLater;
-        promised.callOn = day(2031, 7, 1);
-        EXPECT_OK(shop().followUps().save(promised));
-        promised.date = day(2031, 4, 21);
-        promised.voidReason = "=wrong, \"customer\"";
-        EXPECT_OK(shop().followUps().save(promised));
-        core::OdometerReading reading;
-        reading.vehicle = vehicle.id;
-        reading.date = day(2030, 6, 1);
-        reading.shown = Distance::miles(33'333);
-        EXPECT_OK(shop().vehicles().saveOdometer(reading));
-    }
-    static constexpr RecordFile kAll[] = {RecordFile::Customers, RecordFile::Vehicles, RecordFile::Odometers,
-                                          RecordFile::Jobs, RecordFile::FollowUps};
-};
-
-/// Revisions are counted anew where a record is imported.
-core::VehicleHistory withoutRevisions(core::VehicleHistory history) {
-    history.vehicle.revision = 0;
-    for (auto& job : history.jobs)
-        job.revision = 0;
-    for (auto& call : history.followUps)
-        call.revision = 0;
-    for (auto& reading : history.odometers)
-        reading.revision = 0;
-    return history;
-}
 
 TEST_F(RecordsFile, WhatIsExportedComesBackEqualRecordByRecord) {
     fill();
@@ -219,12 +97,12 @@ TEST_F(RecordsFile, OneBadRowKeepsTheWholeFileOutAndEachIsNamed) {
     const auto report =
         import(RecordFile::Jobs,
                "vin,path,written_up,delivered,odometer_in,odometer_out,technician,hours,kind\n"
-               "1M8GDM9AXKP042788,Both intake phasers,2031-03-01,2031-03-02,100,101,Mara Lindqvist,1.5,\n"
-               "1M8GDM9AXKP042788,No such path,1.3.2031,2031-03-02,far,101,Nobody,1.555,wash\n"
+               "0TK4RM27XKP042788,Both intake phasers,2031-03-01,2031-03-02,100,101,Mara Lindqvist,1.5,\n"
+               "0TK4RM27XKP042788,No such path,1.3.2031,2031-03-02,far,101,Nobody,1.555,wash\n"
                "11111111111111111,Both intake phasers,2031-03-01,,100,,,,\n"
-               "1M8GDM9AXKP042788,Both intake phasers,2031-03-05,2031-03-02,200,199,Mara Lindqvist,,\n"
+               "0TK4RM27XKP042788,Both intake phasers,2031-03-05,2031-03-02,200,199,Mara Lindqvist,,\n"
                "short,row\n"
-               "1M8GDM9AXKP042788,Both intake phasers,,,,,,,\n");
+               "0TK4RM27XKP042788,Both intake phasers,,,,,,,\n");
     ASSERT_OK(report);
     EXPECT_FALSE(report->kept);
     EXPECT_EQ(report->rows, 6U);
@@ -308,139 +186,6 @@ TEST_F(RecordsFile, TheStartOfATableIsThereToLookAt) {
     EXPECT_EQ(start->header, (std::vector<std::string>{"a", "b"}));
     EXPECT_EQ(start->rows, (std::vector<std::vector<std::string>>{{"1", "2"}, {"3", "4"}}));
     EXPECT_FAILS(storage::readStart(storage::bytesOf(""), "book.csv", 2), ErrorCode::InvalidInput);
-}
-
-/// All records of the shop as an export of everything writes them.
-std::map<std::string, std::string> textsOf(const fs::path& folder) {
-    std::map<std::string, std::string> texts;
-    for (const auto& entry : fs::directory_iterator(folder)) {
-        std::ifstream file(entry.path());
-        std::stringstream text;
-        text << file.rdbuf();
-        texts[entry.path().filename().string()] = text.str();
-    }
-    return texts;
-}
-
-TEST_F(RecordsFile, AWholeShopComesBackEqualRecordByRecord) {
-    fill();
-    core::PartNumber newer = part;
-    newer.id = {};
-    newer.revision = 0;
-    newer.revisionLabel = "D";
-    newer = *shop().shelf().save(newer);
-    part.supersededBy = newer.id;
-    part = *shop().shelf().save(part);
-    core::OdometerReading swapped;
-    swapped.vehicle = vehicle.id;
-    swapped.date = day(2031, 4, 21);
-    swapped.shown = Distance::miles(12);
-    swapped.resetOffset = Distance::miles(50'901);
-    ASSERT_OK(shop().vehicles().saveOdometer(swapped));
-    const TemporaryFolder place;
-    const auto written = storage::exportWhole(shop(), place.path() / "book");
-    ASSERT_OK(written);
-    EXPECT_GT(*written, 15U);
-    EXPECT_EQ(shop().changeLog().newest(1)->front().table, "everything");
-    EXPECT_FAILS(storage::exportWhole(shop(), place.path() / "book"), ErrorCode::InvalidInput);
-    auto before = shop().vehicles().history(vehicle.id);
-    const auto shelf = shop().shelf().load();
-
-    auto other = storage::Shop::create(place.path() / "Other.milehold", someSettings(),
-                                       {.clock = [this] { return now; }});
-    ASSERT_OK(other);
-    const auto taken = storage::importWhole(place.path() / "book", **other);
-    ASSERT_OK(taken);
-    EXPECT_EQ(*taken, *written);
-    // Every record of every table, by the text of its fields; and through the stores.
-    ASSERT_OK(storage::exportWhole(**other, place.path() / "again"));
-    const auto first = textsOf(place.path() / "book");
-    EXPECT_EQ(first.size(), 13U);
-    EXPECT_EQ(textsOf(place.path() / "again"), first);
-    const auto after = (*other)->vehicles().history(vehicle.id);
-    ASSERT_OK(after);
-    EXPECT_TRUE(withoutRevisions(*after) == withoutRevisions(*before));
-    EXPECT_EQ((*other)->shelf().load()->parts.size(), shelf->parts.size());
-    // The next job goes on counting.
-    core::Job next = finishedJob(day(2031, 5, 1), 60'000);
-    const auto saved = (*other)->jobs().save({next, {}, {}});
-    ASSERT_OK(saved);
-    EXPECT_EQ(saved->job.number, 4);
-    EXPECT_FAILS(storage::importWhole(place.path() / "book", **other), ErrorCode::InvalidInput);
-}
-
-/// A file of a whole shop without some of its columns.
-std::string withoutColumns(const std::string& text, const std::set<std::string>& gone) {
-    storage::CsvRows rows(storage::bytesOf(text), "job.csv");
-    std::ostringstream out;
-    storage::CsvSink sink(out);
-    std::vector<bool> keep;
-    while (rows.next().value()) {
-        const bool isHeader = keep.empty();
-        std::vector<std::string> cells;
-        for (std::size_t i = 0; i < rows.cells().size(); ++i) {
-            if (isHeader)
-                keep.push_back(!gone.contains(std::string(rows.cells()[i])));
-            if (keep[i])
-                cells.emplace_back(rows.cells()[i]);
-        }
-        std::vector<storage::TableColumn> header;
-        for (const auto& cell : cells)
-            header.push_back({cell});
-        EXPECT_OK(isHeader ? sink.header(header) : sink.row(cells));
-    }
-    EXPECT_OK(sink.finish());
-    return out.str();
-}
-
-TEST_F(RecordsFile, AWholeShopThatAnOlderProgramWroteIsTakenWithoutTheColumnsThatCameLater) {
-    fill();
-    const TemporaryFolder place;
-    ASSERT_OK(storage::exportWhole(shop(), place.path() / "book"));
-    auto texts = textsOf(place.path() / "book");
-    const auto rewrite = [&](const char* name, const std::set<std::string>& gone) {
-        std::ofstream(place.path() / "book" / name) << withoutColumns(texts[name], gone);
-    };
-    rewrite("follow_up.csv", {"call_on", "void_reason"});
-    rewrite("job.csv", {"comeback_labour", "comeback_parts", "comeback_rental", "comeback_towing", "comeback_goodwill",
-                        "comeback_credit", "claim_state", "claim_amount"});
-    auto other = storage::Shop::create(place.path() / "Other.milehold", someSettings());
-    ASSERT_OK(other);
-    ASSERT_OK(storage::importWhole(place.path() / "book", **other));
-    auto wanted = withoutRevisions(*shop().vehicles().history(vehicle.id));
-    for (auto& job : wanted.jobs) {
-        job.comebackCosts = {};
-        job.claimState = core::ClaimState::None;
-        job.claimAmount.reset();
-    }
-    for (auto& call : wanted.followUps) {
-        call.callOn.reset();
-        call.voidReason.clear();
-    }
-    EXPECT_TRUE(withoutRevisions(*(*other)->vehicles().history(vehicle.id)) == wanted);
-    // A column that every export has may not be missing.
-    rewrite("job.csv", {"void_reason"});
-    auto third = storage::Shop::create(place.path() / "Third.milehold", someSettings());
-    ASSERT_OK(third);
-    EXPECT_FAILS(storage::importWhole(place.path() / "book", **third), ErrorCode::InvalidInput);
-}
-
-TEST_F(RecordsFile, AWholeShopWithOneBadCellIsNotTakenAtAll) {
-    fill();
-    const TemporaryFolder place;
-    ASSERT_OK(storage::exportWhole(shop(), place.path() / "book"));
-    auto text = textsOf(place.path() / "book")["job.csv"];
-    const auto at = text.find("2031-04-09");
-    ASSERT_NE(at, std::string::npos);
-    text.replace(at, 10, "2031-02-30");
-    std::ofstream(place.path() / "book" / "job.csv") << text;
-    auto other = storage::Shop::create(place.path() / "Other.milehold", someSettings());
-    ASSERT_OK(other);
-    const auto refused = storage::importWhole(place.path() / "book", **other);
-    EXPECT_FAILS(refused, ErrorCode::InvalidInput);
-    EXPECT_THAT(refused.error().detail, ::testing::HasSubstr("job.csv:"));
-    EXPECT_TRUE((*other)->staff().list()->empty());
-    EXPECT_TRUE((*other)->customers().search("", 5)->empty());
 }
 
 TEST_F(RecordsFile, ADryRunTriesEverythingAndKeepsNothing) {
@@ -536,6 +281,25 @@ TEST_F(RecordsFile, LivesOfAShopAreALivesTable) {
     const auto wrong = storage::livesFromShop(shop(), {.today = day(2031, 5, 1), .by = "colour"});
     EXPECT_FAILS(wrong, ErrorCode::InvalidInput);
     EXPECT_THAT(wrong.error().detail, ::testing::HasSubstr("expected one of path"));
+}
+
+TEST_F(RecordsFile, ACallThatAFormWouldAskAgainAboutIsLeftOutWithItsReason) {
+    fill();
+    const auto report = import(RecordFile::FollowUps,
+                               "job,date,outcome,odometer\n"
+                               "2,2031-04-25,quiet,900000\n" // a jump above 250 miles a day
+                               "2,2031-04-26,quiet,12\n"     // less than the job itself
+                               "2,2031-05-28,quiet,51000\n"  // still to come
+                               "2,2031-04-27,quiet,51200\n",
+                               {.goodRowsOnly = true});
+    ASSERT_OK(report);
+    EXPECT_EQ(report->rows, 4U);
+    EXPECT_EQ(report->added, 1U);
+    ASSERT_EQ(report->bad.size(), 3U);
+    EXPECT_EQ(report->bad[0].line, 2U);
+    EXPECT_EQ(report->bad[0].column, "odometer");
+    EXPECT_EQ(report->bad[1].line, 3U);
+    EXPECT_EQ(report->bad[2].column, "date");
 }
 
 } // namespace milehold::test

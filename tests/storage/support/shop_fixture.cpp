@@ -97,7 +97,7 @@ core::EngineFamily someFamily() {
 core::Vehicle someVehicle() {
     core::Vehicle vehicle;
     vehicle.id = storage::makeId<core::VehicleId>();
-    vehicle.vin = "1M8GDM9AXKP042788"; // the worked sample of 49 CFR 565.15(c)
+    vehicle.vin = "0TK4RM27XKP042788"; // invented, its check digit right
     vehicle.plate = "AB-12 CD";
     vehicle.maker = "Hollin";
     vehicle.model = "Tallow";

@@ -2,6 +2,7 @@
 #include "tests/support/picture.h"
 #include "tests/ui/counter/quote_sample.h"
 #include "ui/charts/curve_chart.h"
+#include "ui/counter/answer_card.h"
 #include "ui/counter/counter_room.h"
 #include "ui/counter/option_sheet.h"
 #include "ui/widgets/distance_field.h"
@@ -43,7 +44,8 @@ struct ShownRoom {
     }
     void show(core::Quote quote) { room.setQuote(std::make_shared<const core::Quote>(std::move(quote))); }
     OptionSheet& sheet() { return *room.findChild<OptionSheet*>(QStringLiteral("optionSheet")); }
-    QString sentence() { return room.findChild<QLabel*>(QStringLiteral("sentence"))->text(); }
+    QString sentence() { return room.findChild<AnswerCard*>()->sentence(); }
+    QString spoken() { return room.findChild<QLabel*>(QStringLiteral("sentence"))->text(); }
     QPushButton& button(const char* name) { return *room.findChild<QPushButton*>(QString::fromLatin1(name)); }
 };
 

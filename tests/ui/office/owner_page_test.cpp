@@ -161,7 +161,7 @@ TEST(OwnerPage, SaysInWordsWhereThereIsTooLittle) {
     EXPECT_EQ(warrantyPage(few, core::DistanceUnit::Miles, "USD").lead,
               QStringLiteral("Fewer than five comebacks: too few."));
     EXPECT_TRUE(factorsPage(few).figures.empty());
-    EXPECT_TRUE(quotesPage({}).lead.startsWith(QStringLiteral("No quote has been kept yet")));
+    EXPECT_TRUE(quotesPage(core::QuoteCheck{}).lead.startsWith(QStringLiteral("No quote has been kept yet")));
     const OwnerPageData people = peoplePage(few, few);
     EXPECT_EQ(people.figures[0].words, QStringLiteral("Fewer than five comebacks: too few."));
 }
@@ -210,7 +210,7 @@ TEST(OwnerPage, ShowsLimitsThatWereToldWhereNoChanceWas) {
     limits.upper = 0.93;
     check.limits = limits;
     const OwnerPageData page = quotesPage(check);
-    EXPECT_TRUE(page.lead.contains(QStringLiteral("agrees"))) << page.lead.toStdString();
+    EXPECT_TRUE(page.lead.contains(QStringLiteral("limits that were told agree"))) << page.lead.toStdString();
     const auto& rows = std::get<ForestData>(page.figures.at(0).chart).rows;
     ASSERT_EQ(rows.size(), 1U);
     EXPECT_EQ(rows[0].estimate, 0.8);

@@ -131,6 +131,12 @@ TEST(Chance, SaysInWordsThatHalfWereNotReached) {
     EXPECT_EQ(plain(medianWords(few, core::DistanceUnit::Miles).under), QStringLiteral("by 84,000"));
     few.median.miles = 61'870;
     few.median.lower = 50'800;
+    few.counts.miles = {90'000};
+    few.counts.comebacks = {0};
+    few.counts.left = {4};
+    EXPECT_EQ(medianWords(few, core::DistanceUnit::Miles).figure, QStringLiteral("too few to say"))
+        << "four are watched there";
+    few.counts.left = {5};
     EXPECT_EQ(plain(medianWords(few, core::DistanceUnit::Miles).figure), QStringLiteral("62,000 mi"));
     EXPECT_EQ(plain(medianWords(few, core::DistanceUnit::Miles).under), QStringLiteral("at least 51,000"));
     few.evidence.followed = 3;
