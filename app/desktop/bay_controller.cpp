@@ -115,15 +115,15 @@ void BayController::refreshList() {
     }
     database_.askNewest(
         QStringLiteral("bay list"), this,
-        [filter = filterFor(query, given_)](storage::Shop& shop) { return shop.jobs().rows(filter); },
-        [this](core::Result<std::vector<storage::JobRow>> rows) {
+        [filter = filterFor(query, given_)](storage::Shop& shop) { return readJobRows(shop, filter, kMostRows); },
+        [this](core::Result<JobRows> rows) {
             if (!rows) {
                 room_.jobs()->setProblem(sentenceFor(rows.error()));
                 return;
             }
-            const bool more = rows->size() > kMostRows && room_.jobs()->query().shown != ui::JobsShown::Given;
+            const bool more = rows->rows.size() > kMostRows && room_.jobs()->query().shown != ui::JobsShown::Given;
             if (more)
-                rows->resize(kMostRows);
+                rows->rows.resize(kMostRows);
             room_.jobs()->setJobs(toListRows(*rows, *session_.shelf(), *session_.lives()), more);
             if (selectAfterList_ && room_.jobs()->model()->rowOf(*selectAfterList_) >= 0) {
                 room_.jobs()->selectJob(*selectAfterList_);
@@ -168,7 +168,7 @@ void BayController::offerJobsInWork() {
             if (!rows)
                 return failed(rows.error());
             QList<ui::JobInWork> jobs;
-            for (const auto& row : toListRows(*rows, *session_.shelf(), {})) {
+            for (const auto& row : toListRows({std::move(*rows), {}}, *session_.shelf(), {})) {
                 QStringList words{tr("Job %1").arg(row.number), ui::toText(row.vehicleLabel),
                                   ui::toText(row.plate), tr("since %1").arg(ui::dateText(row.writtenUp))};
                 words.removeAll(QString());

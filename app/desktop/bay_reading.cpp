@@ -2,6 +2,7 @@
 #include "app/desktop/bay_reading.h"
 
 #include "core/shop/vin.h"
+#include "storage/fitted_phasers.h"
 #include "storage/shop.h"
 #include "ui/bay/vehicle_words.h"
 #include "ui/widgets/text.h"
@@ -57,13 +58,6 @@ core::Vehicle vehicleIn(const storage::JobRow& row) {
     return vehicle;
 }
 
-std::vector<core::Position> positionsOf(const core::RepairPath& path) {
-    std::vector<core::Position> positions;
-    for (const auto& part : path.parts)
-        if (part.position)
-            positions.push_back(*part.position);
-    return positions;
-}
 
 } // namespace
 
@@ -83,14 +77,27 @@ core::Result<SheetData> readVehicleSheet(storage::Shop& shop, core::VehicleId ve
     return readAround(shop, vehicle, rules, today);
 }
 
-std::vector<ui::JobListRow> toListRows(const std::vector<storage::JobRow>& rows, const core::Shelf& shelf,
+core::Result<JobRows> readJobRows(storage::Shop& shop, const storage::JobFilter& filter, std::size_t most) {
+    auto rows = shop.jobs().rows(filter);
+    if (!rows)
+        return core::failureOf(rows);
+    std::vector<core::JobId> shown;
+    for (std::size_t i = 0; i < rows->size() && i < most; ++i)
+        shown.push_back((*rows)[i].id);
+    auto phasers = storage::fittedPhasers(shop, shown);
+    if (!phasers)
+        return core::failureOf(phasers);
+    return JobRows{std::move(*rows), std::move(*phasers)};
+}
+
+std::vector<ui::JobListRow> toListRows(const JobRows& rows, const core::Shelf& shelf,
                                        std::span<const core::LifeRecord> lives) {
     std::unordered_map<core::JobId, const core::Life*> lifeOf;
     for (const auto& record : lives)
         lifeOf.emplace(record.life.job, &record.life);
     std::vector<ui::JobListRow> shown;
-    shown.reserve(rows.size());
-    for (const auto& row : rows) {
+    shown.reserve(rows.rows.size());
+    for (const auto& row : rows.rows) {
         ui::JobListRow line;
         line.id = row.id;
         line.number = row.number;
@@ -104,8 +111,8 @@ std::vector<ui::JobListRow> toListRows(const std::vector<storage::JobRow>& rows,
         line.path = row.pathName;
         if (const core::EngineFamily* family = row.family ? shelf.find(*row.family) : nullptr)
             line.family = *family;
-        if (const core::RepairPath* path = row.path ? shelf.find(*row.path) : nullptr)
-            line.positions = positionsOf(*path);
+        if (const auto fitted = rows.phasers.find(row.id); fitted != rows.phasers.end())
+            line.positions = fitted->second;
         line.technician = row.technicianName;
         line.writtenUp = row.writtenUp;
         line.delivered = row.delivered;

@@ -17,6 +17,7 @@
 
 #include <span>
 #include <string>
+#include <unordered_map>
 #include <vector>
 
 namespace milehold::storage {
@@ -38,8 +39,16 @@ core::Result<SheetData> readSheet(storage::Shop& shop, core::JobId job, const co
 core::Result<SheetData> readVehicleSheet(storage::Shop& shop, core::VehicleId vehicle,
                                          const core::ShopSettings& rules, core::Date today);
 
+/// Rows of the Bay's list with the phasers that each job really fitted.
+struct JobRows {
+    std::vector<storage::JobRow> rows;
+    std::unordered_map<core::JobId, std::vector<core::Position>> phasers;
+};
+/// On the database's thread; `most` bounds the look-ups of phasers, not the rows.
+core::Result<JobRows> readJobRows(storage::Shop& shop, const storage::JobFilter& filter, std::size_t most);
+
 /// Rows of the Bay's list, each with the state of its life.
-std::vector<ui::JobListRow> toListRows(const std::vector<storage::JobRow>& rows, const core::Shelf& shelf,
+std::vector<ui::JobListRow> toListRows(const JobRows& rows, const core::Shelf& shelf,
                                        std::span<const core::LifeRecord> lives);
 
 /// What was found for a scan or typed text, and at its end the offer of a new vehicle. The keys are read by

@@ -2,6 +2,7 @@
 #include "app/desktop/call_list.h"
 
 #include "app/desktop/last_odometer.h"
+#include "storage/recent_calls.h"
 #include "storage/shop.h"
 #include "ui/counter/vehicle_words.h"
 #include "ui/widgets/text.h"
@@ -111,6 +112,8 @@ std::string callDraftText(const ui::CallTyped& typed) {
     if (typed.noiseSince)
         text["noiseSince"] = typed.noiseSince->metres();
     text["note"] = typed.note;
+    if (typed.callOn)
+        text["callOn"] = core::toIso(*typed.callOn);
     return text.dump();
 }
 
@@ -129,7 +132,53 @@ std::optional<ui::CallTyped> callDraftFromText(const std::string& text) {
     typed.noiseSince = distance("noiseSince");
     if (const auto found = json.find("note"); found != json.end() && found->is_string())
         typed.note = found->get<std::string>();
+    if (const auto found = json.find("callOn"); found != json.end() && found->is_string())
+        typed.callOn = core::dateFromIso(found->get<std::string>());
     return typed;
+}
+
+core::Result<core::FollowUp> voidOrCount(storage::Shop& shop, core::FollowUpId call, std::int64_t revision,
+                                         const std::string& reason) {
+    if (!reason.empty())
+        return shop.followUps().voidCall(call, revision, reason);
+    auto stored = shop.followUps().find(call);
+    if (!stored)
+        return stored;
+    if (stored->revision != revision)
+        return core::fail(core::ErrorCode::Conflict, "the answer was changed since");
+    stored->voidReason.clear();
+    return shop.followUps().save(std::move(*stored));
+}
+
+core::Result<std::vector<ui::LoggedAnswer>> readAnswers(storage::Shop& shop, const std::vector<core::Staff>& staff,
+                                                        std::size_t most) {
+    auto calls = storage::recentCalls(shop, most);
+    if (!calls)
+        return core::failureOf(calls);
+    std::vector<ui::LoggedAnswer> answers;
+    for (core::FollowUp& told : *calls) {
+        ui::LoggedAnswer& answer = answers.emplace_back();
+        storage::JobFilter filter;
+        filter.ids = {told.job};
+        const auto rows = shop.jobs().rows(filter);
+        if (!rows)
+            return core::failureOf(rows);
+        if (!rows->empty()) {
+            const storage::JobRow& job = rows->front();
+            answer.jobNumber = job.number;
+            answer.customer = job.customerName;
+            ui::VehicleFound named;
+            named.maker = job.maker;
+            named.model = job.model;
+            named.modelYear = job.modelYear;
+            answer.vehicle = ui::toUtf8(ui::vehicleTitle(named));
+        }
+        for (const core::Staff& person : staff)
+            if (told.by == person.id)
+                answer.by = person.name;
+        answer.told = std::move(told);
+    }
+    return answers;
 }
 
 core::FollowUp followUpOf(const ui::CallAnswer& answer, core::Date today, std::optional<core::StaffId> by) {
@@ -142,6 +191,7 @@ core::FollowUp followUpOf(const ui::CallAnswer& answer, core::Date today, std::o
     followUp.noiseSince = answer.noiseSince;
     followUp.by = by;
     followUp.note = answer.note;
+    followUp.callOn = answer.callOn;
     return followUp;
 }
 

@@ -9,6 +9,7 @@
 #include "storage/backup_shelf.h"
 #include "storage/make_id.h"
 #include "storage/shop.h"
+#include "ui/counter/answers_dialog.h"
 #include "ui/counter/call_sheet_dialog.h"
 #include "ui/counter/calls_panel.h"
 #include "ui/widgets/text.h"
@@ -24,6 +25,7 @@ namespace milehold::app {
 namespace {
 
 constexpr std::size_t kMostCalls = 40;
+constexpr std::size_t kMostAnswers = 100;
 
 QString documentsPath(const QString& name) {
     return QDir(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation)).filePath(name);
@@ -55,6 +57,7 @@ CallsController::CallsController(ui::CallsPanel& panel, Database& database, Sess
     connect(&panel_, &ui::CallsPanel::viewWanted, this, &CallsController::showRanked);
     connect(&panel_, &ui::CallsPanel::sheetWanted, this, &CallsController::openSheet);
     connect(&panel_, &ui::CallsPanel::calendarWanted, this, &CallsController::askForCalendar);
+    connect(&panel_, &ui::CallsPanel::answersWanted, this, &CallsController::openAnswers);
     connect(&panel_, &ui::CallsPanel::vehicleWanted, this, &CallsController::vehiclePageWanted);
     connect(&panel_, &ui::CallsPanel::jobWanted, this,
             [this](core::JobId job) { emit showJobs({job}, tr("The job of a call to make")); });
@@ -65,6 +68,7 @@ CallsController::CallsController(ui::CallsPanel& panel, Database& database, Sess
 }
 
 void CallsController::refresh() {
+    panel_.setToday(session_.today());
     database_.askNewest(
         QStringLiteral("call facts"), this,
         [today = session_.today()](storage::Shop& shop) { return shop.followUps().callFacts(today); },
@@ -143,7 +147,9 @@ void CallsController::logAnswer(const ui::CallAnswer& answer) {
             if (draft_.form() == callDraftKey(saved->job))
                 draft_.drop();
             panel_.answerKept(saved->job);
-            emit said(tr("The answer is logged"));
+            emit said(saved->callOn ? tr("The answer is logged: call again on %1. Undo: Ctrl+Z")
+                                          .arg(ui::dateText(*saved->callOn))
+                                    : tr("The answer is logged. Undo: Ctrl+Z"));
             database_.announceChange();
         });
 }
@@ -165,6 +171,53 @@ ui::CallSheetDialog* CallsController::openSheet() {
     });
     dialog->open();
     return dialog;
+}
+
+ui::AnswersDialog* CallsController::openAnswers() {
+    auto* dialog = new ui::AnswersDialog(session_.unit(), &panel_);
+    dialog->setAttribute(Qt::WA_DeleteOnClose);
+    answers_ = dialog;
+    connect(dialog, &ui::AnswersDialog::voidWanted, this, &CallsController::changeAnswer);
+    connect(dialog, &ui::AnswersDialog::countAgainWanted, this,
+            [this](core::FollowUpId call, qint64 revision) { changeAnswer(call, revision, {}); });
+    connect(dialog, &ui::AnswersDialog::jobWanted, this, [this, dialog](core::JobId job) {
+        dialog->close();
+        emit showJobs({job}, tr("The job of an answer"));
+    });
+    listAnswers();
+    dialog->open();
+    return dialog;
+}
+
+void CallsController::listAnswers() {
+    database_.ask(
+        this,
+        [staff = session_.staff()](storage::Shop& shop) { return readAnswers(shop, staff, kMostAnswers); },
+        [this](core::Result<std::vector<ui::LoggedAnswer>> answers) {
+            if (!answers)
+                emit said(sentenceFor(answers.error()));
+            else if (answers_)
+                answers_->setAnswers(std::move(*answers));
+        });
+}
+
+/// Voids it with a reason, or lets it count again without one.
+void CallsController::changeAnswer(core::FollowUpId call, std::int64_t revision, const QString& voidReason) {
+    database_.ask(
+        this,
+        [call, revision, reason = ui::toUtf8(voidReason)](storage::Shop& shop) {
+            return voidOrCount(shop, call, revision, reason);
+        },
+        [this](const core::Result<core::FollowUp>& saved) {
+            if (!saved) {
+                emit said(sentenceFor(saved.error()));
+            } else {
+                emit said(saved->isVoid() ? tr("The answer is void and out of every figure. Undo: Ctrl+Z")
+                                          : tr("The answer counts again. Undo: Ctrl+Z"));
+                database_.announceChange();
+            }
+            listAnswers();
+        });
 }
 
 core::Result<std::string> CallsController::calendar(core::Moment madeAt) const {

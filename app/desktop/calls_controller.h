@@ -8,11 +8,13 @@
 #include "ui/counter/call_values.h"
 
 #include <QObject>
+#include <QPointer>
 
 #include <vector>
 
 namespace milehold::ui {
 class CallsPanel;
+class AnswersDialog;
 class CallSheetDialog;
 } // namespace milehold::ui
 
@@ -27,6 +29,8 @@ public:
 
     /// The sheet of the calls that are listed, shown without blocking.
     ui::CallSheetDialog* openSheet();
+    /// The answers that were logged last, of which one can be voided; shown without blocking.
+    ui::AnswersDialog* openAnswers();
     /// The calls that are listed as a calendar file, made at this moment. Errors: as core::callCalendar().
     core::Result<std::string> calendar(core::Moment madeAt) const;
     /// Writes it; said() tells how that went.
@@ -46,12 +50,15 @@ private:
     void showRanked();
     void logAnswer(const ui::CallAnswer& answer);
     void keepTyped(core::JobId job);
+    void listAnswers();
+    void changeAnswer(core::FollowUpId call, std::int64_t revision, const QString& voidReason);
     void askForCalendar();
 
     ui::CallsPanel& panel_;
     Database& database_;
     Session& session_;
     DraftKeeper draft_;
+    QPointer<ui::AnswersDialog> answers_;
     std::vector<core::DueCall> ranked_;
     int newest_ = 0;
 };

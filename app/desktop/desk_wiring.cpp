@@ -189,6 +189,7 @@ void Desk::wireVehiclePage() {
         window_->showRoom(kCounter);
         counter->quoteVehicle(id);
     });
+    connect(page, &VehicleController::fileWanted, rooms_->records.get(), &RecordsDesk::openAttachment);
     connect(rooms_->calls.get(), &CallsController::vehiclePageWanted, page, &VehicleController::open);
     auto* keys = new QShortcut(QKeySequence(QStringLiteral("Ctrl+I")), window_.get());
     connect(keys, &QShortcut::activated, this, [this, page] {

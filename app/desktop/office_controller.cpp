@@ -6,7 +6,9 @@
 #include "app/desktop/office_review.h"
 #include "app/desktop/worker.h"
 #include "app/report/month_report.h"
+#include "storage/claim_store.h"
 #include "storage/shop.h"
+#include "ui/office/report_page.h"
 
 #include <QDir>
 #include <QSaveFile>
@@ -42,9 +44,14 @@ OfficeController::OfficeController(ui::OfficeRoom& room, Database& database, Ses
     connect(&session_, &Session::livesChanged, this, [this] {
         refresh();
         refreshTopic(room_.topic());
+        countClaims();
     });
     connect(&room_, &ui::OfficeRoom::topicWanted, this, &OfficeController::refreshTopic);
     connect(&room_, &ui::OfficeRoom::reportWanted, this, &OfficeController::saveReport);
+    connect(&room_, &ui::OfficeRoom::reportChosen, this, [this](int choice) {
+        if (room_.topic() == ui::OwnerTopic::Report)
+            showReport(choice);
+    });
     connect(&session_, &Session::shelfChanged, this, [this] {
         showChoices();
         refresh();
@@ -60,6 +67,7 @@ OfficeController::OfficeController(ui::OfficeRoom& room, Database& database, Ses
     connect(&room_, &ui::OfficeRoom::exportWanted, this, &OfficeController::askWhere);
     showChoices();
     changeUnit();
+    countClaims();
 }
 
 void OfficeController::showChoices() {
@@ -110,7 +118,7 @@ void OfficeController::refreshTopic(ui::OwnerTopic topic) {
     case ui::OwnerTopic::Curves:
         return;
     case ui::OwnerTopic::Report:
-        room_.setPage(topic, ui::reportPage(session_.today()));
+        showReport(reportChoice_);
         return;
     case ui::OwnerTopic::Evidence:
         if (room_.view())
@@ -146,6 +154,55 @@ void OfficeController::workOut(ui::OwnerTopic topic, OwnerRecords records) {
         [this, ticket, topic](const ui::OwnerPageData& page) {
             if (ticket == newestTopic_)
                 room_.setPage(topic, page);
+        });
+}
+
+void OfficeController::showReport(int choice) {
+    const int ticket = ++newestTopic_;
+    reportChoice_ = choice;
+    if (!room_.page(ui::OwnerTopic::Report).sheets)
+        room_.setPage(ui::OwnerTopic::Report, ui::reportPage(session_.today()));
+    room_.setBusy(true);
+    const core::Date today = session_.today();
+    const auto month = ui::reportMonth(today, choice);
+    const auto fail = [this](const core::Error& error) {
+        auto page = ui::reportPage(session_.today());
+        page.lead = sentenceFor(error);
+        room_.setPage(ui::OwnerTopic::Report, page);
+    };
+    database_.askNewest(
+        QStringLiteral("office topic"), this, [month](storage::Shop& shop) { return readMonthRecords(shop, month); },
+        [this, ticket, month, today, fail](core::Result<MonthRecords> records) {
+            if (ticket != newestTopic_)
+                return;
+            if (!records)
+                return fail(records.error());
+            onWorker(
+                this,
+                [records = std::move(*records), lives = session_.lives(), shelf = session_.shelf(),
+                 settings = session_.settings(), month,
+                 today] { return makeMonthReport(*lives, *shelf, settings, records, month, today); },
+                [this, ticket, fail](const core::Result<MonthReport>& report) {
+                    if (ticket != newestTopic_)
+                        return;
+                    if (!report)
+                        return fail(report.error());
+                    auto page = ui::reportPage(session_.today());
+                    page.sheets = monthReportSheets(*report);
+                    room_.setPage(ui::OwnerTopic::Report, page);
+                });
+        });
+}
+
+void OfficeController::countClaims() {
+    database_.askNewest(
+        QStringLiteral("office claims"), this,
+        [until = core::addDays(session_.today(), core::kClaimNearDays)](storage::Shop& shop) {
+            return storage::ClaimStore(shop).dueBy(until);
+        },
+        [this](const core::Result<int>& due) {
+            if (due)
+                room_.setClaimsDue(*due);
         });
 }
 

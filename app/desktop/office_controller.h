@@ -37,12 +37,16 @@ private:
     void refreshTopic(ui::OwnerTopic topic);
     void workOut(ui::OwnerTopic topic, OwnerRecords records);
     void saveReport(int choice);
+    /// Shows the sheets of a month's report as they will be printed.
+    void showReport(int choice);
+    void countClaims();
 
     ui::OfficeRoom& room_;
     Database& database_;
     Session& session_;
     int newest_ = 0;
     int newestTopic_ = 0;
+    int reportChoice_ = 0; ///< of the months
 };
 
 } // namespace milehold::app

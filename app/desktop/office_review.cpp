@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/office_review.h"
 
+#include "core/quote/evidence_facts.h"
 #include "core/quote/path_evidence.h"
 #include "core/survival/compare.h"
 
@@ -67,10 +68,19 @@ core::Result<void> setMark(OfficeGroup& group, const GroupLives& lives, const Of
         group.atMark.lower = point.lower;
         group.atMark.upper = point.upper;
     }
-    auto readings = core::readingCurves(lives.lives, query.unit, kLevel);
-    if (!readings)
-        return core::failureOf(readings);
-    group.readings = readings->at(mark);
+    if (query.reading != core::Reading::Known) { // what is put to the test is what is known
+        auto readings = core::readingCurves(lives.lives, query.unit, kLevel);
+        if (!readings)
+            return core::failureOf(readings);
+        group.readings = readings->at(mark);
+        return {};
+    }
+    auto facts = core::evidenceFacts(lives.lives, query.unit, mark, group.atMark);
+    if (!facts)
+        return core::failureOf(facts);
+    group.readings = facts->readings;
+    group.claim = facts->claim;
+    group.tipping = facts->tipping;
     return {};
 }
 

@@ -2,6 +2,7 @@
 #include "app/desktop/owner_topics.h"
 
 #include "core/quote/quote_check.h"
+#include "storage/claim_store.h"
 #include "storage/quote_store.h"
 #include "storage/shop.h"
 
@@ -20,6 +21,12 @@ core::Result<OwnerRecords> readOwnerRecords(storage::Shop& shop, ui::OwnerTopic 
     }
     if (topic != ui::OwnerTopic::Comebacks && topic != ui::OwnerTopic::Warranty)
         return records;
+    if (topic == ui::OwnerTopic::Comebacks) {
+        auto claims = storage::ClaimStore(shop).all();
+        if (!claims)
+            return core::failureOf(claims);
+        records.claimJobs = std::move(*claims);
+    }
     storage::JobFilter filter;
     filter.limit = std::numeric_limits<std::int32_t>::max();
     const auto rows = shop.jobs().rows(filter);
@@ -41,7 +48,8 @@ ui::OwnerPageData ownerPage(ui::OwnerTopic topic, const OwnerGround& ground, con
     switch (topic) {
     case ui::OwnerTopic::Comebacks:
         return ui::comebacksPage(
-            core::reviewComebacks(ground.lives, records.comebackJobs, ground.names, ground.today), currency);
+            core::reviewComebacks(ground.lives, records.comebackJobs, ground.names, ground.today),
+            core::claimsOf(records.claimJobs, ground.lives, ground.today), ground.today, currency);
     case ui::OwnerTopic::Warranty: {
         const auto costs =
             core::reviewComebacks(ground.lives, records.comebackJobs, ground.names, ground.today);
@@ -50,7 +58,8 @@ ui::OwnerPageData ownerPage(ui::OwnerTopic topic, const OwnerGround& ground, con
             ground.unit, currency);
     }
     case ui::OwnerTopic::EarlyWarning:
-        return ui::earlyWarningPage(core::reviewParts(ground.lives, ground.names.shelf, ground.today));
+        return ui::earlyWarningPage(core::reviewParts(ground.lives, ground.names.shelf, ground.today),
+                                    core::reviewLots(ground.lives, ground.names.shelf, ground.today));
     case ui::OwnerTopic::People:
         return ui::peoplePage(core::reviewPeople(ground.lives, ground.names),
                               core::reviewSuppliers(ground.lives, ground.names));

@@ -19,6 +19,7 @@ namespace milehold::app {
 struct OwnerRecords {
     std::vector<core::Job> comebackJobs; ///< at which vehicles came back
     std::vector<core::GivenQuote> quotes;
+    std::vector<core::Job> claimJobs; ///< with a claim to a supplier
 };
 
 /// Reads it; on the database thread.

@@ -55,6 +55,8 @@ public slots:
     /// Writes what helps to find a fault, with nobody named in it; said() tells how that went.
     void writeSupportFile(const QString& path);
     void addFiles(milehold::core::JobId job, const QStringList& paths);
+    /// Shows a copy of an attached file in whatever opens its kind.
+    void openAttachment(milehold::core::AttachmentId id);
 
 signals:
     void said(const QString& note);
@@ -71,7 +73,6 @@ private:
     void wireSaves();
     void askToForget(core::CustomerId customer);
     void listAttachments(core::JobId job);
-    void openAttachment(core::AttachmentId id);
     void removeAttachment(core::JobId job, core::AttachmentId id);
     void failed(const core::Error& error);
 

@@ -4,6 +4,7 @@
 #include "ui/bay/bay_room.h"
 #include "ui/counter/calls_panel.h"
 #include "ui/counter/counter_room.h"
+#include "ui/office/office_room.h"
 
 namespace milehold::app {
 
@@ -34,6 +35,8 @@ std::optional<core::VehicleId> vehicleAtHand(const QWidget& room) {
         return ofCounter(*counter);
     if (const auto* bay = qobject_cast<const ui::BayRoom*>(&room))
         return ofBay(*bay);
+    if (const auto* office = qobject_cast<const ui::OfficeRoom*>(&room))
+        return office->currentVehicle();
     return std::nullopt;
 }
 

@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/vehicle_controller.h"
 
+#include "app/desktop/call_list.h"
 #include "app/desktop/error_sentence.h"
+#include "storage/attachment_store.h"
 #include "storage/shop.h"
 #include "ui/vehicle/vehicle_page.h"
+#include "ui/widgets/text.h"
 
 namespace milehold::app {
 
@@ -31,6 +34,12 @@ core::Result<ui::VehiclePageContent> readPage(storage::Shop& shop, core::Vehicle
         return core::failureOf(lives);
     content.lives = std::move(*lives);
     content.yearly = core::yearlyDistance(content.history, rules, today);
+    for (const core::Job& job : content.history.jobs) {
+        auto files = storage::attachmentsOf(shop).ofJob(job.id);
+        if (!files)
+            return core::failureOf(files);
+        std::move(files->begin(), files->end(), std::back_inserter(content.files));
+    }
     return content;
 }
 
@@ -70,7 +79,36 @@ void VehicleController::open(core::VehicleId vehicle) {
             connect(page_, &ui::VehiclePage::jobWanted, this, leave(&VehicleController::jobWanted));
             connect(page_, &ui::VehiclePage::newJobWanted, this, leave(&VehicleController::newJobWanted));
             connect(page_, &ui::VehiclePage::quoteWanted, this, leave(&VehicleController::quoteWanted));
+            connect(page_, &ui::VehiclePage::fileWanted, this, &VehicleController::fileWanted);
+            const core::VehicleId shown = page_->vehicle();
+            connect(page_, &ui::VehiclePage::voidWanted, this,
+                    [this, shown](core::FollowUpId call, qint64 revision, const QString& reason) {
+                        changeCall(shown, call, revision, reason);
+                    });
+            connect(page_, &ui::VehiclePage::countAgainWanted, this,
+                    [this, shown](core::FollowUpId call, qint64 revision) { changeCall(shown, call, revision, {}); });
             page_->open();
+        });
+}
+
+/// Voids an answer with the reason, or lets it count again without one, and shows the page anew.
+void VehicleController::changeCall(core::VehicleId vehicle, core::FollowUpId call, std::int64_t revision,
+                                   const QString& voidReason) {
+    database_.ask(
+        this,
+        [call, revision, reason = ui::toUtf8(voidReason)](storage::Shop& shop) {
+            return voidOrCount(shop, call, revision, reason);
+        },
+        [this, vehicle](const core::Result<core::FollowUp>& saved) {
+            if (!saved) {
+                emit said(sentenceFor(saved.error()));
+                return;
+            }
+            emit said(saved->isVoid() ? tr("The answer is void and out of every figure. Undo: Ctrl+Z")
+                                      : tr("The answer counts again. Undo: Ctrl+Z"));
+            database_.announceChange();
+            if (page_)
+                open(vehicle);
         });
 }
 

@@ -31,9 +31,12 @@ signals:
     void jobWanted(milehold::core::JobId job);
     void newJobWanted(milehold::core::VehicleId vehicle);
     void quoteWanted(milehold::core::VehicleId vehicle);
+    void fileWanted(milehold::core::AttachmentId file);
     void said(const QString& what);
 
 private:
+    void changeCall(core::VehicleId vehicle, core::FollowUpId call, std::int64_t revision, const QString& voidReason);
+
     QWidget& window_;
     Database& database_;
     Session& session_;

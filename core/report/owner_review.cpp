@@ -22,10 +22,10 @@ std::string monthOf(Date date) {
     return text;
 }
 
-void addTo(CostRow& row, const Life& life, const Job* job) {
+void addTo(CostRow& row, const Life& life, const std::vector<const Job*>& jobs) {
     ++row.comebacks;
-    if (job != nullptr)
-        row.cost = row.cost + job->comebackTotal();
+    for (const Job* job : jobs)
+        row.costs.add(*job);
     row.jobs.push_back(life.job);
 }
 
@@ -136,10 +136,10 @@ std::vector<WarrantyRow> usualTerms(const ShopSettings& settings, DistanceUnit u
 
 ComebackReview reviewComebacks(std::span<const LifeRecord> lives, std::span<const Job> jobs,
                                const FacetNames& names, Date today) {
-    std::unordered_map<JobId, const Job*> cameBackAt;
+    std::unordered_map<JobId, std::vector<const Job*>> cameBackAt;
     for (const Job& job : jobs)
         if (job.comebackOf && !job.isVoid() && job.comebackDecision != ComebackDecision::Unrelated)
-            cameBackAt.emplace(*job.comebackOf, &job);
+            cameBackAt[*job.comebackOf].push_back(&job);
     ComebackReview review;
     std::map<std::string, CostRow> byPath;
     std::map<std::string, CostRow> byReason;
@@ -156,23 +156,22 @@ ComebackReview reviewComebacks(std::span<const LifeRecord> lives, std::span<cons
         if (!life.cameBack())
             continue;
         const auto found = cameBackAt.find(life.job);
-        const Job* job = found == cameBackAt.end() ? nullptr : found->second;
+        const auto jobsBack = found == cameBackAt.end() ? std::vector<const Job*>() : found->second;
         ++review.comebacks;
-        if (job != nullptr && job->hasComebackCost()) {
-            ++review.priced;
-            review.cost = review.cost + job->comebackTotal();
-        }
-        addTo(path, life, job);
+        review.priced += std::any_of(jobsBack.begin(), jobsBack.end(), [](const Job* job) { return job->hasComebackCost(); });
+        for (const Job* job : jobsBack)
+            review.costs.add(*job);
+        addTo(path, life, jobsBack);
         std::string reason = "known from a call";
         if (life.state == LifeState::NeverHeld)
             reason = "noisy at delivery";
-        else if (job != nullptr)
-            reason = job->comebackDecision == ComebackDecision::None
+        else if (!jobsBack.empty())
+            reason = jobsBack.front()->comebackDecision == ComebackDecision::None
                          ? std::string("not decided yet")
-                         : std::string(labelOf(job->comebackDecision));
-        addTo(byReason[reason], life, job);
+                         : std::string(labelOf(jobsBack.front()->comebackDecision));
+        addTo(byReason[reason], life, jobsBack);
         if (const auto month = byMonth.find(monthOf(life.lastKnownOn)); month != byMonth.end())
-            addTo(month->second, life, job);
+            addTo(month->second, life, jobsBack);
     }
     review.byPath = mostFirst(std::move(byPath));
     review.byReason = mostFirst(std::move(byReason));
@@ -211,7 +210,7 @@ Result<WarrantyReview> reviewWarranty(std::span<const LifeRecord> lives, const C
         return fail(ErrorCode::NotEstimable,
                     "fewer than five comebacks: too few to say what a warranty costs");
     review.drivers = static_cast<double>(yearly.size());
-    review.meanCost = costs.priced > 0 ? static_cast<double>(costs.cost.minor) / costs.priced : 0;
+    review.meanCost = costs.priced > 0 ? static_cast<double>(costs.cost().minor) / costs.priced : 0;
     WarrantyOptions options;
     options.costEach = review.meanCost;
     options.replicates = replicates;

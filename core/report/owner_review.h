@@ -3,6 +3,7 @@
 
 #include "core/life/life_record.h"
 #include "core/quantity/money.h"
+#include "core/report/cost_sum.h"
 #include "core/result.h"
 #include "core/shop/job.h"
 #include "core/shop/settings.h"
@@ -23,8 +24,9 @@ struct CostRow {
     std::string name;
     int repairs = 0; ///< followed; 0 where the row is no group of repairs
     int comebacks = 0;
-    Money cost;              ///< of those whose cost is recorded
+    CostSum costs;           ///< of those whose cost is recorded
     std::vector<JobId> jobs; ///< the repairs that did not hold
+    Money cost() const { return costs.total(); }
 };
 
 struct ComebackReview {
@@ -32,13 +34,14 @@ struct ComebackReview {
     std::vector<CostRow> byMonth;          ///< the last twelve, oldest first, `2031-04`
     int comebacks = 0;
     int priced = 0; ///< of those, how many have a cost
-    Money cost;
+    CostSum costs;
+    Money cost() const { return costs.total(); }
 };
 
 /// Comebacks and what they cost, by repair path, by what a person decided, and by month.
 ///
 /// Input:  all lives; the jobs at which vehicles came back (others are passed over). A comeback that is known
-/// from a call alone has no job yet, so no cost.
+/// from a call alone has no job yet, so no cost; one that led to several jobs cost what all of them did.
 ComebackReview reviewComebacks(std::span<const LifeRecord> lives, std::span<const Job> jobs,
                                const FacetNames& names, Date today);
 
@@ -68,6 +71,11 @@ struct WatchedPart {
 
 inline constexpr std::size_t kFewestToWatch = 8; ///< repairs with a part before it is watched
 inline constexpr double kAlarmAYear = 0.05; ///< chance that one part in good order passes its limit in a year
+
+/// The same for every lot of such a part that was written down, each against the repairs with other lots, or none, of the
+/// same kind of part: a bad lot shows before its revision does. Named `PH-2204 C, lot L77`.
+Result<std::vector<WatchedPart>> reviewLots(std::span<const LifeRecord> lives, const Shelf& shelf, Date today,
+                                            int runs = 400);
 
 /// The running sum of comebacks of every phaser, valve, chain set and tensioner, each revision by itself from
 /// its first repair on, against the repairs with other revisions of the same kind of part. Its limit counts

@@ -176,32 +176,15 @@ void addNumber(std::vector<Candidate>& candidates, const std::vector<const LifeR
     candidates.push_back(std::move(candidate));
 }
 
-} // namespace
-
-Result<std::vector<WatchedPart>> reviewParts(std::span<const LifeRecord> lives, const Shelf& shelf,
-                                             Date today, int runs) {
-    std::map<PartNumberId, Watch> watches;
-    for (const LifeRecord& record : lives) {
-        if (!record.life.contributes)
-            continue;
-        for (const PartNumberId id : record.parts) {
-            const PartNumber* part = shelf.find(id);
-            if (part == nullptr || !isWatched(part->component))
-                continue;
-            Watch& watch = watches[id];
-            watch.name = part->number + (part->revisionLabel.empty() ? "" : " " + part->revisionLabel);
-            watch.component = part->component;
-            watch.records.push_back(&record);
-        }
-    }
+/// Every watch with enough repairs against what `othersOf` finds for it, nearest to its limit first.
+template <class Key, class Others>
+Result<std::vector<WatchedPart>> reviewWatches(const std::map<Key, Watch>& watches, std::span<const LifeRecord> lives,
+                                               Others othersOf, Date today, int runs) {
     std::vector<WatchedPart> parts;
-    for (const auto& [id, watch] : watches) {
+    for (const auto& [key, watch] : watches) {
         if (watch.records.size() < kFewestToWatch)
             continue;
-        std::vector<const LifeRecord*> others;
-        for (const auto& [otherId, other] : watches)
-            if (otherId != id && other.component == watch.component)
-                others.insert(others.end(), other.records.begin(), other.records.end());
+        std::vector<const LifeRecord*> others = othersOf(key, watch);
         auto hazard = hazardOf(others);
         if (!hazard) { // nothing of its kind to go by: all repairs
             others.clear();
@@ -223,6 +206,75 @@ Result<std::vector<WatchedPart>> reviewParts(std::span<const LifeRecord> lives, 
     std::stable_sort(parts.begin(), parts.end(),
                      [&](const WatchedPart& a, const WatchedPart& b) { return nearness(a) > nearness(b); });
     return parts;
+}
+
+std::string nameOf(const PartNumber& part) {
+    return part.revisionLabel.empty() ? part.number : part.number + " " + part.revisionLabel;
+}
+
+} // namespace
+
+Result<std::vector<WatchedPart>> reviewLots(std::span<const LifeRecord> lives, const Shelf& shelf, Date today,
+                                            int runs) {
+    std::map<std::pair<PartNumberId, std::string>, Watch> watches;
+    std::map<Component, std::vector<const LifeRecord*>> ofKind; // a repair once for each kind of part that it fitted
+    for (const LifeRecord& record : lives) {
+        if (!record.life.contributes)
+            continue;
+        for (const PartNumberId id : record.parts) {
+            const PartNumber* part = shelf.find(id);
+            if (part == nullptr || !isWatched(part->component))
+                continue;
+            auto& kind = ofKind[part->component];
+            if (kind.empty() || kind.back() != &record)
+                kind.push_back(&record);
+        }
+        for (const FittedLot& lot : record.lots) {
+            const PartNumber* part = shelf.find(lot.part);
+            if (part == nullptr || !isWatched(part->component))
+                continue;
+            Watch& watch = watches[{lot.part, lot.lot}];
+            watch.name = nameOf(*part) + ", lot " + lot.lot;
+            watch.component = part->component;
+            watch.records.push_back(&record);
+        }
+    }
+    const auto othersOf = [&](const auto&, const Watch& watch) {
+        std::vector<const LifeRecord*> own = watch.records;
+        std::sort(own.begin(), own.end());
+        std::vector<const LifeRecord*> others;
+        for (const LifeRecord* record : ofKind[watch.component])
+            if (!std::binary_search(own.begin(), own.end(), record))
+                others.push_back(record);
+        return others;
+    };
+    return reviewWatches(watches, lives, othersOf, today, runs);
+}
+
+Result<std::vector<WatchedPart>> reviewParts(std::span<const LifeRecord> lives, const Shelf& shelf,
+                                             Date today, int runs) {
+    std::map<PartNumberId, Watch> watches;
+    for (const LifeRecord& record : lives) {
+        if (!record.life.contributes)
+            continue;
+        for (const PartNumberId id : record.parts) {
+            const PartNumber* part = shelf.find(id);
+            if (part == nullptr || !isWatched(part->component))
+                continue;
+            Watch& watch = watches[id];
+            watch.name = nameOf(*part);
+            watch.component = part->component;
+            watch.records.push_back(&record);
+        }
+    }
+    const auto othersOf = [&](PartNumberId id, const Watch& watch) {
+        std::vector<const LifeRecord*> others;
+        for (const auto& [otherId, other] : watches)
+            if (otherId != id && other.component == watch.component)
+                others.insert(others.end(), other.records.begin(), other.records.end());
+        return others;
+    };
+    return reviewWatches(watches, lives, othersOf, today, runs);
 }
 
 Result<FactorReview> reviewFactors(std::span<const LifeRecord> lives, const FacetNames& names,

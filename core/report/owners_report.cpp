@@ -82,7 +82,7 @@ Result<ReportPath> pathLine(std::string name, const std::vector<const LifeRecord
 }
 
 ReportComeback comebackOf(const LifeRecord& record, std::span<const Job> jobs, const FacetNames& names,
-                          DistanceUnit unit) {
+                          DistanceUnit unit, CostSum& costs) {
     ReportComeback row;
     row.jobNumber = record.jobNumber;
     row.vehicleLabel = record.vehicleLabel;
@@ -97,6 +97,7 @@ ReportComeback comebackOf(const LifeRecord& record, std::span<const Job> jobs, c
             continue;
         row.cause = job.comebackCause;
         row.cost = row.cost + job.comebackTotal();
+        costs.add(job);
     }
     return row;
 }
@@ -148,7 +149,7 @@ Result<OwnersReport> makeOwnersReport(std::span<const LifeRecord> lives, std::sp
         byPath[path != nullptr ? path->name : std::string("no path recorded")].push_back(&record);
         countStates(report, record.life);
         if (record.life.cameBack() && inMonth(record.life.lastKnownOn, options.month)) {
-            report.comebacks.push_back(comebackOf(record, jobs, names, options.unit));
+            report.comebacks.push_back(comebackOf(record, jobs, names, options.unit, report.costs));
             report.comebackCost = report.comebackCost + report.comebacks.back().cost;
         }
     }

@@ -5,6 +5,7 @@
 #include "core/quantity/money.h"
 #include "core/quote/evidence_facts.h"
 #include "core/quote/quote_point.h"
+#include "core/report/cost_sum.h"
 #include "core/result.h"
 #include "core/shop/job.h"
 #include "core/shop/settings.h"
@@ -64,6 +65,7 @@ struct OwnersReport {
     Money revenue;     ///< of those
     std::vector<ReportComeback> comebacks;
     Money comebackCost;
+    CostSum costs; ///< the same by kind
     std::vector<ReportPath> paths; ///< most lives first
     double known = 0;
     double unseen = 0;

@@ -5,16 +5,22 @@
 #include "storage/shop.h"
 #include "tests/app/sample_desk.h"
 #include "tests/support/picture.h"
+#include "ui/counter/answers_dialog.h"
 #include "ui/counter/call_sheet_dialog.h"
 #include "ui/counter/calls_panel.h"
+#include "ui/widgets/date_field.h"
 #include "ui/widgets/distance_field.h"
 
 #include <QComboBox>
+#include <QLineEdit>
 #include <QListWidget>
+#include <QPushButton>
 #include <QTemporaryDir>
 #include <QTest>
 
 #include <gtest/gtest.h>
+
+#include <algorithm>
 
 namespace milehold::app {
 namespace {
@@ -77,6 +83,54 @@ TEST_F(CallsControllerTest, AnAnswerIsStoredMovesTheEvidenceAndCanBeTakenBack) {
     ASSERT_TRUE(waitFor([&] { return lifeOf(first).known == before && isListed(first); }));
     saves().redo();
     ASSERT_TRUE(waitFor([&] { return lifeOf(first).known > before; }));
+}
+
+TEST_F(CallsControllerTest, ACallLaterIsStoredWithItsDayAndComesBackOnIt) {
+    auto* callOn = panel.findChild<ui::DateField*>(QStringLiteral("callOn"));
+    QTest::keyClick(list(), Qt::Key_L);
+    callOn->selectAll();
+    QTest::keyClicks(callOn, QStringLiteral("+21"));
+    QTest::keyClick(callOn, Qt::Key_Return);
+    ASSERT_TRUE(waitFor([&] { return !isListed(first); })) << said.toStdString();
+    const core::Date promised = core::addDays(session().today(), 21);
+    EXPECT_EQ(toldOf(first).back().callOn, promised);
+    const auto factsOn = [&](core::Date day) {
+        return ask([day](storage::Shop& shop) { return shop.followUps().callFacts(day); }).value();
+    };
+    const auto has = [&](const std::vector<core::CallFacts>& facts) {
+        return std::any_of(facts.begin(), facts.end(), [&](const auto& fact) {
+            return fact.job == first && fact.promisedOn == promised;
+        });
+    };
+    EXPECT_FALSE(has(factsOn(core::addDays(promised, -1))));
+    EXPECT_TRUE(has(factsOn(promised)));
+}
+
+TEST_F(CallsControllerTest, AnAnswerIsVoidedWithAReasonFromTheListAndCountsAgain) {
+    const core::Distance before = lifeOf(first).known;
+    odometer()->setFocus();
+    QTest::keyClicks(odometer(), QString::number(panel.calls().front().odometerNow.value().whole(session().unit())));
+    QTest::keyClick(odometer(), Qt::Key_Return);
+    QTest::keyClick(list(), Qt::Key_Q);
+    ASSERT_TRUE(waitFor([&] { return lifeOf(first).known > before; })) << said.toStdString();
+    ui::AnswersDialog* dialog = controller->openAnswers();
+    ASSERT_TRUE(waitFor([&] { return !dialog->answers().empty(); }));
+    EXPECT_EQ(dialog->answers()[0].told.job, first) << "the newest first";
+    EXPECT_FALSE(dialog->answers()[0].customer.empty());
+    EXPECT_GT(dialog->answers()[0].jobNumber, 0);
+    auto* turn = dialog->findChild<QPushButton*>(QStringLiteral("voidAnswer"));
+    auto* reason = dialog->findChild<QLineEdit*>(QStringLiteral("voidReason"));
+    turn->click();
+    QTest::keyClicks(reason, QStringLiteral("The wrong customer"));
+    EXPECT_TRUE(tests::keepPictures(*dialog, QStringLiteral("calls-answers"), QSize(1100, 560)));
+    QTest::keyClick(reason, Qt::Key_Return);
+    ASSERT_TRUE(waitFor([&] { return lifeOf(first).known == before && isListed(first); })) << said.toStdString();
+    EXPECT_EQ(toldOf(first).back().voidReason, "The wrong customer");
+    ASSERT_TRUE(waitFor([&] { return dialog->answers()[0].told.isVoid(); }));
+    turn->click();
+    ASSERT_TRUE(waitFor([&] { return lifeOf(first).known > before; })) << said.toStdString();
+    EXPECT_FALSE(toldOf(first).back().isVoid());
+    dialog->close();
 }
 
 TEST_F(CallsControllerTest, AnEstimateIsKeptAsOneAndMovesNoKnownDistance) {

@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
 # SPDX-License-Identifier: GPL-3.0-or-later
 # A day of the advisor with the keyboard alone, in the real window under Xvfb: ten calls with every outcome, one comeback
-# linked to the job that did not hold, one quote kept as a PDF. Afterwards milehold-cli has to find all of it in the shop.
+# linked to the job that did not hold, one quote kept as a PDF and with the vehicle, one call promised for a day.
+# Afterwards milehold-cli and sqlite3 have to find all of it in the shop.
 # Usage: counter_day.sh BUILD_FOLDER [PICTURES_FOLDER]
 set -euo pipefail
 
@@ -46,6 +47,7 @@ read -r vin odometer earlier < <(sqlite3 -separator ' ' "file:$shop/store/shop.d
 miles=$((odometer * 1000 / 1609344 + 6000))
 told_before=$(count "SELECT count(*) FROM follow_up")
 jobs_before=$(count "SELECT count(*) FROM job")
+quotes_before=$(count "SELECT count(*) FROM given_quote")
 
 exec 3<>"$work/display-number"
 Xvfb -displayfd 3 -screen 0 1280x800x24 -nolisten tcp >/dev/null 2>&1 &
@@ -80,7 +82,10 @@ look 2-first-call-made
 call q
 call n
 call a
-call l
+keys l
+text +20
+look 2b-call-later
+call Return
 call s
 call x
 call r
@@ -147,6 +152,12 @@ program=""
 say "what the shop holds"
 [ "$(count "SELECT count(*) FROM follow_up")" -eq $((told_before + 10)) ] || fail "ten answers were expected"
 [ "$(count "SELECT count(*) FROM job")" -eq $((jobs_before + 1)) ] || fail "one more job was expected"
+promised=$(count "SELECT group_concat(call_on) FROM follow_up WHERE date = '$today' AND outcome = 'call-later'")
+[ "$promised" = "$(date -d "$today +20 days" +%F)" ] || fail "a call was to be promised in twenty days, not on '$promised'"
+[ "$(count "SELECT count(*) FROM given_quote")" -eq $((quotes_before + 1)) ] || fail "the quote was not kept with the page"
+read -r quoted words < <(count "SELECT q.horizon, length(q.sentence) FROM given_quote q JOIN vehicle v ON v.id = q.vehicle_id
+    WHERE v.vin = '$vin' AND q.date = '$today'" | tr '|' ' ')
+[ "${quoted:-0}" -gt 0 ] && [ "${words:-0}" -gt 40 ] || fail "the quote that was kept is not the one of the vehicle"
 cli export follow-ups --shop "$shop" >"$work/calls.csv" 2>/dev/null || cli export follow-ups --csv - --shop "$shop" >"$work/calls.csv"
 cli export jobs --shop "$shop" >"$work/jobs.csv" 2>/dev/null || cli export jobs --csv - --shop "$shop" >"$work/jobs.csv"
 python3 - "$work" "$today" "$vin" "$earlier" <<'PY' || fail "the shop does not hold what was done"

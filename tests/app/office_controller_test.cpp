@@ -1,16 +1,24 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/office_controller.h"
 #include "app/desktop/office_review.h"
+#include "storage/claim_store.h"
 #include "storage/shop.h"
 #include "tests/app/sample_desk.h"
 #include "tests/support/picture.h"
+#include "ui/office/report_page.h"
+#include "ui/office/review_words.h"
+#include "ui/widgets/segmented.h"
 
+#include <QAbstractButton>
 #include <QComboBox>
 #include <QFile>
 #include <QTemporaryDir>
 #include <QTest>
 
 #include <gtest/gtest.h>
+
+#include <algorithm>
+#include <map>
 
 namespace milehold::app {
 namespace {
@@ -123,6 +131,66 @@ TEST_F(OfficeControllerTest, OrdersTheThreeReadings) {
     }
     EXPECT_GE(means[0], means[1]);
     EXPECT_GE(means[1], means[2]);
+}
+
+TEST_F(OfficeControllerTest, GivesEachGroupTheShareOfUncheckedRepairsThatTipsItsClaim) {
+    ui::OfficeQuery query;
+    query.mark = 20'000;
+    const auto view = reviewLives(*session().lives(), *session().shelf(), session().staff(), query);
+    ASSERT_TRUE(view.has_value());
+    std::map<std::string, std::vector<core::Life>> byPath;
+    for (const core::LifeRecord& record : *session().lives())
+        byPath[session().shelf()->find(*record.life.path)->name].push_back(record.life);
+    int tested = 0;
+    for (const ui::OfficeGroup& group : view->groups) {
+        if (!group.tipping)
+            continue;
+        ++tested;
+        // The same as the estimator says of the group's own lives.
+        const auto point = core::tippingPoint(byPath.at(group.name), core::DistanceUnit::Miles, group.claim.value(),
+                                              core::Distance::miles(20'000));
+        ASSERT_TRUE(point.has_value()) << group.name;
+        EXPECT_EQ(point->share, group.tipping->share) << group.name;
+        EXPECT_TRUE(ui::groupEvidence(group, *view).contains(QStringLiteral("in 10 are quiet at 20,000")))
+            << ui::groupEvidence(group, *view).toStdString();
+    }
+    EXPECT_GE(tested, 2) << "not the whole alone";
+    query.reading = core::Reading::Worst;
+    const auto worst = reviewLives(*session().lives(), *session().shelf(), session().staff(), query);
+    ASSERT_TRUE(worst.has_value());
+    for (const ui::OfficeGroup& group : worst->groups)
+        EXPECT_FALSE(group.tipping) << "what is tested is what is known";
+}
+
+TEST_F(OfficeControllerTest, ShowsTheSheetsOfTheChosenMonth) {
+    room.showTopic(ui::OwnerTopic::Report);
+    ASSERT_TRUE(waitFor([&] { return room.page(ui::OwnerTopic::Report).sheets != nullptr; }));
+    const auto sheets = room.page(ui::OwnerTopic::Report).sheets;
+    const QString title = sheets->title();
+    EXPECT_GE(sheets->flow().pageCount(), 1);
+    EXPECT_TRUE(tests::keepPictures(room, QStringLiteral("office-report"), QSize(1136, 700)));
+    emit room.reportChosen(3);
+    ASSERT_TRUE(waitFor([&] { return room.page(ui::OwnerTopic::Report).sheets->title() != title; }));
+}
+
+TEST_F(OfficeControllerTest, ListsClaimsAndCountsThoseThatAreDue) {
+    const auto claims = ask([](storage::Shop& shop) { return storage::ClaimStore(shop).all(); });
+    ASSERT_TRUE(claims.has_value());
+    ASSERT_FALSE(claims->empty()) << "the sample has claims";
+    core::Job job = claims->front();
+    job.claimState = core::ClaimState::ToFile;
+    job.claimDeadline = core::addDays(session().today(), 4);
+    ASSERT_TRUE(ask([job](storage::Shop& shop) { return shop.jobs().save({job, {}, {}}); }).has_value());
+    database().announceChange();
+    const auto* button = room.findChild<ui::Segmented*>(QStringLiteral("topics"))->button(1);
+    ASSERT_TRUE(waitFor([&] { return button->text() != QStringLiteral("Comebacks"); }));
+    room.showTopic(ui::OwnerTopic::Comebacks);
+    ASSERT_TRUE(waitFor([&] { return !room.page(ui::OwnerTopic::Comebacks).table.rows.empty(); }));
+    const auto& rows = room.page(ui::OwnerTopic::Comebacks).table.rows;
+    EXPECT_EQ(rows.size(), claims->size());
+    EXPECT_TRUE(std::any_of(rows.begin(), rows.end(),
+                            [&](const auto& row) { return row.job == job.id && row.needsYou; }));
+    EXPECT_TRUE(tests::keepPictures(room, QStringLiteral("office-comebacks"), QSize(1136, 700)));
 }
 
 TEST_F(OfficeControllerTest, WritesWhatItShowsToAFile) {

@@ -43,6 +43,16 @@ QString effectOf(core::ComebackDecision decision) {
     return Words::tr("The earlier repair did not hold: its life ends here as a comeback.");
 }
 
+/// The kinds of cost in the order of the form; what was credited comes last and lessens the others.
+using Kind = core::Money core::ComebackCosts::*;
+constexpr std::array<std::pair<Kind, const char*>, 6> kCostKinds = {
+    {{&core::ComebackCosts::labour, "comebackCosts.labour"},
+     {&core::ComebackCosts::parts, "comebackCosts.parts"},
+     {&core::ComebackCosts::rental, "comebackCosts.rental"},
+     {&core::ComebackCosts::towing, "comebackCosts.towing"},
+     {&core::ComebackCosts::goodwill, "comebackCosts.goodwill"},
+     {&core::ComebackCosts::credit, "comebackCosts.credit"}}};
+
 std::optional<core::Money> shown(core::Money amount) {
     return amount == core::Money{} ? std::nullopt : std::optional(amount);
 }
@@ -56,7 +66,10 @@ ComebackSection::ComebackSection(QWidget* parent)
       costGrid_(new FormGrid(6, decided_)), earlier_(new RecordBox<core::JobId>(tr("None"))),
       decision_(makeEnumBox<core::ComebackDecision>(this)),
       decidedBy_(new RecordBox<core::StaffId>(tr("Choose"))), reason_(new QLineEdit),
-      payer_(makeEnumBox<core::Payer>(this)), cost_(new MoneyField), claim_(new QLineEdit), deadline_(new DateField) {
+      payer_(makeEnumBox<core::Payer>(this)), cost_(new MoneyField), claimState_(makeEnumBox<core::ClaimState>(this)),
+      claim_(new QLineEdit), deadline_(new DateField), claimed_(new MoneyField) {
+    for (MoneyField*& kind : kinds_)
+        kind = new MoneyField;
     auto* stack = new QVBoxLayout(this);
     stack->setContentsMargins(0, 0, 0, 0);
     stack->addWidget(card_);
@@ -78,7 +91,7 @@ void ComebackSection::makeQuestion() {
     row->setSpacing(kGrid);
     const std::pair<QString, core::ComebackDecision> answers[] = {
         {tr("Sa&me concern is back"), core::ComebackDecision::SameConcern},
-        {tr("Another part"), core::ComebackDecision::OtherPart},
+        {tr("Anot&her part"), core::ComebackDecision::OtherPart},
         {tr("Our wor&kmanship"), core::ComebackDecision::Workmanship},
         {tr("Wron&g diagnosis"), core::ComebackDecision::WrongDiagnosis},
         {tr("Not reproduced &yet"), core::ComebackDecision::NotReproduced},
@@ -131,15 +144,50 @@ void ComebackSection::makeAnswer() {
 }
 
 void ComebackSection::makeCosts() {
+    const auto addKind = [this](const QString& label, std::size_t kind) {
+        costGrid_->addField(label, kinds_[kind], QString::fromLatin1(kCostKinds[kind].second));
+    };
     costGrid_->addField(tr("Who pays"), payer_, QStringLiteral("payer"));
-    costGrid_->addField(tr("What it costs the shop"), cost_, QStringLiteral("comebackCost"));
-    costGrid_->addField(tr("Claim by"), deadline_, QStringLiteral("claimDeadline"));
-    costGrid_->addField(tr("Claim number"), claim_, QStringLiteral("claimNumber"), 2);
-    cost_->setToolTip(tr("Labour at cost, parts, rental, towing and goodwill, less what was credited"));
-    connect(payer_, &QComboBox::activated, this, &JobSection::edited);
+    addKind(tr("Labour at cost"), 0);
+    addKind(tr("Parts"), 1);
+    addKind(tr("Rental"), 2);
+    addKind(tr("Towing"), 3);
+    addKind(tr("Goodwill"), 4);
+    costGrid_->addField(tr("Any other cost"), cost_, QStringLiteral("comebackCost"));
+    costGrid_->addField(tr("Claim to supplier"), claimState_, QStringLiteral("claimState"));
+    costGrid_->addField(tr("File it by"), deadline_, QStringLiteral("claimDeadline"));
+    costGrid_->addField(tr("Claim number"), claim_, QStringLiteral("claimNumber"));
+    costGrid_->addField(tr("Claimed"), claimed_, QStringLiteral("claimAmount"));
+    addKind(tr("Credited"), 5);
+    cost_->setToolTip(tr("Whatever the kinds do not name, or the whole of a cost that is not broken down"));
+    kinds_[5]->setToolTip(tr("What the supplier or the maker gave back: it lessens the cost"));
+    for (QComboBox* box : {payer_, claimState_})
+        connect(box, &QComboBox::activated, this, &JobSection::edited);
     connect(claim_, &QLineEdit::textEdited, this, &JobSection::edited);
-    connect(cost_, &DecimalField::edited, this, &JobSection::edited);
+    for (MoneyField* amount : amounts())
+        connect(amount, &DecimalField::edited, this, &JobSection::edited);
     connect(deadline_, &DateField::edited, this, &JobSection::edited);
+}
+
+std::vector<MoneyField*> ComebackSection::amounts() const {
+    std::vector<MoneyField*> all(kinds_.begin(), kinds_.end());
+    all.insert(all.end(), {cost_, claimed_});
+    return all;
+}
+
+core::ComebackCosts ComebackSection::kindsTyped() const {
+    core::ComebackCosts costs;
+    for (std::size_t kind = 0; kind < kinds_.size(); ++kind)
+        costs.*kCostKinds[kind].first = kinds_[kind]->money().value_or(core::Money{});
+    return costs;
+}
+
+bool ComebackSection::isAnythingTyped() const {
+    const auto all = amounts();
+    return std::any_of(all.begin(), all.end(), [](const MoneyField* amount) { return amount->money().has_value(); }) ||
+           !claim_->text().isEmpty() || deadline_->date() ||
+           valueIn<core::Payer>(payer_) != core::Payer::Unknown ||
+           valueIn<core::ClaimState>(claimState_) != core::ClaimState::None;
 }
 
 core::Findings ComebackSection::setFindings(const core::Findings& findings) {
@@ -167,21 +215,26 @@ void ComebackSection::unfoldCosts(bool open) {
 
 QString ComebackSection::foldedText() const {
     if (costGrid_->isVisibleTo(decided_))
-        return tr("Fold costs and claim away");
+        return tr("&Fold costs and claim away");
     QStringList known;
-    if (const auto cost = cost_->money())
-        known << tr("it cost %1").arg(moneyText(*cost, toText(context_.settings.currency)));
-    if (!claim_->text().trimmed().isEmpty())
-        known << tr("claim %1 sent").arg(claim_->text().trimmed());
-    else if (const auto by = deadline_->date())
-        known << tr("claim by %1").arg(dateText(*by));
-    return known.isEmpty() ? tr("Costs and claim \u2026")
-                           : tr("Costs and claim: %1 \u2026").arg(known.join(QStringLiteral(", ")));
+    const core::ComebackCosts kinds = kindsTyped();
+    const core::Money other = cost_->money().value_or(core::Money{});
+    if (kinds != core::ComebackCosts{} || other != core::Money{})
+        known << tr("it cost %1").arg(moneyText(kinds.total() + other, toText(context_.settings.currency)));
+    const auto state = valueIn<core::ClaimState>(claimState_);
+    const auto by = deadline_->date();
+    if (state == core::ClaimState::ToFile && by)
+        known << tr("claim to be filed by %1").arg(dateText(*by));
+    else if (state != core::ClaimState::None)
+        known << tr("claim %1").arg(word(state).toLower());
+    return known.isEmpty() ? tr("Un&fold costs and claim \u2026")
+                           : tr("Un&fold costs and claim: %1 \u2026").arg(known.join(QStringLiteral(", ")));
 }
 
 void ComebackSection::setContext(const BayContext& context) {
     context_ = context;
-    cost_->setCurrency(toText(context.settings.currency));
+    for (MoneyField* amount : amounts())
+        amount->setCurrency(toText(context.settings.currency));
     deadline_->setToday(context.today);
     std::vector<RecordBox<core::StaffId>::Choice> people;
     for (const auto& person : context.staff)
@@ -222,7 +275,11 @@ void ComebackSection::showJob(const core::Job& job) {
     decidedBy_->setId(job.decidedBy);
     reason_->setText(toText(job.comebackCause));
     showIn(payer_, job.payer);
+    for (std::size_t kind = 0; kind < kinds_.size(); ++kind)
+        kinds_[kind]->setMoney(shown(job.comebackCosts.*kCostKinds[kind].first));
     cost_->setMoney(shown(job.comebackCost));
+    showIn(claimState_, job.claimState);
+    claimed_->setMoney(job.claimAmount);
     claim_->setText(toText(job.claimNumber));
     deadline_->setDate(job.claimDeadline);
     propose(job);
@@ -234,7 +291,10 @@ void ComebackSection::readInto(core::Job& job) const {
     job.decidedBy = decidedBy_->id();
     job.comebackCause = toUtf8(reason_->text().trimmed());
     job.payer = valueIn<core::Payer>(payer_);
+    job.comebackCosts = kindsTyped();
     job.comebackCost = cost_->money().value_or(core::Money{});
+    job.claimState = valueIn<core::ClaimState>(claimState_);
+    job.claimAmount = claimed_->money();
     job.claimNumber = toUtf8(claim_->text().trimmed());
     job.claimDeadline = deadline_->date();
 }
@@ -263,8 +323,7 @@ void ComebackSection::updateParts() {
     decided_->setVisible(decided);
     effect_->setText(effectOf(decision));
     // What it cost and the supplier's claim matter only where a repair did not hold.
-    const bool costs = core::countsAsComeback(decision) || cost_->money() || !claim_->text().isEmpty() ||
-                       deadline_->date() || valueIn<core::Payer>(payer_) != core::Payer::Unknown;
+    const bool costs = core::countsAsComeback(decision) || isAnythingTyped();
     unfold_->setVisible(costs);
     unfold_->setText(foldedText());
     if (!costs)

@@ -4,6 +4,9 @@
 #include "core/life/history.h"
 #include "ui/bay/pickers.h"
 
+#include <array>
+#include <vector>
+
 class QLabel;
 class QPushButton;
 
@@ -14,8 +17,8 @@ class DateField;
 class MoneyField;
 
 /// Whether an earlier repair of this vehicle has come back. The program proposes which one; a person says
-/// what became of it, and why; what it cost and the supplier's claim are folded away until they are wanted. Hidden
-/// while there is nothing to decide.
+/// what became of it, and why; what it cost by kind and the supplier's claim with its state are folded away until they are
+/// wanted. Hidden while there is nothing to decide.
 class ComebackSection : public JobSection {
     Q_OBJECT
 public:
@@ -40,6 +43,9 @@ private:
     void decide(core::ComebackDecision decision);
     void unfoldCosts(bool open);
     QString foldedText() const;
+    core::ComebackCosts kindsTyped() const;
+    std::vector<MoneyField*> amounts() const;
+    bool isAnythingTyped() const;
     void fillEarlier();
     void updateParts();
     QString describe(core::JobId id) const;
@@ -61,9 +67,12 @@ private:
     RecordBox<core::StaffId>* decidedBy_;
     QLineEdit* reason_;
     QComboBox* payer_;
-    MoneyField* cost_;
+    std::array<MoneyField*, 6> kinds_; ///< in the order of kCostKinds
+    MoneyField* cost_;                 ///< any other
+    QComboBox* claimState_;
     QLineEdit* claim_;
     DateField* deadline_;
+    MoneyField* claimed_;
 };
 
 } // namespace milehold::ui

@@ -29,7 +29,7 @@ struct JobListRow {
     std::string customer;
     std::string path;
     std::optional<core::EngineFamily> family;
-    std::vector<core::Position> positions; ///< that the path works on
+    std::vector<core::Position> positions; ///< of the phasers that were fitted
     std::string technician;
     core::Date writtenUp;
     std::optional<core::Date> delivered;

@@ -87,7 +87,8 @@ VehicleLine vehicleLine(const core::VehicleHistory& history, std::span<const cor
         if (!job.isVoid())
             line.marks.push_back(markOf(job, instruments));
     for (const auto& call : history.followUps)
-        line.marks.push_back(markOf(call, instruments));
+        if (!call.isVoid())
+            line.marks.push_back(markOf(call, instruments));
     for (const auto& reading : history.odometers) {
         if (reading.source != core::OdometerSource::Typed)
             continue;

@@ -5,6 +5,7 @@
 #include "ui/theme/icons.h"
 #include "ui/theme/theme.h"
 #include "ui/widgets/card.h"
+#include "ui/widgets/date_field.h"
 #include "ui/widgets/distance_field.h"
 #include "ui/widgets/text.h"
 #include "ui/words/amounts.h"
@@ -16,16 +17,23 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
+#include <QStackedWidget>
 #include <QVBoxLayout>
 
 #include <algorithm>
 
 namespace milehold::ui {
 
+namespace {
+constexpr int kDaysLater = 7; // unless another day is typed
+constexpr int kDateWidth = 132;
+}
+
 CallCard::CallCard(QWidget* parent)
     : QWidget(parent), who_(wrappingLabel(this)), phone_(wrappingLabel(this)), when_(wrappingLabel(this)),
       question_(wrappingLabel(this)), facts_(wrappingLabel(this)), reason_(wrappingLabel(this)),
-      estimate_(wrappingLabel(this)), odometer_(new DistanceField(this)),
+      estimate_(wrappingLabel(this)), under_(new QStackedWidget(this)), callOn_(new DateField(this)),
+      whenSaid_(wrappingLabel(this)), logWhen_(new QPushButton(this)), odometer_(new DistanceField(this)),
       noiseSince_(new DistanceField(this)), note_(new QLineEdit(this)) {
     makeFields();
     layOut();
@@ -45,6 +53,10 @@ void CallCard::makeFields() {
     noiseSince_->setObjectName(QStringLiteral("callNoiseSince"));
     note_->setObjectName(QStringLiteral("callNote"));
     note_->setMaxLength(400);
+    callOn_->setObjectName(QStringLiteral("callOn"));
+    callOn_->installEventFilter(this);
+    connect(callOn_, &QLineEdit::textChanged, this, &CallCard::showWhen);
+    connect(callOn_, &DateField::edited, this, &CallCard::edited);
     for (QLineEdit* field :
          {static_cast<QLineEdit*>(odometer_), static_cast<QLineEdit*>(noiseSince_), note_}) {
         field->installEventFilter(this);
@@ -57,13 +69,13 @@ void CallCard::layOut() {
     auto* fields = new QHBoxLayout;
     fields->setSpacing(kGrid + kHalf);
     fields->addLayout(labelled(tr("&Odometer told"), odometer_), 1);
-    fields->addLayout(labelled(tr("Noise since &about"), noiseSince_), 1);
+    fields->addLayout(labelled(tr("Noise since a&bout"), noiseSince_), 1);
     fields->addLayout(labelled(tr("No&te"), note_), 2);
     auto* buttons = new QGridLayout;
     buttons->setSpacing(kGrid);
     int place = 0;
     for (const CallOutcome& outcome : callOutcomes()) {
-        auto* button = new QPushButton(tr("%1   %2").arg(outcome.name(), outcome.letter()), card);
+        auto* button = new QPushButton(tr("%1   &%2").arg(outcome.name(), outcome.letter()), card);
         button->setObjectName(QStringLiteral("outcome") + outcome.letter());
         button->setIcon(icon(QString::fromLatin1(outcome.icon)));
         button->setToolTip(tr("Logs: %1 (%2)").arg(outcome.name(), outcome.letter()));
@@ -95,7 +107,9 @@ void CallCard::layOut() {
         column->addWidget(line);
     column->addStretch();
     column->addLayout(fields);
-    column->addWidget(estimate_);
+    under_->addWidget(estimate_);
+    under_->addWidget(makeLater());
+    column->addWidget(under_);
     column->addLayout(buttons);
     column->addStretch();
     column->addWidget(reason_);
@@ -103,6 +117,74 @@ void CallCard::layOut() {
     auto* whole = new QVBoxLayout(this);
     whole->setContentsMargins(0, 0, 0, 0);
     whole->addWidget(card);
+}
+
+QWidget* CallCard::makeLater() {
+    auto* box = new QWidget(under_);
+    auto* name = new QLabel(tr("Call aga&in on"), box);
+    name->setBuddy(callOn_);
+    callOn_->setFixedWidth(kDateWidth);
+    theme::setRole(logWhen_, ButtonRole::Primary);
+    logWhen_->setObjectName(QStringLiteral("logWhen"));
+    theme::setText(whenSaid_, TextRole::Small, true);
+    auto* row = new QHBoxLayout;
+    row->setSpacing(kGrid);
+    row->addWidget(name);
+    row->addWidget(callOn_);
+    row->addWidget(logWhen_);
+    row->addStretch();
+    auto* column = new QVBoxLayout(box);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(kHalf);
+    column->addLayout(row);
+    column->addWidget(whenSaid_);
+    connect(logWhen_, &QPushButton::clicked, this, &CallCard::logLater);
+    return box;
+}
+
+void CallCard::setToday(core::Date today) {
+    today_ = today;
+    callOn_->setToday(today);
+}
+
+bool CallCard::isAskingWhen() const {
+    return under_->currentIndex() == 1;
+}
+
+void CallCard::askWhen(std::optional<core::Date> day) {
+    under_->setCurrentIndex(1);
+    callOn_->setDate(day);
+    showWhen();
+}
+
+void CallCard::leaveWhen() {
+    under_->setCurrentIndex(0);
+    callOn_->setDate(std::nullopt);
+}
+
+void CallCard::showWhen() {
+    const auto day = callOn_->date();
+    const bool ahead = day && *day > today_;
+    logWhen_->setEnabled(ahead);
+    logWhen_->setText(ahead ? tr("Lo&g: call on %1").arg(dateText(*day)) : tr("Lo&g: call later"));
+    whenSaid_->setText(ahead || callOn_->text().trimmed().isEmpty()
+                           ? tr("Enter logs it, Escape leaves it. +10 is ten days from today.")
+                       : day ? tr("%1 is not after today.").arg(dateText(*day))
+                             : tr("\u201c%1\u201d is no date: type one such as %2, or +10.")
+                                   .arg(callOn_->text(), dateText(core::addDays(today_, kDaysLater))));
+}
+
+void CallCard::logLater() {
+    showWhen();
+    if (sending_ || call_.call.job.isNull() || !distancesAreRead())
+        return;
+    if (!logWhen_->isEnabled())
+        return callOn_->setFocus(Qt::OtherFocusReason);
+    CallAnswer answer;
+    answer.outcome = core::FollowUpOutcome::CallLater;
+    answer.odometer = odometer_->distance();
+    answer.callOn = callOn_->date();
+    send(std::move(answer));
 }
 
 void CallCard::setUnit(core::DistanceUnit unit) {
@@ -121,13 +203,18 @@ void CallCard::setCall(const CallToMake& call) {
 }
 
 CallTyped CallCard::typed() const {
-    return {odometer_->distance(), noiseSince_->distance(), toUtf8(note_->text().trimmed())};
+    return {odometer_->distance(), noiseSince_->distance(), toUtf8(note_->text().trimmed()),
+            isAskingWhen() ? callOn_->date() : std::nullopt};
 }
 
 void CallCard::show(const CallTyped& typed) {
     odometer_->setDistance(typed.odometer);
     noiseSince_->setDistance(typed.noiseSince);
     note_->setText(toText(typed.note));
+    if (typed.callOn)
+        askWhen(typed.callOn);
+    else
+        leaveWhen();
 }
 
 void CallCard::forget() {
@@ -189,29 +276,46 @@ void CallCard::showTexts() {
 }
 
 void CallCard::complain(const QString& what, QLineEdit* field) {
+    leaveWhen();
     estimate_->setText(what);
     field->setFocus(Qt::OtherFocusReason);
 }
 
+bool CallCard::distancesAreRead() {
+    for (DistanceField* field : {odometer_, noiseSince_}) {
+        if (field->hasValidText())
+            continue;
+        complain(tr("Not logged: \u201c%1\u201d is no distance in whole %2.").arg(field->text(), unitWord(unit_)),
+                 field);
+        return false;
+    }
+    return true;
+}
+
 void CallCard::log(core::FollowUpOutcome outcome) {
-    if (sending_ || call_.call.job.isNull())
+    if (sending_ || call_.call.job.isNull() || !distancesAreRead())
         return;
-    for (DistanceField* field : {odometer_, noiseSince_})
-        if (!field->hasValidText())
-            return complain(tr("Not logged: \u201c%1\u201d is no distance in whole %2.")
-                                .arg(field->text(), unitWord(unit_)),
-                            field);
+    if (outcome == core::FollowUpOutcome::CallLater) {
+        if (!isAskingWhen())
+            askWhen(core::addDays(today_, kDaysLater));
+        callOn_->setFocus(Qt::TabFocusReason); // all of it is chosen: a date replaces it
+        return;
+    }
     CallAnswer answer;
-    answer.job = call_.call.job;
     answer.outcome = outcome;
     answer.odometer = odometer_->distance();
-    answer.note = toUtf8(note_->text().trimmed());
     if (outcome == core::FollowUpOutcome::NoiseBack)
         answer.noiseSince = noiseSince_->distance();
     if (outcome == core::FollowUpOutcome::Quiet && !answer.odometer && call_.odometerNow) {
         answer.odometer = call_.odometerNow;
         answer.odometerEstimated = true;
     }
+    send(std::move(answer));
+}
+
+void CallCard::send(CallAnswer answer) {
+    answer.job = call_.call.job;
+    answer.note = toUtf8(note_->text().trimmed());
     setSending(true);
     emit answered(answer);
 }
@@ -232,8 +336,21 @@ bool CallCard::eventFilter(QObject* watched, QEvent* event) {
     if (event->type() != QEvent::KeyPress)
         return QWidget::eventFilter(watched, event);
     const auto* key = static_cast<QKeyEvent*>(event);
+    const bool isEnter = key->key() == Qt::Key_Return || key->key() == Qt::Key_Enter;
+    if (watched == callOn_) {
+        if (isEnter) {
+            logLater();
+        } else if (key->key() == Qt::Key_Escape) {
+            leaveWhen();
+            emit edited();
+            emit left();
+        } else {
+            return QWidget::eventFilter(watched, event);
+        }
+        return true;
+    }
     if (qobject_cast<QLineEdit*>(watched)) {
-        if (key->key() != Qt::Key_Return && key->key() != Qt::Key_Enter)
+        if (!isEnter)
             return QWidget::eventFilter(watched, event);
         emit left();
         return true;

@@ -8,22 +8,27 @@
 class QKeyEvent;
 class QLabel;
 class QLineEdit;
+class QPushButton;
+class QStackedWidget;
 
 namespace milehold::ui {
 
+class DateField;
 class DistanceField;
 
 /// One call: whom, on which number, what to ask, and the answer. A letter on a button or in the list logs an
 /// outcome at once; in a field letters are typed.
 ///
-/// An odometer that nobody told is estimated for "still quiet", and flagged as such. What is typed stays
-/// until its answer is stored.
+/// An odometer that nobody told is estimated for "still quiet", and flagged as such. "Call later" asks for the day first,
+/// a week from today unless another is typed; Enter logs it. What is typed stays until its answer is stored.
 class CallCard : public QWidget {
     Q_OBJECT
 public:
     explicit CallCard(QWidget* parent = nullptr);
 
     void setUnit(core::DistanceUnit unit);
+    /// From which day a week is counted. There is no clock in here.
+    void setToday(core::Date today);
     /// Another job empties the fields, or fills them with what was typed before; the same one leaves them.
     void setCall(const CallToMake& call);
     CallTyped typed() const;
@@ -49,13 +54,23 @@ protected:
 private:
     void makeFields();
     void layOut();
+    QWidget* makeLater();
     void log(core::FollowUpOutcome outcome);
+    void send(CallAnswer answer);
+    /// True when both distances can be read; else says which cannot.
+    bool distancesAreRead();
+    bool isAskingWhen() const;
+    void askWhen(std::optional<core::Date> day);
+    void leaveWhen();
+    void logLater();
+    void showWhen();
     void show(const CallTyped& typed);
     void showTexts();
     void complain(const QString& what, QLineEdit* field);
 
     CallToMake call_;
     core::DistanceUnit unit_ = core::DistanceUnit::Miles;
+    core::Date today_{};
     bool sending_ = false;
     QLabel* who_;
     QLabel* phone_;
@@ -64,6 +79,10 @@ private:
     QLabel* facts_;
     QLabel* reason_;
     QLabel* estimate_;
+    QStackedWidget* under_; ///< the estimate, or the day to call again
+    DateField* callOn_;
+    QLabel* whenSaid_;
+    QPushButton* logWhen_;
     DistanceField* odometer_;
     DistanceField* noiseSince_;
     QLineEdit* note_;

@@ -15,6 +15,7 @@ struct CallTyped {
     std::optional<core::Distance> odometer;
     std::optional<core::Distance> noiseSince;
     std::string note;
+    std::optional<core::Date> callOn; ///< while a day to call again is being asked for
     bool empty() const { return *this == CallTyped{}; }
     friend bool operator==(const CallTyped&, const CallTyped&) = default;
 };
@@ -48,6 +49,7 @@ struct CallAnswer {
     bool odometerEstimated = false;
     std::optional<core::Distance> noiseSince;
     std::string note;
+    std::optional<core::Date> callOn; ///< CallLater only
     friend bool operator==(const CallAnswer&, const CallAnswer&) = default;
 };
 

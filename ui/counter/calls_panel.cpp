@@ -101,20 +101,26 @@ QWidget* CallsPanel::makeBar() {
     calendar_->setObjectName(QStringLiteral("callCalendar"));
     calendar_->setIcon(icon(QStringLiteral("calendar")));
     calendar_->setToolTip(tr("The calls listed here as a calendar file (.ics): ten a working day"));
-    for (QPushButton* button : {sheet_, calendar_})
+    answers_ = new QPushButton(tr("&Undo an answer \u2026"), bar);
+    answers_->setObjectName(QStringLiteral("callAnswers"));
+    answers_->setIcon(icon(QStringLiteral("undo")));
+    answers_->setToolTip(tr("What was logged, newest first: one that was logged by mistake is voided with a reason"));
+    for (QPushButton* button : {sheet_, calendar_, answers_})
         theme::setRole(button, ButtonRole::Quiet);
     auto* row = new QHBoxLayout(bar);
     row->setContentsMargins(0, 0, 0, 0);
     row->setSpacing(kGap);
     row->addLayout(beside(tr("Sho&w"), show_, bar));
-    row->addLayout(beside(tr("O&rder"), order_, bar));
+    row->addLayout(beside(tr("Ord&er"), order_, bar));
     row->addStretch();
+    row->addWidget(answers_);
     row->addWidget(calendar_);
     row->addWidget(sheet_);
     for (QComboBox* box : {show_, order_})
         connect(box, &QComboBox::activated, this, [this] { emit viewWanted(view()); });
     connect(sheet_, &QPushButton::clicked, this, &CallsPanel::sheetWanted);
     connect(calendar_, &QPushButton::clicked, this, &CallsPanel::calendarWanted);
+    connect(answers_, &QPushButton::clicked, this, &CallsPanel::answersWanted);
     return bar;
 }
 
@@ -126,6 +132,10 @@ core::CallView CallsPanel::view() const {
 void CallsPanel::setUnit(core::DistanceUnit unit) {
     unit_ = unit;
     card_->setUnit(unit);
+}
+
+void CallsPanel::setToday(core::Date today) {
+    card_->setToday(today);
 }
 
 int CallsPanel::currentCall() const {

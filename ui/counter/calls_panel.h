@@ -23,6 +23,7 @@ public:
     explicit CallsPanel(QWidget* parent = nullptr);
 
     void setUnit(core::DistanceUnit unit);
+    void setToday(core::Date today);
     /// In order of rank; `all` is how many calls there are beyond those listed.
     void setCalls(std::vector<CallToMake> calls, std::size_t all);
     const std::vector<CallToMake>& calls() const { return calls_; }
@@ -43,6 +44,7 @@ signals:
     void viewWanted(const milehold::core::CallView& view);
     void sheetWanted();
     void calendarWanted();
+    void answersWanted(); ///< the answers that were logged, to take one back
     void jobWanted(milehold::core::JobId job);
     void vehicleWanted(milehold::core::VehicleId vehicle);
 
@@ -61,6 +63,7 @@ private:
     QComboBox* order_ = nullptr;
     QPushButton* sheet_ = nullptr;
     QPushButton* calendar_ = nullptr;
+    QPushButton* answers_ = nullptr;
     QListWidget* list_ = nullptr;
     QLabel* count_ = nullptr;
     QStackedWidget* pages_ = nullptr;

@@ -66,6 +66,7 @@ OfficeRoom::OfficeRoom(QWidget* parent) : QWidget(parent) {
         auto* page = new OwnerPage(this);
         connect(page, &OwnerPage::jobsWanted, this, &OfficeRoom::jobsWanted);
         connect(page, &OwnerPage::actionWanted, this, &OfficeRoom::reportWanted);
+        connect(page, &OwnerPage::choiceMade, this, &OfficeRoom::reportChosen);
         topicPages_.push_back(page);
         views_->addWidget(page);
     }
@@ -160,6 +161,18 @@ void OfficeRoom::setPage(OwnerTopic topic, const OwnerPageData& page) {
                                 : tr("All repairs: what is chosen on How long does not count here.")) +
                            QChar(u' '));
     topicPages_[static_cast<std::size_t>(topic) - 1]->setData(shown);
+}
+
+void OfficeRoom::setClaimsDue(int claims) {
+    auto* button = topics_->button(static_cast<int>(OwnerTopic::Comebacks));
+    const QString name = ownerTopicNames()[static_cast<int>(OwnerTopic::Comebacks)];
+    button->setText(claims > 0 ? tr("%1 (%2)").arg(name).arg(claims) : name);
+    button->setToolTip(claims > 0 ? tr("Claims to suppliers near their deadline or past it: %1").arg(claims) : QString());
+}
+
+std::optional<core::VehicleId> OfficeRoom::currentVehicle() const {
+    return topic() == OwnerTopic::Curves ? std::nullopt
+                                         : topicPages_[static_cast<std::size_t>(topic()) - 1]->currentVehicle();
 }
 
 const OwnerPageData& OfficeRoom::page(OwnerTopic topic) const {

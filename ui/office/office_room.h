@@ -9,6 +9,7 @@
 #include <QWidget>
 
 #include <memory>
+#include <optional>
 
 class QComboBox;
 class QLabel;
@@ -53,6 +54,10 @@ public:
     /// The page of a topic other than the curves.
     void setPage(OwnerTopic topic, const OwnerPageData& page);
     const OwnerPageData& page(OwnerTopic topic) const;
+    /// How many claims are past their deadline or near it: said beside the topic that lists them.
+    void setClaimsDue(int claims);
+    /// The vehicle of the row that the keyboard is at; empty where no list is shown.
+    std::optional<core::VehicleId> currentVehicle() const;
 
     enum class Export { GroupsCsv, StepsCsv, ChartPng, ChartPdf };
     /// What is shown, as the bytes of a file.
@@ -65,6 +70,7 @@ signals:
     void logJobWanted();
     void topicWanted(milehold::ui::OwnerTopic topic); ///< its page is to be worked out
     void reportWanted(int choice);                    ///< of the report page's months
+    void reportChosen(int choice);                    ///< another month is to be shown
 
 private:
     QWidget* makeTopics();

@@ -49,7 +49,10 @@ OwnerPageData evidencePage(const OfficeView& view) {
         for (int i = 0; i < 6; ++i)
             row.parts.push_back({parts[i] / 1000, i});
         if (evidence.completeness)
-            row.figure = shareText(*evidence.completeness);
+            row.figure = group.tipping && group.tipping->share
+                             ? Words::tr("%1, tips at %2")
+                                   .arg(shareText(*evidence.completeness), shareText(*group.tipping->share))
+                             : shareText(*evidence.completeness);
         figure.jobs[row.id] = jobsBehind(group, GroupFigure::Known, view);
         bars.rows.push_back(std::move(row));
     }
@@ -58,7 +61,9 @@ OwnerPageData evidencePage(const OfficeView& view) {
     page.lead = groupEvidence(view.all, view);
     page.closing =
         Words::tr("The figure at a bar is the share that is known. Calls to make, at the Counter, are ranked "
-                  "by how much they would sharpen it. Grouped as the curves are.");
+                  "by how much they would sharpen it. Grouped as the curves are. \u201cTips at\u201d: what may be said of "
+                  "the group in round tenths at %1 falls when this share of its unchecked repairs has failed.")
+            .arg(distanceText(view.mark, unit));
     return page;
 }
 
@@ -163,7 +168,7 @@ OwnerPageData reportPage(core::Date today) {
             QDate(static_cast<int>(month.year()), static_cast<int>(static_cast<unsigned>(month.month())), 1),
             QStringLiteral("MMMM yyyy"));
     }
-    page.action = Words::tr("Save the report as a PDF \u2026");
+    page.action = Words::tr("Save the &report as a PDF \u2026");
     return page;
 }
 

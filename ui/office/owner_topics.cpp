@@ -19,39 +19,8 @@ struct Words {
     Q_DECLARE_TR_FUNCTIONS(OwnerTopics)
 };
 
-QString money(core::Money sum, const std::string& currency) {
-    return roundPriceText(static_cast<double>(sum.minor), currency);
-}
-
 QString count(int number) {
     return countText(number);
-}
-
-OwnerFigure costBars(const QString& title, const std::vector<core::CostRow>& rows,
-                     const std::string& currency, bool money_, bool keepEmpty) {
-    BarData bars;
-    OwnerFigure figure;
-    figure.title = title;
-    const double unit = std::pow(10.0, minorDigits(toText(currency)));
-    for (const core::CostRow& row : rows) {
-        if (row.comebacks == 0 && !keepEmpty)
-            continue;
-        BarRow bar;
-        bar.id = toText(row.name);
-        bar.name = toText(row.name);
-        bar.parts = {{money_ ? static_cast<double>(row.cost.minor) / unit : row.comebacks, 0}};
-        const QString back = row.repairs > 0
-                                 ? Words::tr("%1 of %2").arg(count(row.comebacks), count(row.repairs))
-                                 : count(row.comebacks);
-        bar.figure = row.comebacks == 0    ? QStringLiteral("0")
-                     : row.cost.minor != 0 ? Words::tr("%1, %2").arg(back, money(row.cost, currency))
-                                           : back;
-        figure.jobs[bar.id] = {row.jobs, Words::tr("%1: %2").arg(bar.name, cameBackText(row.comebacks))};
-        bars.rows.push_back(std::move(bar));
-    }
-    bars.axisName = money_ ? Words::tr("cost to the shop, %1").arg(toText(currency)) : Words::tr("came back");
-    figure.chart = std::move(bars);
-    return figure;
 }
 
 QString termsText(const core::WarrantyTerms& terms, core::DistanceUnit unit) {
@@ -129,6 +98,42 @@ OwnerFigure funnelFigure(const QString& title, const core::Result<core::FunnelRe
     return figure;
 }
 
+/// The running sums of parts or lots; those past their limit are said in `warned`.
+OwnerFigure watchFigure(const QString& title, const std::vector<core::WatchedPart>& parts, QStringList& warned) {
+    OwnerFigure figure;
+    figure.title = title;
+    WatchData data;
+    data.valueName = Words::tr("running sum, as a share of the part's limit");
+    data.limitName = Words::tr("limit");
+    constexpr std::size_t kMostLines = 6;
+    for (const core::WatchedPart& part : parts) {
+        WatchLine line;
+        line.id = line.name = toText(part.name);
+        line.warns = part.alarmOn.has_value();
+        line.from = QDate(static_cast<int>(part.since.year()),
+                          static_cast<int>(static_cast<unsigned>(part.since.month())),
+                          static_cast<int>(static_cast<unsigned>(part.since.day())));
+        line.spoken = Words::tr("%1: %2 of %3 came back, %4 were to be expected")
+                          .arg(line.name, count(part.comebacks), count(part.repairs),
+                               QLocale().toString(part.expected, 'f', 1));
+        for (const core::CusumPoint& point : part.points) {
+            line.day.push_back(point.day);
+            line.share.push_back(part.limit > 0 ? point.value / part.limit : 0);
+        }
+        if (part.alarmOn)
+            warned << Words::tr(
+                          "%1 passed its limit on %2: %3 came back where %4 were to be expected by now.")
+                          .arg(line.name,
+                               dateText(toDate(line.from.addDays(static_cast<qint64>(*part.alarmOn)))),
+                               count(part.comebacks), QLocale().toString(part.expected, 'f', 1));
+        figure.jobs[line.id] = {part.jobs, line.spoken};
+        if (data.lines.size() < kMostLines)
+            data.lines.push_back(std::move(line));
+    }
+    figure.chart = std::move(data);
+    return figure;
+}
+
 } // namespace
 
 OwnerPageData onlyReason(const core::Error& error) {
@@ -148,34 +153,6 @@ QStringList ownerTopicNames() {
             Words::tr("Evidence"),
             Words::tr("Our quotes"),
             Words::tr("Report")};
-}
-
-OwnerPageData comebacksPage(const core::ComebackReview& review, const std::string& currency) {
-    OwnerPageData page;
-    if (review.comebacks == 0) {
-        page.lead = Words::tr("Nothing has come back so far that the shop has heard of.");
-        return page;
-    }
-    page.lead = Words::tr("%1 so far.").arg(cameBackText(review.comebacks));
-    if (review.priced > 0) {
-        page.lead +=
-            QChar(u' ') +
-            Words::tr("%1 of them have a cost: %2 in all, %3 each on the mean.")
-                .arg(count(review.priced), money(review.cost, currency),
-                     roundPriceText(static_cast<double>(review.cost.minor) / review.priced, currency));
-    } else {
-        page.lead += QChar(u' ') + Words::tr("None of them has a cost recorded yet.");
-    }
-    page.figures.push_back(
-        costBars(Words::tr("By repair path"), review.byPath, currency, review.priced > 0, false));
-    page.figures.push_back(
-        costBars(Words::tr("Why they came back"), review.byReason, currency, false, false));
-    page.figures.push_back(
-        costBars(Words::tr("The last twelve months"), review.byMonth, currency, false, true));
-    page.closing =
-        Words::tr("Cost is labour at cost, parts, rental, towing and goodwill, less credits, as recorded at "
-                  "the job where the vehicle came back. A bar opens the repairs that did not hold.");
-    return page;
 }
 
 OwnerPageData warrantyPage(const core::Result<core::WarrantyReview>& review, core::DistanceUnit unit,
@@ -240,7 +217,8 @@ OwnerPageData warrantyPage(const core::Result<core::WarrantyReview>& review, cor
     return page;
 }
 
-OwnerPageData earlyWarningPage(const core::Result<std::vector<core::WatchedPart>>& parts) {
+OwnerPageData earlyWarningPage(const core::Result<std::vector<core::WatchedPart>>& parts,
+                               const core::Result<std::vector<core::WatchedPart>>& lots) {
     if (!parts)
         return onlyReason(parts.error());
     OwnerPageData page;
@@ -249,51 +227,34 @@ OwnerPageData earlyWarningPage(const core::Result<std::vector<core::WatchedPart>
                         .arg(count(static_cast<int>(core::kFewestToWatch)));
         return page;
     }
-    OwnerFigure figure;
-    figure.title = Words::tr("How near each part is to its limit");
-    WatchData data;
-    data.valueName = Words::tr("running sum, as a share of the part's limit");
-    data.limitName = Words::tr("limit");
     QStringList warned;
-    constexpr std::size_t kMostLines = 6;
-    for (const core::WatchedPart& part : *parts) {
-        WatchLine line;
-        line.id = line.name = toText(part.name);
-        line.warns = part.alarmOn.has_value();
-        line.from = QDate(static_cast<int>(part.since.year()),
-                          static_cast<int>(static_cast<unsigned>(part.since.month())),
-                          static_cast<int>(static_cast<unsigned>(part.since.day())));
-        line.spoken = Words::tr("%1: %2 of %3 came back, %4 were to be expected")
-                          .arg(line.name, count(part.comebacks), count(part.repairs),
-                               QLocale().toString(part.expected, 'f', 1));
-        for (const core::CusumPoint& point : part.points) {
-            line.day.push_back(point.day);
-            line.share.push_back(part.limit > 0 ? point.value / part.limit : 0);
-        }
-        if (part.alarmOn)
-            warned << Words::tr(
-                          "%1 passed its limit on %2: %3 came back where %4 were to be expected by now.")
-                          .arg(line.name,
-                               dateText(toDate(line.from.addDays(static_cast<qint64>(*part.alarmOn)))),
-                               count(part.comebacks), QLocale().toString(part.expected, 'f', 1));
-        figure.jobs[line.id] = {part.jobs, line.spoken};
-        if (data.lines.size() < kMostLines)
-            data.lines.push_back(std::move(line));
-    }
-    page.lead = warned.isEmpty() ? Words::tr("No part is past its limit. %1 part revisions are watched.")
-                                       .arg(count(static_cast<int>(parts->size())))
-                                 : warned.join(QChar(u' '));
-    figure.chart = std::move(data);
-    page.figures.push_back(std::move(figure));
+    page.figures.push_back(
+        watchFigure(Words::tr("How near each part revision is to its limit"), *parts, warned));
+    const int watchedLots = lots ? static_cast<int>(lots->size()) : 0;
+    if (watchedLots > 0)
+        page.figures.push_back(watchFigure(Words::tr("How near each lot is to its limit"), *lots, warned));
+    page.lead = !warned.isEmpty() ? warned.join(QChar(u' '))
+                : watchedLots > 0
+                    ? Words::tr("No part is past its limit, and no lot. Part revisions watched: %1; lots: %2.")
+                          .arg(count(static_cast<int>(parts->size())), count(watchedLots))
+                    : Words::tr("No part is past its limit. %1 part revisions are watched.")
+                          .arg(count(static_cast<int>(parts->size())));
     page.closing =
         Words::tr("Each phaser, valve, chain set and tensioner at its own revision, from its first repair "
                   "on, against repairs with other revisions of the same kind. A part in good order passes "
                   "its limit once in twenty years of watching. The six nearest to it are drawn.") +
         QChar(u' ') +
-        Words::tr("The more parts are watched, the likelier one of them warns for nothing: with %1 in good order, "
+        (watchedLots > 0 ? Words::tr("Each lot that was written down likewise, against repairs with other lots; "
+                                     "a bad lot shows before its revision does.")
+                         : Words::tr("No lot was written down in %1 repairs yet, so none is watched.")
+                               .arg(count(static_cast<int>(core::kFewestToWatch)))) +
+        QChar(u' ') +
+        Words::tr("The more is watched, the likelier one warns for nothing: with %1 in good order, "
                   "a year has at most a %2 % chance of a false warning.")
-            .arg(count(static_cast<int>(parts->size())),
-                 QLocale().toString(100 * core::chanceOfAnyAlarm(core::kAlarmAYear, parts->size()), 'f', 0));
+            .arg(count(static_cast<int>(parts->size()) + watchedLots),
+                 QLocale().toString(100 * core::chanceOfAnyAlarm(core::kAlarmAYear,
+                                                                 parts->size() + static_cast<std::size_t>(watchedLots)),
+                                    'f', 0));
     return page;
 }
 

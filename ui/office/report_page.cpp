@@ -2,8 +2,10 @@
 #include "ui/office/report_page.h"
 
 #include "ui/charts/curve_chart.h"
+#include "ui/office/owner_topics.h"
 #include "ui/widgets/text.h"
 #include "ui/words/chance.h"
+#include "ui/words/labels.h"
 
 #include <QCoreApplication>
 #include <QLocale>
@@ -111,6 +113,8 @@ ReportPage::ReportPage(const ReportPageContent& content, QPageSize::PageSizeId p
     addFigures(content);
     addPaths(content);
     addComebacks(content);
+    addCosts(content);
+    addClaims(content);
     addStale(content);
     addFoot(content);
 }
@@ -230,6 +234,50 @@ void ReportPage::addComebacks(const ReportPageContent& content) {
         rows.push_back({countText(static_cast<double>(row.jobNumber)), toText(row.vehicleLabel), what, after,
                         moneyText(row.cost, toText(content.settings.currency))});
     }
+    addTable(flow_, columns, rows);
+    flow_.space(12);
+}
+
+void ReportPage::addCosts(const ReportPageContent& content) {
+    const core::CostSum& costs = content.report.costs;
+    if (costs == core::CostSum{})
+        return;
+    const QString currency = toText(content.settings.currency);
+    const core::Money amounts[] = {costs.kinds.labour, costs.kinds.parts,    costs.kinds.rental,
+                                   costs.kinds.towing, costs.kinds.goodwill, costs.other};
+    QStringList said;
+    for (int kind = 0; kind < 6; ++kind)
+        if (amounts[kind] != core::Money{})
+            said << Words::tr("%1 %2").arg(costKindNames()[kind], moneyText(amounts[kind], currency));
+    QString line = Words::tr("What they cost, by kind: %1").arg(said.join(QStringLiteral(", ")));
+    line += costs.kinds.credit == core::Money{}
+                ? QStringLiteral(".")
+                : Words::tr("; %1 was credited, which leaves %2.")
+                      .arg(moneyText(costs.kinds.credit, currency), moneyText(costs.total(), currency));
+    flow_.addText(line, kBodyText);
+    flow_.space(12);
+}
+
+void ReportPage::addClaims(const ReportPageContent& content) {
+    if (content.claims.empty())
+        return;
+    const QString currency = toText(content.settings.currency);
+    const core::Date today = content.report.options.dataDate;
+    if (flow_.room() < kTogetherPoints)
+        flow_.space(flow_.room());
+    flow_.addText(Words::tr("Claims to suppliers"), kStrongText);
+    flow_.space(4);
+    const double rest = flow_.width() - (40 + 60 + 108 + 60 + 60 + 60);
+    const std::vector<Column> columns{{Words::tr("job"), 40, true},       {Words::tr("state"), 60, false},
+                                      {Words::tr("deadline"), 108, false}, {Words::tr("number"), 60, false},
+                                      {Words::tr("vehicle"), rest, false}, {Words::tr("claimed"), 60, true},
+                                      {Words::tr("credited"), 60, true}};
+    std::vector<QStringList> rows;
+    for (const core::ClaimRow& claim : content.claims)
+        rows.push_back({countText(static_cast<double>(claim.jobNumber)), word(claim.state), deadlineText(claim, today),
+                        toText(claim.number), toText(claim.vehicleLabel),
+                        claim.claimed ? moneyText(*claim.claimed, currency) : QString(),
+                        claim.state == core::ClaimState::Credited ? moneyText(claim.credited, currency) : QString()});
     addTable(flow_, columns, rows);
     flow_.space(12);
 }

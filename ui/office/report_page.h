@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/report/claims.h"
 #include "core/report/owners_report.h"
 #include "core/shop/settings.h"
 #include "ui/counter/page_flow.h"
@@ -18,6 +19,7 @@ struct ReportPageContent {
     core::ShopSettings settings;
     /// Draws the curves of all paths for paper, with vectors, into a rectangle of points.
     std::function<void(QPainter& painter, const QRectF& rect)> chart;
+    std::vector<core::ClaimRow> claims{}; ///< to suppliers, the most pressing first
 };
 
 /// The owner's month on paper: what was delivered, what came back and what it cost, how long each path lasts.
@@ -34,6 +36,8 @@ private:
     void addFigures(const ReportPageContent& content);
     void addPaths(const ReportPageContent& content);
     void addComebacks(const ReportPageContent& content);
+    void addCosts(const ReportPageContent& content);
+    void addClaims(const ReportPageContent& content);
     void addStale(const ReportPageContent& content);
     void addFoot(const ReportPageContent& content);
 

@@ -83,6 +83,8 @@ QString groupEvidence(const OfficeGroup& group, const OfficeView& view) {
     facts.horizon = view.mark;
     if (!group.atMark.few && !group.atMark.beyond)
         facts.readings = group.readings;
+    facts.claim = group.claim;
+    facts.tipping = group.tipping;
     return toText(core::evidenceLine(facts));
 }
 

@@ -2,6 +2,7 @@
 #include "ui/shelf/detail_pane.h"
 
 #include "core/shop/stale_facts.h"
+#include "ui/bay/tab_order.h"
 #include "ui/shelf/calibration_form.h"
 #include "ui/shelf/family_form.h"
 #include "ui/shelf/note_form.h"
@@ -276,6 +277,10 @@ void DetailPane::showState() {
 
 ShelfRecord DetailPane::record() const {
     return form_->record();
+}
+
+bool DetailPane::focusNextPrevChild(bool next) {
+    return focusNextStop(this, next);
 }
 
 bool DetailPane::isEdited() const {

@@ -60,6 +60,10 @@ signals:
     void recordWanted(milehold::ui::ShelfSection section, const milehold::core::Uuid& id);
     void noteWanted(); ///< a new note on this record
 
+protected:
+    /// Tab goes through a form as it is read, whatever the order in which its fields were made.
+    bool focusNextPrevChild(bool next) override;
+
 private:
     RecordForm* formFor(ShelfSection section);
     void showState();

@@ -2,10 +2,12 @@
 #include "ui/vehicle/vehicle_events.h"
 
 #include "core/shop/comeback.h"
+#include "ui/records/attachments_dialog.h"
 #include "ui/widgets/text.h"
 #include "ui/words/labels.h"
 
 #include <QCoreApplication>
+#include <QLocale>
 #include <QStringList>
 
 #include <algorithm>
@@ -46,8 +48,8 @@ QString stateText(core::JobId job, std::span<const core::Life> lives, core::Dist
 class Collector {
 public:
     Collector(const core::VehicleHistory& history, std::span<const core::Life> lives, const core::Shelf& shelf,
-              core::DistanceUnit unit)
-        : history_(history), lives_(lives), shelf_(shelf), unit_(unit) {}
+              core::DistanceUnit unit, std::span<const core::Attachment> files)
+        : history_(history), lives_(lives), shelf_(shelf), unit_(unit), files_(files) {}
 
     std::vector<VehicleEvent> collect() {
         for (const core::Job& job : history_.jobs)
@@ -57,6 +59,8 @@ public:
             addCall(call);
         for (const core::OdometerReading& reading : history_.odometers)
             addReading(reading);
+        for (const core::Attachment& file : files_)
+            addFile(file);
         std::stable_sort(events_.begin(), events_.end(), [](const VehicleEvent& a, const VehicleEvent& b) {
             const auto metres = [](const VehicleEvent& event) {
                 return event.shown ? event.shown->metres() : std::int64_t{-1};
@@ -130,7 +134,25 @@ private:
         event.what = Words::tr("Call about job %1").arg(about->number);
         const QString since =
             call.noiseSince ? Words::tr("since %1").arg(distanceText(*call.noiseSince, unit_)) : QString();
-        event.details = joined({word(call.outcome), since, toText(call.note)});
+        const QString promised =
+            call.callOn ? Words::tr("call again on %1").arg(dateText(*call.callOn)) : QString();
+        event.details = joined({call.isVoid() ? Words::tr("void: %1").arg(toText(call.voidReason)) : QString(),
+                                word(call.outcome), since, promised, toText(call.note)});
+        event.call = call;
+        events_.push_back(event);
+    }
+
+    void addFile(const core::Attachment& file) {
+        const core::Job* about = jobOf(history_, file.job);
+        if (about == nullptr || about->isVoid())
+            return;
+        VehicleEvent event;
+        event.kind = VehicleEvent::Kind::File;
+        event.job = file.job;
+        event.file = file.id;
+        event.date = about->delivered.value_or(about->writtenUp);
+        event.what = Words::tr("%1, job %2").arg(AttachmentsDialog::kindWord(file.kind)).arg(about->number);
+        event.details = joined({toText(file.name), QLocale().formattedDataSize(file.size)});
         events_.push_back(event);
     }
 
@@ -152,14 +174,16 @@ private:
     std::span<const core::Life> lives_;
     const core::Shelf& shelf_;
     core::DistanceUnit unit_;
+    std::span<const core::Attachment> files_;
     std::vector<VehicleEvent> events_;
 };
 
 } // namespace
 
 std::vector<VehicleEvent> vehicleEvents(const core::VehicleHistory& history, std::span<const core::Life> lives,
-                                        const core::Shelf& shelf, core::DistanceUnit unit) {
-    return Collector(history, lives, shelf, unit).collect();
+                                        const core::Shelf& shelf, core::DistanceUnit unit,
+                                        std::span<const core::Attachment> files) {
+    return Collector(history, lives, shelf, unit, files).collect();
 }
 
 QString yearlyText(const core::YearlyDistance& yearly, core::DistanceUnit unit) {

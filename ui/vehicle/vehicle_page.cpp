@@ -8,6 +8,7 @@
 #include "ui/theme/icons.h"
 #include "ui/theme/theme.h"
 #include "ui/widgets/card.h"
+#include "ui/widgets/reason_row.h"
 #include "ui/widgets/record_table.h"
 #include "ui/widgets/roles.h"
 #include "ui/widgets/text.h"
@@ -20,11 +21,14 @@
 #include <QStandardItemModel>
 #include <QVBoxLayout>
 
+#include <algorithm>
+
 namespace milehold::ui {
 
 namespace {
 
 constexpr int kSideWidth = 320;
+constexpr int kOdometerWidth = 120;
 enum Column { Day, What, Shown, Details, ColumnCount };
 
 ReadingMark markOf(const VehicleEvent& event) {
@@ -39,6 +43,7 @@ ReadingMark markOf(const VehicleEvent& event) {
     case VehicleEvent::Kind::Call:
     case VehicleEvent::Kind::Reading:
     case VehicleEvent::Kind::Replacement:
+    case VehicleEvent::Kind::File:
         break;
     }
     return ReadingMark::Plain;
@@ -48,10 +53,10 @@ ReadingMark markOf(const VehicleEvent& event) {
 
 VehiclePage::VehiclePage(VehiclePageContent content, QWidget* parent)
     : QDialog(parent), content_(std::move(content)),
-      events_(vehicleEvents(content_.history, content_.lives, *content_.shelf, content_.unit)),
+      events_(vehicleEvents(content_.history, content_.lives, *content_.shelf, content_.unit, content_.files)),
       line_(new VehicleLineView(this)), table_(new RecordTable(this)),
       model_(new QStandardItemModel(0, ColumnCount, this)), chart_(new OdometerLine(this)),
-      yearly_(wrappingLabel(this)) {
+      yearly_(wrappingLabel(this)), reason_(new ReasonRow(this)), void_(new QPushButton(this)) {
     setObjectName(QStringLiteral("vehiclePage"));
     setWindowTitle(vehicleTitle(content_.history.vehicle));
     line_->setUnit(content_.unit);
@@ -59,8 +64,10 @@ VehiclePage::VehiclePage(VehiclePageContent content, QWidget* parent)
     table_->setObjectName(QStringLiteral("vehicleEvents"));
     table_->setAccessibleName(tr("All that happened, newest first"));
     table_->setEmptyText(tr("Nothing is recorded of this vehicle yet. Its first job starts its record."));
+    QWidget* foot = makeFoot();
     fillEvents();
     fillYearly();
+    showChosen();
 
     auto* middle = new QHBoxLayout;
     middle->setSpacing(kGap);
@@ -72,8 +79,10 @@ VehiclePage::VehiclePage(VehiclePageContent content, QWidget* parent)
     column->addWidget(makeHead());
     column->addWidget(line_);
     column->addLayout(middle, 1);
+    column->addWidget(foot);
     connect(line_, &VehicleLineView::jobActivated, this, &VehiclePage::jobWanted);
     connect(table_, &RecordTable::opened, this, &VehiclePage::openRow);
+    connect(table_, &RecordTable::currentChangedTo, this, &VehiclePage::showChosen);
     resize(1120, 700);
     table_->setFocus();
 }
@@ -152,6 +161,7 @@ void VehiclePage::fillEvents() {
         odometer->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
         odometer->setData(event.estimated, kSoftRole);
         auto* details = cell(event.details, event.details);
+        details->setData(event.isVoid(), kSoftRole);
         details->setToolTip(event.details);
         model_->appendRow({cell(dateText(event.date), toQDate(event.date)), cell(event.what, event.what), odometer,
                            details});
@@ -161,7 +171,10 @@ void VehiclePage::fillEvents() {
     auto* header = table_->horizontalHeader();
     header->resizeSection(Day, 100);
     header->resizeSection(What, 190);
-    header->resizeSection(Shown, 120);
+    int widest = kOdometerWidth;
+    for (int row = 0; row < model_->rowCount(); ++row)
+        widest = std::max(widest, table_->fontMetrics().horizontalAdvance(model_->item(row, Shown)->text()) + 2 * kGap);
+    header->resizeSection(Shown, widest);
     header->setStretchLastSection(true);
     table_->sortByColumn(Day, Qt::DescendingOrder);
     if (!events_.empty())
@@ -173,7 +186,8 @@ void VehiclePage::fillYearly() {
     bool replaced = false;
     for (auto event = events_.rbegin(); event != events_.rend(); ++event) { // by date
         replaced = replaced || event->kind == VehicleEvent::Kind::Replacement;
-        if (!event->shown || event->estimated || event->kind == VehicleEvent::Kind::Calibration)
+        if (!event->shown || event->estimated || event->isVoid() ||
+            event->kind == VehicleEvent::Kind::Calibration)
             continue;
         OdometerReading reading;
         reading.id = QString::fromStdString(core::toString(event->job.uuid));
@@ -188,12 +202,63 @@ void VehiclePage::fillYearly() {
     chart_->setReadings(std::move(readings), content_.unit);
 }
 
+QWidget* VehiclePage::makeFoot() {
+    auto* foot = new QWidget(this);
+    void_->setObjectName(QStringLiteral("voidAnswer"));
+    void_->setAutoDefault(false);
+    theme::setRole(void_, ButtonRole::Quiet);
+    auto* hint = new QLabel(tr("Enter opens the job or the file of a row."), foot);
+    theme::setText(hint, TextRole::Small, true);
+    auto* row = new QHBoxLayout;
+    row->setSpacing(kGrid);
+    row->addWidget(hint, 1);
+    row->addWidget(void_);
+    auto* column = new QVBoxLayout(foot);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(kHalf);
+    column->addLayout(row);
+    column->addWidget(reason_);
+    connect(void_, &QPushButton::clicked, this, &VehiclePage::turnCall);
+    connect(reason_, &ReasonRow::left, this, [this] { table_->setFocus(); });
+    connect(reason_, &ReasonRow::given, this, [this](const QString& reason) {
+        if (const VehicleEvent* event = chosen(); event && event->call)
+            emit voidWanted(event->call->id, event->call->revision, reason);
+    });
+    return foot;
+}
+
+const VehicleEvent* VehiclePage::chosen() const {
+    const int row = table_->currentRecord();
+    return row < 0 || row >= static_cast<int>(events_.size()) ? nullptr : &events_[static_cast<std::size_t>(row)];
+}
+
+/// Only what a customer told can be voided here; a job is voided on its own sheet.
+void VehiclePage::showChosen() {
+    reason_->leave();
+    const VehicleEvent* event = chosen();
+    const bool isCall = event != nullptr && event->call.has_value();
+    void_->setEnabled(isCall);
+    void_->setText(isCall && event->isVoid() ? tr("Let the answer count &again") : tr("&Void this answer \u2026"));
+}
+
+void VehiclePage::turnCall() {
+    const VehicleEvent* event = chosen();
+    if (event == nullptr || !event->call)
+        return;
+    if (event->isVoid())
+        emit countAgainWanted(event->call->id, event->call->revision);
+    else
+        reason_->ask(tr("&Why does it not count?"), tr("Void &the answer"), tr("&Keep it"));
+}
+
 void VehiclePage::openRow(int row) {
     if (row < 0 || row >= static_cast<int>(events_.size()))
         return;
-    const core::JobId job = events_[static_cast<std::size_t>(row)].job;
-    if (!job.isNull())
-        emit jobWanted(job);
+    const VehicleEvent& event = events_[static_cast<std::size_t>(row)];
+    if (event.file)
+        emit fileWanted(*event.file);
+    else if (!event.job.isNull())
+        emit jobWanted(event.job);
 }
 
 } // namespace milehold::ui

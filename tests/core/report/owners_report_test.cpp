@@ -133,7 +133,9 @@ TEST(OwnersReport, AddsUpWhatTheMonthsComebacksCost) {
     ASSERT_TRUE(report.has_value());
     ASSERT_EQ(report->comebacks.size(), 1U); // February's is not April's
     EXPECT_EQ(report->comebacks.front().cause, "lock pin worn");
-    EXPECT_EQ(report->comebackCost, Money{125'00});
+    EXPECT_EQ(report->comebackCost, Money{125'00}); // by hand: 100 + 30 - 15 + 10
+    EXPECT_EQ(report->costs.kinds, back.comebackCosts);
+    EXPECT_EQ(report->costs.total(), report->comebackCost);
 }
 
 TEST(OwnersReport, CountsRepairsDeliveredInTheMonthOnly) {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "tests/support/bay_sample.h"
+#include "tests/support/picture.h"
 #include "ui/bay/job_form.h"
 #include "ui/bay/job_sheet.h"
 #include "ui/shell/enter_presses.h"
@@ -48,6 +49,39 @@ protected:
     JobSheet sheet_;
     JobForm* form_ = nullptr;
 };
+
+TEST_F(SheetKeys, TheCostsOfAComebackByKindAndItsClaimAreReachedByTabAsTheyAreRead) {
+    JobCard card = newRepair(context_);
+    card.job.comebackDecision = core::ComebackDecision::Workmanship;
+    card.job.comebackCosts = {{12'750}, {8'801}, {}, {9'500}, {}, {6'000}};
+    card.job.claimState = core::ClaimState::ToFile;
+    card.job.claimDeadline = core::addDays(context_.today, 20);
+    sheet_.open(card, card, {}, {});
+    auto* unfold = sheet_.findChild<QPushButton*>(QStringLiteral("comebackCosts"));
+    ASSERT_NE(unfold, nullptr);
+    // By hand: 127.50 + 88.01 + 95.00 - 60.00.
+    EXPECT_TRUE(unfold->text().contains(QStringLiteral("250.51"))) << unfold->text().toStdString();
+    EXPECT_TRUE(unfold->text().contains(QStringLiteral("to be filed by"))) << unfold->text().toStdString();
+    unfold->click();
+    auto* payer = sheet_.findChild<QWidget*>(QStringLiteral("payer"));
+    payer->setFocus();
+    QStringList reached{payer->objectName()};
+    for (int i = 0; i < 11; ++i) {
+        QTest::keyClick(QApplication::focusWidget(), Qt::Key_Tab);
+        reached << QApplication::focusWidget()->objectName();
+    }
+    EXPECT_EQ(reached.join(QChar(u' ')),
+              QStringLiteral("payer comebackCosts.labour comebackCosts.parts comebackCosts.rental "
+                             "comebackCosts.towing comebackCosts.goodwill comebackCost claimState claimDeadline "
+                             "claimNumber claimAmount comebackCosts.credit"));
+    EXPECT_TRUE(tests::keepPictures(sheet_, QStringLiteral("bay-comeback-costs"), QSize(1180, 700)));
+    QLineEdit* towing = field("comebackCosts.towing");
+    towing->setFocus();
+    towing->selectAll();
+    QTest::keyClicks(towing, QStringLiteral("120"));
+    EXPECT_EQ(form_->card().job.comebackCosts.towing, core::Money{12'000});
+    EXPECT_EQ(form_->card().job.comebackCosts.labour, core::Money{12'750}) << "the others stay";
+}
 
 TEST_F(SheetKeys, NoTwoVisibleLabelsShareALetter) {
     form_->setVehicleShown(true);

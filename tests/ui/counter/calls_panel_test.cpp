@@ -2,6 +2,7 @@
 #include "tests/support/picture.h"
 #include "tests/ui/office/office_sample.h"
 #include "ui/counter/calls_panel.h"
+#include "ui/widgets/date_field.h"
 #include "ui/widgets/distance_field.h"
 
 #include <QComboBox>
@@ -12,6 +13,8 @@
 #include <QTest>
 
 #include <gtest/gtest.h>
+
+#include <map>
 
 namespace milehold::ui {
 namespace {
@@ -55,6 +58,7 @@ struct ShownPanel {
     std::vector<CallAnswer> answers;
 
     ShownPanel() {
+        panel.setToday(day(2031, 5, 16));
         panel.setCalls(someCalls(), 57);
         panel.resize(1088, 620);
         panel.show();
@@ -63,6 +67,7 @@ struct ShownPanel {
                          [this](const CallAnswer& answer) { answers.push_back(answer); });
     }
     QListWidget& list() { return *panel.findChild<QListWidget*>(QStringLiteral("calls")); }
+    DateField& callOn() { return *panel.findChild<DateField*>(QStringLiteral("callOn")); }
     DistanceField& odometer() { return *panel.findChild<DistanceField*>(QStringLiteral("callOdometer")); }
 };
 
@@ -76,12 +81,73 @@ TEST(CallsPanel, OneKeyLogsEachOutcome) {
         {Qt::Key_D, core::FollowUpOutcome::DoNotCall}, {Qt::Key_R, core::FollowUpOutcome::RepairedElsewhere}};
     for (const auto& [key, outcome] : keys) {
         QTest::keyClick(&shown.list(), key);
+        if (outcome == core::FollowUpOutcome::CallLater) // a letter, and Enter for a week
+            QTest::keyClick(&shown.callOn(), Qt::Key_Return);
         ASSERT_FALSE(shown.answers.empty());
         EXPECT_EQ(shown.answers.back().outcome, outcome);
         EXPECT_EQ(shown.answers.back().job, tests::jobId(1));
         shown.panel.answerFailed(); // the same call is logged again
     }
     EXPECT_EQ(shown.answers.size(), keys.size());
+}
+
+TEST(CallsPanel, AsksForTheDayToCallAgainAndTakesAWeekUnlessAnotherIsTyped) {
+    ShownPanel shown;
+    QTest::keyClick(&shown.list(), Qt::Key_L);
+    EXPECT_TRUE(shown.answers.empty()) << "first the day";
+    EXPECT_TRUE(shown.callOn().isVisible());
+    EXPECT_TRUE(tests::keepPictures(shown.panel, QStringLiteral("calls-later"), QSize(1088, 620)));
+    QTest::keyClick(&shown.callOn(), Qt::Key_Return);
+    ASSERT_EQ(shown.answers.size(), 1U);
+    EXPECT_EQ(shown.answers.back().callOn, day(2031, 5, 23)) << "a week from today";
+    shown.panel.answerFailed();
+    QTest::keyClick(&shown.callOn(), Qt::Key_Escape);
+    EXPECT_FALSE(shown.callOn().isVisible());
+
+    QTest::keyClick(&shown.list(), Qt::Key_L);
+    shown.callOn().selectAll();
+    QTest::keyClicks(&shown.callOn(), QStringLiteral("2031-07-01"));
+    EXPECT_EQ(shown.panel.typed().callOn, day(2031, 7, 1)) << "kept as a draft";
+    QTest::keyClick(&shown.callOn(), Qt::Key_Return);
+    ASSERT_EQ(shown.answers.size(), 2U);
+    EXPECT_EQ(shown.answers.back().callOn, day(2031, 7, 1));
+    EXPECT_EQ(shown.answers.back().outcome, core::FollowUpOutcome::CallLater);
+}
+
+TEST(CallsPanel, LogsNoCallLaterForADayThatIsPastOrNone) {
+    ShownPanel shown;
+    QTest::keyClick(&shown.list(), Qt::Key_L);
+    for (const char* wrong : {"2031-05-16", "2030-01-01", "soon", ""}) {
+        shown.callOn().selectAll();
+        QTest::keyClick(&shown.callOn(), Qt::Key_Delete);
+        QTest::keyClicks(&shown.callOn(), QString::fromLatin1(wrong));
+        QTest::keyClick(&shown.callOn(), Qt::Key_Return);
+        EXPECT_TRUE(shown.answers.empty()) << wrong;
+        EXPECT_FALSE(shown.panel.findChild<QPushButton*>(QStringLiteral("logWhen"))->isEnabled()) << wrong;
+    }
+    QTest::keyClick(&shown.callOn(), Qt::Key_Escape);
+    QTest::keyClick(&shown.list(), Qt::Key_A);
+    EXPECT_EQ(shown.answers.back().outcome, core::FollowUpOutcome::NoAnswer);
+    EXPECT_FALSE(shown.answers.back().callOn);
+}
+
+TEST(CallsPanel, EveryButtonAndFieldHasALetterOfItsOwn) {
+    ShownPanel shown;
+    QTest::keyClick(&shown.list(), Qt::Key_L); // the day and its button are there too
+    std::map<QString, QString> letters;
+    const auto take = [&](const QString& text) {
+        const auto at = text.indexOf(QChar(u'&'));
+        ASSERT_GE(at, 0) << text.toStdString();
+        EXPECT_TRUE(letters.emplace(text.mid(at + 1, 1).toUpper(), text).second)
+            << text.toStdString() << " and " << letters[text.mid(at + 1, 1).toUpper()].toStdString();
+    };
+    for (const auto* button : shown.panel.findChildren<QPushButton*>())
+        if (button->isVisible())
+            take(button->text());
+    for (const auto* label : shown.panel.findChildren<QLabel*>())
+        if (label->isVisible() && label->buddy())
+            take(label->text());
+    EXPECT_GE(letters.size(), 18U);
 }
 
 TEST(CallsPanel, FlagsAnOdometerThatNobodyToldAsEstimated) {

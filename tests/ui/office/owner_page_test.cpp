@@ -9,6 +9,7 @@
 #include <QLabel>
 #include <QPushButton>
 #include <QSignalSpy>
+#include <QTableView>
 #include <QTest>
 
 #include <gtest/gtest.h>
@@ -28,18 +29,40 @@ core::ComebackReview someComebacks() {
     core::ComebackReview review;
     review.comebacks = 5;
     review.priced = 2;
-    review.cost = core::Money{84'000};
-    review.byPath = {{"Phasers alone", 38, 4, core::Money{84'000}, {jobOf(1), jobOf(2), jobOf(3), jobOf(4)}},
+    review.costs.kinds = {core::Money{70'000}, core::Money{20'000}, {}, core::Money{9'500}, {}, core::Money{15'500}};
+    review.byPath = {{"Phasers alone", 38, 4, review.costs, {jobOf(1), jobOf(2), jobOf(3), jobOf(4)}},
                      {"Oil control valves", 12, 1, {}, {jobOf(5)}},
                      {"Chain set", 9, 0, {}, {}}};
-    review.byReason = {{"our workmanship", 0, 5, core::Money{84'000}, {jobOf(1)}}};
+    review.byReason = {{"our workmanship", 0, 5, review.costs, {jobOf(1)}}};
     review.byMonth = {{"2031-03", 0, 0, {}, {}}, {"2031-04", 0, 2, {}, {jobOf(1), jobOf(2)}}};
     return review;
 }
 
+const core::Date kToday{std::chrono::year{2031}, std::chrono::May, std::chrono::day{16}};
+
+core::Job claimOn(std::uint8_t number, core::ClaimState state, int daysFromToday) {
+    core::Job job;
+    job.id = jobOf(number);
+    job.vehicle.uuid.bytes[15] = number;
+    job.number = number;
+    job.claimState = state;
+    job.claimDeadline = core::addDays(kToday, daysFromToday);
+    job.claimAmount = core::Money{12'000};
+    return job;
+}
+
+std::vector<core::ClaimRow> someClaims() {
+    std::vector<core::Job> jobs{claimOn(11, core::ClaimState::Credited, -90), claimOn(12, core::ClaimState::Filed, -5),
+                                claimOn(13, core::ClaimState::ToFile, 31),    claimOn(14, core::ClaimState::ToFile, 9),
+                                claimOn(15, core::ClaimState::ToFile, -3),    claimOn(16, core::ClaimState::Lapsed, -40)};
+    jobs[0].comebackCosts.credit = core::Money{9'000};
+    jobs[1].claimNumber = "LD-20417";
+    return core::claimsOf(jobs, {}, kToday);
+}
+
 TEST(OwnerPage, OpensTheJobsBehindABarByKeyboard) {
     OwnerPage page;
-    page.setData(comebacksPage(someComebacks(), "USD"));
+    page.setData(comebacksPage(someComebacks(), someClaims(), kToday, "USD"));
     page.resize(kUsual);
     page.show();
     EXPECT_TRUE(tests::keepPicture(page, QStringLiteral("owner-comebacks"), kUsual));
@@ -61,15 +84,76 @@ TEST(OwnerPage, OpensTheJobsBehindABarByKeyboard) {
 }
 
 TEST(OwnerPage, SaysWhatTheComebacksCostAndLeavesOutPathsWithoutAny) {
-    const OwnerPageData page = comebacksPage(someComebacks(), "USD");
+    const OwnerPageData page = comebacksPage(someComebacks(), {}, kToday, "USD");
     EXPECT_TRUE(page.lead.contains(QStringLiteral("$840")));
     EXPECT_TRUE(page.lead.contains(QStringLiteral("$420"))) << page.lead.toStdString();
     const auto& bars = std::get<BarData>(page.figures[0].chart);
     ASSERT_EQ(bars.rows.size(), 2U);
-    EXPECT_EQ(bars.rows[0].parts[0].value, 840);
-    EXPECT_EQ(std::get<BarData>(page.figures[2].chart).rows.size(), 2U)
+    EXPECT_EQ(bars.rows[0].parts[0].value, 4);
+    EXPECT_EQ(std::get<BarData>(page.figures[3].chart).rows.size(), 2U)
         << "a month without any is a month too";
-    EXPECT_TRUE(comebacksPage({}, "USD").figures.empty());
+    EXPECT_TRUE(comebacksPage({}, {}, kToday, "USD").figures.empty());
+}
+
+TEST(OwnerPage, BreaksWhatComebacksCostDownByKindInAllAndByPath) {
+    const OwnerPageData page = comebacksPage(someComebacks(), {}, kToday, "USD");
+    const auto& bars = std::get<BarData>(page.figures[1].chart);
+    EXPECT_EQ(bars.partNames.size(), 6);
+    ASSERT_EQ(bars.rows.size(), 2U) << "all, and the one path that cost anything";
+    for (const BarRow& row : bars.rows) {
+        ASSERT_EQ(row.parts.size(), 6U);
+        const double wanted[] = {700, 200, 0, 95, 0, 0}; // labour, parts, rental, towing, goodwill, other
+        for (std::size_t kind = 0; kind < 6; ++kind)
+            EXPECT_EQ(row.parts[kind].value, wanted[kind]) << kind;
+        EXPECT_EQ(row.figure, QStringLiteral("$840 after $155 credited"));
+    }
+    EXPECT_EQ(page.figures[1].jobs.at(bars.rows[0].id).jobs.size(), 5U) << "all opens every repair that came back";
+}
+
+TEST(OwnerPage, ListsTheMostPressingClaimsFirstAndSaysHowMany) {
+    OwnerPageData page = comebacksPage(someComebacks(), someClaims(), kToday, "USD");
+    std::vector<int> order;
+    std::vector<bool> amber;
+    for (const OwnerTable::Row& row : page.table.rows) {
+        order.push_back(row.job.uuid.bytes[15]);
+        amber.push_back(row.needsYou);
+    }
+    EXPECT_EQ(order, (std::vector<int>{15, 14, 13, 12, 11, 16}));
+    EXPECT_EQ(amber, (std::vector<bool>{true, true, false, false, false, false}));
+    EXPECT_TRUE(page.table.rows[0].cells[1].contains(QStringLiteral("3 days past")));
+    EXPECT_TRUE(page.table.rows[1].cells[1].contains(QStringLiteral("in 9 days")));
+    EXPECT_EQ(page.table.rows[3].cells[3], QStringLiteral("LD-20417"));
+    EXPECT_EQ(page.table.rows[4].cells[5], QStringLiteral("$90.00"));
+    EXPECT_TRUE(page.lead.contains(QStringLiteral("Claims past their deadline: 1."))) << page.lead.toStdString();
+    EXPECT_TRUE(page.lead.contains(QStringLiteral("within 30 days: 1.")));
+    EXPECT_TRUE(page.lead.contains(QStringLiteral("not decided: 1, $120 claimed")));
+}
+
+TEST(OwnerPage, OpensTheJobOfAClaimByKeyboardAndTellsItsVehicle) {
+    OfficeRoom room;
+    room.resize(kUsual);
+    room.show();
+    room.showTopic(OwnerTopic::Comebacks);
+    EXPECT_FALSE(room.currentVehicle());
+    room.setPage(OwnerTopic::Comebacks, comebacksPage(someComebacks(), someClaims(), kToday, "USD"));
+    room.setClaimsDue(2);
+    EXPECT_TRUE(tests::keepPictures(room, QStringLiteral("owner-claims"), kUsual));
+    std::vector<core::JobId> jobs;
+    QObject::connect(&room, &OfficeRoom::jobsWanted, &room,
+                     [&](const std::vector<core::JobId>& wanted, const QString&) { jobs = wanted; });
+    QTableView* table = nullptr;
+    for (auto* one : room.findChildren<QTableView*>(QStringLiteral("ownerTable")))
+        if (one->isVisible())
+            table = one;
+    ASSERT_NE(table, nullptr);
+    QTest::keyClick(table, Qt::Key_Down);
+    EXPECT_EQ(room.currentVehicle()->uuid.bytes[15], 14);
+    QTest::keyClick(table, Qt::Key_Return);
+    EXPECT_EQ(jobs, std::vector{jobOf(14)});
+    auto* topics = room.findChild<Segmented*>(QStringLiteral("topics"));
+    EXPECT_EQ(topics->button(1)->text(), QStringLiteral("Comebacks (2)"));
+    room.setClaimsDue(0);
+    EXPECT_EQ(topics->button(1)->text(), QStringLiteral("Comebacks"));
 }
 
 TEST(OwnerPage, SaysInWordsWhereThereIsTooLittle) {

@@ -8,9 +8,13 @@
 #include "ui/widgets/record_table.h"
 
 #include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
 #include <QTest>
 
 #include <gtest/gtest.h>
+
+#include <algorithm>
 
 namespace milehold::ui {
 namespace {
@@ -123,6 +127,83 @@ TEST(VehiclePage, OpensTheJobOfARowByKeyboard) {
     EXPECT_EQ(wanted, key<core::JobId>(12)) << "a call opens the job that it is about";
     QTest::keyClick(table, Qt::Key_Escape);
     EXPECT_FALSE(page.isVisible());
+}
+
+TEST(VehicleEvents, ShowAVoidedAnswerAsOneAndFilesOnTheDayOfTheirJob) {
+    auto content = someVehicle();
+    content.history.followUps[0].voidReason = "The wrong customer";
+    core::Attachment photo;
+    photo.id = key<core::AttachmentId>(5);
+    photo.job = key<core::JobId>(31);
+    photo.kind = "jpg";
+    photo.name = "chain cover.jpg";
+    photo.size = 2'000'000;
+    core::Attachment ofVoid = photo;
+    ofVoid.job = key<core::JobId>(32);
+    const std::vector files{photo, ofVoid};
+    const auto events = vehicleEvents(content.history, content.lives, *content.shelf, content.unit, files);
+    ASSERT_EQ(events.size(), 8U) << "a file of a voided job is left out";
+    const auto file = std::find_if(events.begin(), events.end(), [](const auto& one) { return one.file.has_value(); });
+    ASSERT_NE(file, events.end());
+    EXPECT_EQ(file->kind, Kind::File);
+    EXPECT_EQ(file->date, day(2031, 3, 1));
+    EXPECT_TRUE(file->details.contains(QStringLiteral("chain cover.jpg")));
+    const auto call = std::find_if(events.begin(), events.end(), [](const auto& one) { return one.isVoid(); });
+    ASSERT_NE(call, events.end());
+    EXPECT_TRUE(call->details.startsWith(QStringLiteral("void: The wrong customer")));
+}
+
+TEST(VehiclePage, OpensAFileAndVoidsAnAnswerWithAReason) {
+    auto content = someVehicle();
+    core::Attachment photo;
+    photo.id = key<core::AttachmentId>(5);
+    photo.job = key<core::JobId>(31);
+    photo.kind = "jpg";
+    photo.name = "chain cover.jpg";
+    content.files = {photo};
+    content.history.followUps[0].revision = 4;
+    VehiclePage page(content);
+    EXPECT_TRUE(tests::keepPictures(page, QStringLiteral("vehicle-page-files"), QSize(1120, 700)));
+    core::AttachmentId opened;
+    QObject::connect(&page, &VehiclePage::fileWanted, &page, [&](core::AttachmentId file) { opened = file; });
+    std::vector<std::pair<qint64, QString>> voided;
+    QObject::connect(&page, &VehiclePage::voidWanted, &page,
+                     [&](core::FollowUpId call, qint64 revision, const QString& reason) {
+                         EXPECT_EQ(call, key<core::FollowUpId>(1));
+                         voided.emplace_back(revision, reason);
+                     });
+    auto* table = page.findChild<RecordTable*>(QStringLiteral("vehicleEvents"));
+    auto* button = page.findChild<QPushButton*>(QStringLiteral("voidAnswer"));
+    auto* reason = page.findChild<QLineEdit*>(QStringLiteral("voidReason"));
+    for (std::size_t row = 0; row < page.events().size(); ++row) {
+        table->setCurrentRecord(static_cast<int>(row));
+        EXPECT_EQ(button->isEnabled(), page.events()[row].call.has_value()) << row;
+        if (page.events()[row].file)
+            QTest::keyClick(table, Qt::Key_Return);
+    }
+    EXPECT_EQ(opened, photo.id);
+    for (std::size_t row = 0; row < page.events().size(); ++row)
+        if (page.events()[row].call)
+            table->setCurrentRecord(static_cast<int>(row));
+    button->click();
+    ASSERT_TRUE(reason->isVisible());
+    QTest::keyClick(reason, Qt::Key_Return);
+    EXPECT_TRUE(voided.empty()) << "never without a reason";
+    QTest::keyClicks(reason, QStringLiteral("The wrong customer"));
+    QTest::keyClick(reason, Qt::Key_Return);
+    ASSERT_EQ(voided.size(), 1U);
+    EXPECT_EQ(voided[0], std::pair(qint64{4}, QStringLiteral("The wrong customer")));
+    QTest::keyClick(reason, Qt::Key_Escape);
+    EXPECT_FALSE(reason->isVisible());
+    EXPECT_TRUE(page.isVisible()) << "Escape leaves the question, not the page";
+}
+
+TEST(VehiclePage, ShowsTheWholeOdometerOfAnEstimate) {
+    VehiclePage page(someVehicle());
+    page.show();
+    auto* table = page.findChild<RecordTable*>(QStringLiteral("vehicleEvents"));
+    const int wanted = table->fontMetrics().horizontalAdvance(QStringLiteral("about 66,000 mi"));
+    EXPECT_GT(table->columnWidth(2), wanted + 10);
 }
 
 TEST(VehiclePage, ChartsWhatWasReadAndNoEstimate) {
