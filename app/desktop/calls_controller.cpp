@@ -6,11 +6,13 @@
 #include "app/desktop/file_dialogs.h"
 #include "app/desktop/worker.h"
 #include "core/life/call_calendar.h"
+#include "core/shop/validation.h"
 #include "storage/backup_shelf.h"
 #include "storage/make_id.h"
 #include "storage/shop.h"
 #include "ui/counter/answers_dialog.h"
 #include "ui/counter/call_sheet_dialog.h"
+#include "ui/counter/call_words.h"
 #include "ui/counter/calls_panel.h"
 #include "ui/widgets/text.h"
 
@@ -29,6 +31,31 @@ constexpr std::size_t kMostAnswers = 100;
 
 QString documentsPath(const QString& name) {
     return QDir(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation)).filePath(name);
+}
+
+struct Logged {
+    core::FollowUp answer;
+    std::string doubt; ///< not blank: asked about, and not stored
+};
+
+/// What a person should look at again before this answer moves any curve; blank where nothing is odd.
+core::Result<std::string> doubtOf(storage::Shop& shop, const core::FollowUp& told) {
+    const bool isRead = told.odometer && !told.odometerEstimated;
+    const bool isUndated = told.outcome == core::FollowUpOutcome::NoiseBack && !told.odometer && !told.noiseSince;
+    if (isUndated)
+        return std::string("Without an odometer the comeback stands at our estimate until the vehicle is seen.");
+    if (!isRead)
+        return std::string();
+    const auto job = shop.jobs().find(told.job);
+    if (!job)
+        return core::failureOf(job);
+    const auto history = shop.vehicles().history(job->vehicle);
+    if (!history)
+        return core::failureOf(history);
+    for (const core::Finding& finding : core::validate(told, *history))
+        if (finding.severity == core::Severity::Warning && finding.field == "odometer")
+            return finding.message;
+    return std::string();
 }
 
 /// Stores an answer and forgets its draft. A commit whose outcome nobody knows is looked up.
@@ -136,20 +163,43 @@ void CallsController::keepTyped(core::JobId job) {
 void CallsController::logAnswer(const ui::CallAnswer& answer) {
     core::FollowUp told = followUpOf(answer, session_.today(), session_.who());
     told.id = storage::makeId<core::FollowUpId>();
+    QString who;
+    for (const ui::CallToMake& call : panel_.calls())
+        if (call.call.job == answer.job)
+            who = ui::toText(call.customer);
     database_.ask(
-        this, [told](storage::Shop& shop) { return storeAnswer(shop, told); },
-        [this](core::Result<core::FollowUp> saved) {
-            if (!saved) {
+        this,
+        [told, isSure = answer.isSure](storage::Shop& shop) -> core::Result<Logged> {
+            if (!isSure) {
+                auto doubt = doubtOf(shop, told);
+                if (!doubt)
+                    return core::failureOf(doubt);
+                if (!doubt->empty())
+                    return Logged{told, std::move(*doubt)};
+            }
+            auto saved = storeAnswer(shop, told);
+            if (!saved)
+                return core::failureOf(saved);
+            return Logged{std::move(*saved), {}};
+        },
+        [this, who](core::Result<Logged> logged) {
+            if (!logged) {
                 panel_.answerFailed();
-                emit said(tr("The answer is not logged. %1").arg(sentenceFor(saved.error())));
+                emit said(tr("The answer is not logged. %1").arg(sentenceFor(logged.error())));
                 return;
             }
-            if (draft_.form() == callDraftKey(saved->job))
+            const core::FollowUp& saved = logged->answer;
+            if (!logged->doubt.empty()) {
+                panel_.answerDoubted(saved.outcome, ui::withLocalDates(ui::toText(logged->doubt)));
+                return;
+            }
+            if (draft_.form() == callDraftKey(saved.job))
                 draft_.drop();
-            panel_.answerKept(saved->job);
-            emit said(saved->callOn ? tr("The answer is logged: call again on %1. Undo: Ctrl+Z")
-                                          .arg(ui::dateText(*saved->callOn))
-                                    : tr("The answer is logged. Undo: Ctrl+Z"));
+            panel_.answerKept(saved.job);
+            const QString what = ui::callOutcome(saved.outcome).name();
+            emit said(saved.callOn
+                          ? tr("Logged: %1, call again on %2. Undo: Ctrl+Z").arg(who, ui::dateText(*saved.callOn))
+                          : tr("Logged: %1, %2. Undo: Ctrl+Z").arg(who, what));
             database_.announceChange();
         });
 }

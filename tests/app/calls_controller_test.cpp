@@ -12,6 +12,7 @@
 #include "ui/widgets/distance_field.h"
 
 #include <QComboBox>
+#include <QLabel>
 #include <QLineEdit>
 #include <QListWidget>
 #include <QPushButton>
@@ -83,6 +84,35 @@ TEST_F(CallsControllerTest, AnAnswerIsStoredMovesTheEvidenceAndCanBeTakenBack) {
     ASSERT_TRUE(waitFor([&] { return lifeOf(first).known == before && isListed(first); }));
     saves().redo();
     ASSERT_TRUE(waitFor([&] { return lifeOf(first).known > before; }));
+}
+
+TEST_F(CallsControllerTest, AnOddOdometerIsAskedAboutAndStoredWhenItIsToldOnceMore) {
+    const auto before = toldOf(first).size();
+    odometer()->setFocus();
+    QTest::keyClicks(odometer(), QStringLiteral("900000"));
+    QTest::keyClick(odometer(), Qt::Key_Return);
+    QTest::keyClick(list(), Qt::Key_Q);
+    const QLabel* note = nullptr;
+    ASSERT_TRUE(waitFor([&] {
+        for (auto* label : panel.findChildren<QLabel*>())
+            if (label->text().contains(QStringLiteral("Not logged yet")))
+                note = label;
+        return note != nullptr;
+    })) << said.toStdString();
+    EXPECT_EQ(toldOf(first).size(), before) << "nothing is stored yet";
+    EXPECT_EQ(odometer()->text().remove(QChar(u',')), QStringLiteral("900000")) << "and nothing typed is lost";
+    QTest::keyClick(list(), Qt::Key_Q);
+    ASSERT_TRUE(waitFor([&] { return toldOf(first).size() == before + 1; })) << said.toStdString();
+}
+
+TEST_F(CallsControllerTest, ANoiseWithoutAnOdometerIsAskedAboutFirst) {
+    const auto before = toldOf(first).size();
+    QTest::keyClick(list(), Qt::Key_N);
+    ASSERT_TRUE(waitFor([this] { return !database().isBusy(); }));
+    EXPECT_EQ(toldOf(first).size(), before);
+    QTest::keyClick(list(), Qt::Key_N);
+    ASSERT_TRUE(waitFor([&] { return toldOf(first).size() == before + 1; })) << said.toStdString();
+    EXPECT_EQ(toldOf(first).back().outcome, core::FollowUpOutcome::NoiseBack);
 }
 
 TEST_F(CallsControllerTest, ACallLaterIsStoredWithItsDayAndComesBackOnIt) {

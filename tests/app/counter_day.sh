@@ -80,6 +80,7 @@ keys Return
 call q
 look 2-first-call-made
 call q
+call n # without an odometer it is asked about, and meant
 call n
 call a
 keys l

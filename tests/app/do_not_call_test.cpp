@@ -60,7 +60,7 @@ protected:
     }
     static std::string calendarText(const CallsController& calls) {
         const auto made = core::momentFromIso("2031-05-01T10:42:07.125Z").value();
-        return QString::fromStdString(calls.calendar(made)).replace(QStringLiteral("\r\n "), QString()).toStdString();
+        return QString::fromStdString(calls.calendar(made).value()).replace(QStringLiteral("\r\n "), QString()).toStdString();
     }
 
     ui::CallsPanel panel;

@@ -61,6 +61,7 @@ void CallCard::makeFields() {
          {static_cast<QLineEdit*>(odometer_), static_cast<QLineEdit*>(noiseSince_), note_}) {
         field->installEventFilter(this);
         connect(field, &QLineEdit::textEdited, this, &CallCard::edited);
+        connect(field, &QLineEdit::textEdited, this, [this] { doubted_.reset(); });
     }
 }
 
@@ -211,6 +212,7 @@ void CallCard::show(const CallTyped& typed) {
     odometer_->setDistance(typed.odometer);
     noiseSince_->setDistance(typed.noiseSince);
     note_->setText(toText(typed.note));
+    doubted_.reset();
     if (typed.callOn)
         askWhen(typed.callOn);
     else
@@ -225,6 +227,13 @@ void CallCard::forget() {
 
 void CallCard::setSending(bool sending) {
     sending_ = sending;
+}
+
+void CallCard::askAgain(core::FollowUpOutcome outcome, const QString& doubt) {
+    setSending(false);
+    doubted_ = outcome;
+    leaveWhen();
+    estimate_->setText(tr("Not logged yet: %1 If it is right, press %2 once more.").arg(doubt, callOutcome(outcome).letter()));
 }
 
 void CallCard::focusAnswer() {
@@ -295,6 +304,10 @@ bool CallCard::distancesAreRead() {
 void CallCard::log(core::FollowUpOutcome outcome) {
     if (sending_ || call_.call.job.isNull() || !distancesAreRead())
         return;
+    if (noiseSince_->distance() && outcome != core::FollowUpOutcome::NoiseBack)
+        return complain(tr("Not logged: \u201cnoise since\u201d is filled in, which goes with N, noise is back. Clear it "
+                           "for another answer."),
+                        noiseSince_);
     if (outcome == core::FollowUpOutcome::CallLater) {
         if (!isAskingWhen())
             askWhen(core::addDays(today_, kDaysLater));
@@ -304,6 +317,7 @@ void CallCard::log(core::FollowUpOutcome outcome) {
     CallAnswer answer;
     answer.outcome = outcome;
     answer.odometer = odometer_->distance();
+    answer.isSure = doubted_ == outcome;
     if (outcome == core::FollowUpOutcome::NoiseBack)
         answer.noiseSince = noiseSince_->distance();
     if (outcome == core::FollowUpOutcome::Quiet && !answer.odometer && call_.odometerNow) {

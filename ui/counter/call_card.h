@@ -35,6 +35,8 @@ public:
     /// No answer is taken while the last one is being stored.
     void setSending(bool sending);
     bool isSending() const { return sending_; }
+    /// The answer is not stored yet, for the sake of this doubt; told once more it is sure.
+    void askAgain(core::FollowUpOutcome outcome, const QString& doubt);
     /// The answer is stored: the fields are emptied even if the same call is shown again.
     void forget();
     void focusAnswer();
@@ -72,6 +74,7 @@ private:
     core::DistanceUnit unit_ = core::DistanceUnit::Miles;
     core::Date today_{};
     bool sending_ = false;
+    std::optional<core::FollowUpOutcome> doubted_;
     QLabel* who_;
     QLabel* phone_;
     QLabel* when_;

@@ -50,6 +50,7 @@ struct CallAnswer {
     std::optional<core::Distance> noiseSince;
     std::string note;
     std::optional<core::Date> callOn; ///< CallLater only
+    bool isSure = false;              ///< it was doubted, and told once more
     friend bool operator==(const CallAnswer&, const CallAnswer&) = default;
 };
 

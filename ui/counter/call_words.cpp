@@ -6,6 +6,9 @@
 #include <QCoreApplication>
 #include <QKeySequence>
 
+#include <algorithm>
+#include <cassert>
+
 namespace milehold::ui {
 
 namespace {
@@ -30,6 +33,14 @@ const std::array<CallOutcome, 8>& callOutcomes() {
         {FollowUpOutcome::DoNotCall, Qt::Key_D, QT_TRANSLATE_NOOP("CallsPanel", "Do not call again"), "stop"},
     }};
     return kOutcomes;
+}
+
+const CallOutcome& callOutcome(core::FollowUpOutcome outcome) {
+    const auto& all = callOutcomes();
+    const auto found = std::find_if(all.begin(), all.end(),
+                                    [&](const CallOutcome& one) { return one.outcome == outcome; });
+    assert(found != all.end());
+    return *found;
 }
 
 QString CallOutcome::name() const {

@@ -22,6 +22,7 @@ struct CallOutcome {
     QString letter() const;
 };
 const std::array<CallOutcome, 8>& callOutcomes();
+const CallOutcome& callOutcome(core::FollowUpOutcome outcome);
 
 /// What to ask about a cold start, by what the repair was for.
 QString callQuestion(core::ConcernGroup concern);

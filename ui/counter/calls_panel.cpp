@@ -159,6 +159,10 @@ void CallsPanel::answerKept(core::JobId job) {
     setCalls(std::move(left), all_ - std::min(all_, gone));
 }
 
+void CallsPanel::answerDoubted(core::FollowUpOutcome outcome, const QString& doubt) {
+    card_->askAgain(outcome, doubt);
+}
+
 void CallsPanel::answerFailed() {
     card_->setSending(false);
 }

@@ -35,6 +35,8 @@ public:
     void answerKept(core::JobId job);
     /// It is not: what was typed stands as it was.
     void answerFailed();
+    /// An answer of the call that is shown is doubted; told once more it is sure.
+    void answerDoubted(core::FollowUpOutcome outcome, const QString& doubt);
     /// What stands in the fields of the current call.
     CallTyped typed() const;
 
