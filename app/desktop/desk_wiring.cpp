@@ -170,13 +170,17 @@ void Desk::wireWays() {
         counter->quoteVehicle(id);
     });
     connect(counter, &CounterController::showJobs, bay, &BayController::showJobs);
-    connect(counter, &CounterController::openVehicle, bay, &BayController::openVehicle);
+    connect(counter, &CounterController::openVehicle, rooms_->vehicle.get(), &VehicleController::open);
     connect(rooms_->calls.get(), &CallsController::showJobs, bay, &BayController::showJobs);
     connect(rooms_->office.get(), &OfficeController::showJobs, bay, &BayController::showJobs);
     connect(rooms_->office.get(), &OfficeController::openVehicle, bay, &BayController::openVehicle);
     connect(rooms_->office.get(), &OfficeController::logJobWanted, bay, &BayController::newJob);
     wireVehiclePage();
-    connect(window_.get(), &ui::MainWindow::settingsWanted, this, [this] { window_->showRoom(kShelf); });
+    connect(window_.get(), &ui::MainWindow::settingsWanted, this, [this] {
+        window_->showRoom(kShelf);
+        if (auto* shelf = window_->findChild<ui::ShelfRoom*>())
+            shelf->showSection(ui::ShelfSection::Shop);
+    });
 }
 
 void Desk::wireVehiclePage() {

@@ -12,7 +12,9 @@
 #include <QTextStream>
 #include <QTranslator>
 
+#include <cstdio>
 #include <memory>
+#include <string_view>
 #include <sys/prctl.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
@@ -37,10 +39,26 @@ core::Date today() {
                       std::chrono::day(static_cast<unsigned>(date.day())));
 }
 
+/// Qt aborts where it finds no display. Help, version and pictures need none; a window says so in words.
+bool hasWayToShow(int argc, char** argv) {
+    if (qEnvironmentVariableIsSet("DISPLAY") || qEnvironmentVariableIsSet("WAYLAND_DISPLAY") ||
+        qEnvironmentVariableIsSet("QT_QPA_PLATFORM"))
+        return true;
+    for (int i = 1; i < argc; ++i)
+        for (const char* one : {"-h", "--help", "--help-all", "-v", "--version", "--pictures"})
+            if (std::string_view(argv[i]).starts_with(one))
+                return qputenv("QT_QPA_PLATFORM", "offscreen");
+    return false;
+}
+
 } // namespace
 
 int main(int argc, char** argv) {
     keepPrivate();
+    if (!hasWayToShow(argc, argv)) {
+        std::fputs("milehold: there is no display here for a window; milehold-cli needs none\n", stderr);
+        return 1;
+    }
     QApplication program(argc, argv);
     QApplication::setApplicationName(QStringLiteral("milehold"));
     QApplication::setApplicationDisplayName(QStringLiteral("Milehold"));

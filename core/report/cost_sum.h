@@ -22,7 +22,25 @@ struct CostSum {
         kinds.credit = kinds.credit + job.comebackCosts.credit;
         other = other + job.comebackCost;
     }
+    void add(const CostSum& sum) {
+        kinds.labour = kinds.labour + sum.kinds.labour;
+        kinds.parts = kinds.parts + sum.kinds.parts;
+        kinds.rental = kinds.rental + sum.kinds.rental;
+        kinds.towing = kinds.towing + sum.kinds.towing;
+        kinds.goodwill = kinds.goodwill + sum.kinds.goodwill;
+        kinds.credit = kinds.credit + sum.kinds.credit;
+        other = other + sum.other;
+    }
     friend bool operator==(const CostSum&, const CostSum&) = default;
 };
+
+/// Mean cost of a comeback in minor units, of those with a cost; with fewer than five of them the mean of all
+/// the shop's, which rests on more. Input: `priced` >= 0 comebacks that cost `cost` together.
+inline double meanComebackCost(Money cost, int priced, double ofAll) {
+    constexpr int kFewestPriced = 5;
+    if (priced == 0 || (priced < kFewestPriced && ofAll > 0))
+        return ofAll;
+    return static_cast<double>(cost.minor) / priced;
+}
 
 } // namespace milehold::core

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/report/owner_review.h"
 
+#include "core/shop/comeback.h"
 #include "core/shop/labels.h"
 
 #include <algorithm>
@@ -22,11 +23,42 @@ std::string monthOf(Date date) {
     return text;
 }
 
+/// What the jobs where it came back have cost; a job that is not decided to be its comeback costs it nothing.
+CostSum costOf(const std::vector<const Job*>& jobs) {
+    CostSum sum;
+    for (const Job* job : jobs)
+        if (countsAsComeback(job->comebackDecision))
+            sum.add(*job);
+    return sum;
+}
+
+bool isPriced(const std::vector<const Job*>& jobs) {
+    return std::any_of(jobs.begin(), jobs.end(), [](const Job* job) {
+        return countsAsComeback(job->comebackDecision) && job->hasComebackCost();
+    });
+}
+
 void addTo(CostRow& row, const Life& life, const std::vector<const Job*>& jobs) {
     ++row.comebacks;
-    for (const Job* job : jobs)
-        row.costs.add(*job);
+    row.priced += isPriced(jobs);
+    row.costs.add(costOf(jobs));
     row.jobs.push_back(life.job);
+}
+
+std::string reasonOf(const Life& life, const std::vector<const Job*>& jobs) {
+    if (life.entry > Distance())
+        return "Another shop's repair";
+    if (life.state == LifeState::NeverHeld)
+        return "Noisy at delivery";
+    if (jobs.empty())
+        return "Known from a call";
+    // The job that was decided to be its comeback speaks before one that is still looked at.
+    const auto decided = std::find_if(jobs.begin(), jobs.end(), [](const Job* job) {
+        return countsAsComeback(job->comebackDecision);
+    });
+    const Job* job = decided == jobs.end() ? jobs.front() : *decided;
+    return job->comebackDecision == ComebackDecision::None ? std::string("Not decided yet")
+                                                           : std::string(labelOf(job->comebackDecision));
 }
 
 std::vector<CostRow> mostFirst(std::map<std::string, CostRow> rows) {
@@ -158,18 +190,10 @@ ComebackReview reviewComebacks(std::span<const LifeRecord> lives, std::span<cons
         const auto found = cameBackAt.find(life.job);
         const auto jobsBack = found == cameBackAt.end() ? std::vector<const Job*>() : found->second;
         ++review.comebacks;
-        review.priced += std::any_of(jobsBack.begin(), jobsBack.end(), [](const Job* job) { return job->hasComebackCost(); });
-        for (const Job* job : jobsBack)
-            review.costs.add(*job);
+        review.priced += isPriced(jobsBack);
+        review.costs.add(costOf(jobsBack));
         addTo(path, life, jobsBack);
-        std::string reason = "known from a call";
-        if (life.state == LifeState::NeverHeld)
-            reason = "noisy at delivery";
-        else if (!jobsBack.empty())
-            reason = jobsBack.front()->comebackDecision == ComebackDecision::None
-                         ? std::string("not decided yet")
-                         : std::string(labelOf(jobsBack.front()->comebackDecision));
-        addTo(byReason[reason], life, jobsBack);
+        addTo(byReason[reasonOf(life, jobsBack)], life, jobsBack);
         if (const auto month = byMonth.find(monthOf(life.lastKnownOn)); month != byMonth.end())
             addTo(month->second, life, jobsBack);
     }
@@ -195,33 +219,41 @@ Result<WarrantyReview> reviewWarranty(std::span<const LifeRecord> lives, const C
                                       DistanceUnit unit, int replicates) {
     std::vector<Life> followed;
     std::map<std::string, std::vector<const Life*>> ofPath;
+    std::map<VehicleId, double> drivers; // a vehicle with two repairs has one
     WarrantyReview review;
-    std::vector<double> yearly;
     for (const LifeRecord& record : lives) {
+        drivers.insert_or_assign(record.life.vehicle, record.life.yearly.perYear.in(unit));
         if (!record.life.contributes)
             continue;
         followed.push_back(record.life);
         ofPath[pathName(record, names)].push_back(&record.life);
-        yearly.push_back(record.life.yearly.perYear.in(unit));
         if (record.life.cameBack())
             review.jobs.push_back(record.life.job);
     }
     if (static_cast<double>(review.jobs.size()) < kFewestComebacks)
         return fail(ErrorCode::NotEstimable,
                     "fewer than five comebacks: too few to say what a warranty costs");
+    std::vector<double> yearly;
+    for (const auto& [vehicle, perYear] : drivers)
+        yearly.push_back(perYear);
     review.drivers = static_cast<double>(yearly.size());
-    review.meanCost = costs.priced > 0 ? static_cast<double>(costs.cost().minor) / costs.priced : 0;
+    review.meanCost = meanComebackCost(costs.cost(), costs.priced, 0);
     WarrantyOptions options;
-    options.costEach = review.meanCost;
     options.replicates = replicates;
-    const auto costOf = [&](std::span<const Life> own, const WarrantyTerms& terms) {
+    const auto priceOf = [&](std::span<const Life> own, const WarrantyTerms& terms, double costEach) {
+        options.costEach = costEach;
         const LifeColumns columns = toColumns(own, unit, Reading::Known, Intervals::Keep);
         return warrantyCost(observationsByGroup(columns.lives).front(), yearly, terms, options);
+    };
+    const auto meanOf = [&](const std::string& path) {
+        const auto row = std::ranges::find(costs.byPath, path, &CostRow::name);
+        return row == costs.byPath.end() ? review.meanCost
+                                         : meanComebackCost(row->cost(), row->priced, review.meanCost);
     };
     review.rows = usualTerms(settings, unit);
     review.pathTerms = review.rows.back().own ? review.rows.back().terms : review.rows[1].terms;
     for (WarrantyRow& row : review.rows) {
-        auto cost = costOf(followed, row.terms);
+        auto cost = priceOf(followed, row.terms, review.meanCost);
         if (!cost)
             return failureOf(cost);
         row.cost = *cost;
@@ -239,7 +271,7 @@ Result<WarrantyReview> reviewWarranty(std::span<const LifeRecord> lives, const C
         row.comebacks = static_cast<int>(row.jobs.size());
         if (row.comebacks < kFewestComebacks) {
             row.why = "too few to say";
-        } else if (auto cost = costOf(copies, review.pathTerms)) {
+        } else if (auto cost = priceOf(copies, review.pathTerms, meanOf(name))) {
             row.cost = *cost;
             const RepairPath* path = own.front()->path ? names.shelf.find(*own.front()->path) : nullptr;
             if (path != nullptr && path->price.minor > 0 && review.meanCost > 0)

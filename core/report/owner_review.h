@@ -26,6 +26,7 @@ struct CostRow {
     int comebacks = 0;
     CostSum costs;           ///< of those whose cost is recorded
     std::vector<JobId> jobs; ///< the repairs that did not hold
+    int priced = 0;          ///< of the comebacks, how many have a cost
     Money cost() const { return costs.total(); }
 };
 
@@ -133,8 +134,8 @@ struct WarrantyReview {
 };
 
 /// What share of repairs comes back within usual terms and within the shop's own, for its own drivers; and
-/// within the shop's own path by path, where five or more came back. Every comeback is taken at the shop's
-/// mean cost: a path's own mean would rest on a handful.
+/// within the shop's own path by path, where five or more came back. A path's comeback is
+/// taken at the path's own mean cost where five or more have one, else at the shop's.
 /// Errors: NotEstimable with the reason: fewer than five comebacks, no maximum of the likelihood.
 Result<WarrantyReview> reviewWarranty(std::span<const LifeRecord> lives, const ComebackReview& costs,
                                       const ShopSettings& settings, const FacetNames& names,

@@ -273,14 +273,14 @@ void CallCard::showTexts() {
     QStringList due;
     for (const core::CallDue& mark : call.due)
         due << tr("%1 since %2").arg(dueWord(mark, unit_), dateText(mark.on));
-    QString reason = tr("Why this call: %1").arg(toText(call.call.reason));
+    QString reason = tr("Why this call: %1").arg(withLocalDates(toText(call.call.reason)));
     if (!due.isEmpty())
         reason += tr(" Due: %1.").arg(due.join(QStringLiteral(", ")));
     reason_->setText(reason);
     estimate_->setText(call.odometerNow ? tr("Should show about %1 by now. Left blank, \u201cstill "
                                              "quiet\u201d keeps that as an estimate: "
                                              "news, but no known %2.")
-                                              .arg(distanceText(*call.odometerNow, unit_), unitWord(unit_))
+                                              .arg(estimateText(*call.odometerNow, unit_), unitWord(unit_))
                                         : tr("Nothing is known of its odometer: ask for it."));
 }
 

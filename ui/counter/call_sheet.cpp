@@ -110,7 +110,7 @@ void CallSheet::addCall(const CallToMake& call, int number, core::DistanceUnit u
         top += asked + 2;
         const QString sign = unitSign(unit);
         const QString expected =
-            call.odometerNow ? Words::tr("Odometer (about %1)").arg(distanceText(*call.odometerNow, unit))
+            call.odometerNow ? Words::tr("Odometer (about %1)").arg(estimateText(*call.odometerNow, unit))
                              : Words::tr("Odometer");
         blank(painter, left, left + width * 0.46, top, expected, sign);
         blank(painter, left + width * 0.49, left + width * 0.74, top, Words::tr("Noise since"), sign);

@@ -211,14 +211,15 @@ void CallsPanel::fillList() {
         if (!call.phones.empty())
             detail << toText(call.phones.front());
         item->setData(CallRow::Detail, detail.join(QStringLiteral(" \u00b7 ")));
-        item->setData(CallRow::Reason, toText(call.call.reason));
+        const QString reason = withLocalDates(toText(call.call.reason));
+        item->setData(CallRow::Reason, reason);
         item->setData(CallRow::Due, dueWords(call.due, unit_));
         item->setData(CallRow::Warranty, call.call.warrantyOpen);
-        item->setToolTip(toText(call.call.reason));
+        item->setToolTip(reason);
         item->setData(
             Qt::AccessibleTextRole,
             tr("%1, %2. %3")
-                .arg(toText(call.customer), detail.join(QStringLiteral(", ")), toText(call.call.reason)));
+                .arg(toText(call.customer), detail.join(QStringLiteral(", ")), reason));
     }
 }
 

@@ -32,7 +32,7 @@ VehiclePanel::VehiclePanel(QWidget* parent) : QWidget(parent) {
     detail_ = wrappingLabel(known_);
     odometer_ = wrappingLabel(known_);
     theme::setText(odometer_, TextRole::Small, true);
-    open_ = new QPushButton(tr("&Open its record"), known_);
+    open_ = new QPushButton(tr("&Open its page"), known_);
     open_->setObjectName(QStringLiteral("openVehicle"));
     theme::setRole(open_, ButtonRole::Quiet);
     again_ = new QPushButton(tr("&Another vehicle"), known_);

@@ -6,6 +6,8 @@
 #include "ui/words/labels.h"
 
 #include <QCoreApplication>
+#include <QDate>
+#include <QLocale>
 
 #include <array>
 #include <cmath>
@@ -24,6 +26,16 @@ QString money(core::Money sum, const std::string& currency) {
 
 QString count(int number) {
     return countText(number);
+}
+
+/// Months as a person reads them: `2031-04` is Apr 2031.
+std::vector<core::CostRow> named(std::vector<core::CostRow> months) {
+    for (core::CostRow& row : months) {
+        const QDate first = QDate::fromString(toText(row.name) + QStringLiteral("-01"), Qt::ISODate);
+        if (first.isValid())
+            row.name = toUtf8(QLocale().toString(first, QStringLiteral("MMM yyyy")));
+    }
+    return months;
 }
 
 OwnerFigure costBars(const QString& title, const std::vector<core::CostRow>& rows, const std::string& currency,
@@ -196,7 +208,7 @@ OwnerPageData comebacksPage(const core::ComebackReview& review, std::span<const 
     if (review.priced > 0)
         page.figures.push_back(kindBars(review, currency));
     page.figures.push_back(costBars(Words::tr("Why they came back"), review.byReason, currency, false));
-    page.figures.push_back(costBars(Words::tr("The last twelve months"), review.byMonth, currency, true));
+    page.figures.push_back(costBars(Words::tr("The last twelve months"), named(review.byMonth), currency, true));
     page.closing =
         Words::tr("Cost is labour at cost, parts, rental, towing and goodwill, less credits, as recorded at "
                   "the job where the vehicle came back; other is also what nobody broke down. "

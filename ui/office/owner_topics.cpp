@@ -212,7 +212,8 @@ OwnerPageData warrantyPage(const core::Result<core::WarrantyReview>& review, cor
     page.closing =
         Words::tr("A Weibull life beside the share that never held, above for all paths together, below for "
                   "each by itself; limits from lives and drivers weighted at random. They count the spread "
-                  "of the estimate, not of the year to come. The diamond is the shop's own warranty.");
+                  "of the estimate, not of the year to come. A path with five priced comebacks has its own mean cost. "
+                  "The diamond is the shop's own warranty.");
     page.isOneColumn = true;
     return page;
 }

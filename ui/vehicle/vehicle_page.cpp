@@ -154,7 +154,7 @@ void VehiclePage::fillEvents() {
         const QString shown =
             !event.shown ? QString()
             : event.estimated
-                ? tr("about %1").arg(distanceText(*event.shown, content_.unit))
+                ? tr("about %1").arg(estimateText(*event.shown, content_.unit))
                 : distanceText(*event.shown, content_.unit);
         auto* odometer =
             cell(shown, event.shown ? static_cast<qlonglong>(event.shown->metres()) : static_cast<qlonglong>(-1));

@@ -41,6 +41,10 @@ QString shortCountText(double count) {
     return countText(std::round(count));
 }
 
+QString estimateText(core::Distance distance, core::DistanceUnit unit) {
+    return distanceText(std::round(distance.in(unit) / 100) * 100, unit);
+}
+
 double quotedDistance(double count) {
     return count < 1000 ? std::round(count) : std::round(count / 1000) * 1000;
 }

@@ -19,6 +19,8 @@ QString unitWord(core::DistanceUnit unit);
 QString shortCountText(double count);
 /// A distance that is quoted, to the nearest thousand; below a thousand as it is.
 double quotedDistance(double count);
+/// An estimate to the hundred: `298,400 mi`.
+QString estimateText(core::Distance distance, core::DistanceUnit unit);
 /// `84 to 97 %`, rounded outward; a missing limit is said in words.
 QString limitsText(std::optional<double> lower, std::optional<double> upper);
 /// `95 % or more`, rounded down: a one-sided limit.
