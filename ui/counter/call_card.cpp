@@ -317,7 +317,6 @@ void CallCard::log(core::FollowUpOutcome outcome) {
     CallAnswer answer;
     answer.outcome = outcome;
     answer.odometer = odometer_->distance();
-    answer.isSure = doubted_ == outcome;
     if (outcome == core::FollowUpOutcome::NoiseBack)
         answer.noiseSince = noiseSince_->distance();
     if (outcome == core::FollowUpOutcome::Quiet && !answer.odometer && call_.odometerNow) {
@@ -329,6 +328,7 @@ void CallCard::log(core::FollowUpOutcome outcome) {
 
 void CallCard::send(CallAnswer answer) {
     answer.job = call_.call.job;
+    answer.isSure = doubted_ == answer.outcome;
     answer.note = toUtf8(note_->text().trimmed());
     setSending(true);
     emit answered(answer);

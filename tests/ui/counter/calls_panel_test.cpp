@@ -114,6 +114,20 @@ TEST(CallsPanel, AsksForTheDayToCallAgainAndTakesAWeekUnlessAnotherIsTyped) {
     EXPECT_EQ(shown.answers.back().outcome, core::FollowUpOutcome::CallLater);
 }
 
+TEST(CallsPanel, TakesACallLaterThatWasDoubtedWhenItIsToldOnceMore) {
+    ShownPanel shown;
+    QTest::keyClick(&shown.list(), Qt::Key_L);
+    QTest::keyClick(&shown.callOn(), Qt::Key_Return);
+    ASSERT_EQ(shown.answers.size(), 1U);
+    EXPECT_FALSE(shown.answers.back().isSure);
+    shown.panel.answerDoubted(core::FollowUpOutcome::CallLater, QStringLiteral("The odometer fell."));
+    shown.list().setFocus();
+    QTest::keyClick(&shown.list(), Qt::Key_L);
+    QTest::keyClick(&shown.callOn(), Qt::Key_Return);
+    ASSERT_EQ(shown.answers.size(), 2U);
+    EXPECT_TRUE(shown.answers.back().isSure);
+}
+
 TEST(CallsPanel, LogsNoCallLaterForADayThatIsPastOrNone) {
     ShownPanel shown;
     QTest::keyClick(&shown.list(), Qt::Key_L);
