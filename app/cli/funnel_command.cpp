@@ -100,6 +100,7 @@ Action setUpFunnel(CLI::App& command) {
     const auto options = std::make_shared<Options>();
     options->input.by = "technician";
     addLivesInput(command, options->input);
+    addStrataInput(command, options->input);
     command.add_flag(
         "--stratum", options->stratum,
         "expect what is usual in the life's own stratum (column stratum); a shop's lives are always set "

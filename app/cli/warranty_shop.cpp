@@ -2,7 +2,6 @@
 #include "app/cli/warranty_shop.h"
 
 #include "core/quantity/money.h"
-#include "core/report/cost_sum.h"
 #include "core/shop/comeback.h"
 #include "core/shop/labels.h"
 #include "storage/exchange/exchange_store.h"
@@ -35,7 +34,7 @@ Result<Costs> costsOfComebacks(storage::Shop& shop) {
 }
 
 WarrantyGroup groupOf(const std::string& name, const std::vector<std::size_t>& members,
-                      const ShopRecords& records, const Costs& costs, double meanOfAll) {
+                      const ShopRecords& records, const Costs& costs) {
     WarrantyGroup group{name, {}, {}, 0};
     std::vector<core::Life> lives;
     core::Money sum;
@@ -53,9 +52,8 @@ WarrantyGroup groupOf(const std::string& name, const std::vector<std::size_t>& m
     if (columns.lives.size() > 0)
         group.lives = core::observationsByGroup(columns.lives).front();
     const double minor = std::pow(10.0, core::minorDigits(records.settings.currency));
-    const double each = core::meanComebackCost(sum, static_cast<int>(group.costs), meanOfAll);
-    if (each > 0)
-        group.costEach = each / minor;
+    if (group.costs > 0)
+        group.costEach = static_cast<double>(sum.minor) / group.costs / minor;
     return group;
 }
 
@@ -75,18 +73,8 @@ Result<WarrantyBasis> warrantyOfShop(const ShopInput& input, const std::string& 
             return core::failureOf(costs);
         basis.unit = core::shortName(records->settings.unit);
         basis.currency = records->settings.currency;
-        core::Money sum;
-        int priced = 0;
-        for (const core::LifeRecord& record : records->lives) {
-            const auto cost = costs->find(record.life.job);
-            if (!record.life.cameBack() || cost == costs->end())
-                continue;
-            sum = sum + cost->second;
-            ++priced;
-        }
-        const double meanOfAll = core::meanComebackCost(sum, priced, 0);
         for (const auto& [name, members] : *groups) {
-            auto group = groupOf(name, members, *records, *costs, meanOfAll);
+            auto group = groupOf(name, members, *records, *costs);
             if (!group.lives.empty())
                 basis.groups.push_back(std::move(group));
         }

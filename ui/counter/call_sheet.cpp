@@ -3,6 +3,7 @@
 
 #include "ui/counter/call_words.h"
 #include "ui/widgets/text.h"
+#include "ui/words/amounts.h"
 
 #include <QCoreApplication>
 #include <QPainter>

@@ -12,6 +12,7 @@
 #include "ui/widgets/record_table.h"
 #include "ui/widgets/roles.h"
 #include "ui/widgets/text.h"
+#include "ui/words/amounts.h"
 #include "ui/words/labelled.h"
 
 #include <QHBoxLayout>

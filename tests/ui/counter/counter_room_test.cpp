@@ -145,7 +145,7 @@ TEST(CounterRoom, AsksAgainWhenTheYearlyMilesAreChanged) {
     EXPECT_GT(asked.count(), 0);
     ASSERT_TRUE(shown.room.query().has_value());
     EXPECT_EQ(shown.room.query()->subject.yearly.perYear, core::Distance::miles(20'000));
-    EXPECT_EQ(shown.room.query()->subject.yearly.source, core::YearlySource::ShopDefault);
+    EXPECT_EQ(shown.room.query()->subject.yearly.source, core::YearlySource::Told);
 }
 
 TEST(CounterRoom, LeavesTheVehicleAsItWasWhenNothingIsEdited) {

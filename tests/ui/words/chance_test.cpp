@@ -52,11 +52,15 @@ TEST(Chance, NeverShowsANumberForAPathWithTooFewRepairs) {
     core::PathQuote path = fullPath();
     path.strength = core::QuoteStrength::TooFew;
     path.lives = 2;
+    path.comebacks = 0;
     const core::QuotePoint point = pointAt(24'000, 2, 1.0, 0.16, 1.0);
     const ChanceWords words = chanceAt(point, path);
     EXPECT_EQ(words.figure, QStringLiteral("too few to say"));
-    EXPECT_EQ(words.under, QStringLiteral("2 repairs"));
+    EXPECT_EQ(words.under, QStringLiteral("2 repairs, none back"));
     EXPECT_TRUE(words.faint);
+    path.comebacks = 2;
+    EXPECT_EQ(chanceAt(point, path).under, QStringLiteral("2 repairs, all back"))
+        << "not the same as knowing nothing";
 }
 
 TEST(Chance, SaysNothingBeyondTheLastWatchedDistance) {
