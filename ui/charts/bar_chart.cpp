@@ -98,7 +98,7 @@ void BarChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t
             painter.drawText(place.adjusted(18, 0, 2, 0), Qt::AlignVCenter, data_.partNames[i]);
         }
     }
-    const auto ticks = niceTicks(0, x.to, std::max(2, static_cast<int>((x.end - x.start) / 72)));
+    const auto ticks = niceTicks(0, x.to, std::max(3, static_cast<int>((x.end - x.start) / 72)));
     for (const double tick : ticks) {
         const double at = std::round(x.at(tick));
         painter.setPen(QPen(tick == 0 ? t.outline : t.hairline, 1));

@@ -18,6 +18,11 @@ namespace milehold::ui {
 
 namespace {
 constexpr int kFigureWidth = 168;
+
+/// A figure is not parted from its sign at the end of a line.
+QString unbroken(QString text) {
+    return text.replace(QStringLiteral(" %"), QStringLiteral("\u00a0%"));
+}
 }
 
 AnswerCard::AnswerCard(QWidget* parent) : Card(QString(), parent) {
@@ -85,8 +90,8 @@ void AnswerCard::setPath(const core::PathQuote& path, core::DistanceUnit unit, c
     name_->setText(toText(path.name));
     price_->setText(price);
     whole_ = withLocalDates(toText(path.sentence));
-    sentence_->setText(withLocalDates(toText(path.spoken)));
-    details_->setText(withLocalDates(toText(path.details)));
+    sentence_->setText(unbroken(withLocalDates(toText(path.spoken))));
+    details_->setText(unbroken(withLocalDates(toText(path.details))));
     details_->setVisible(!path.details.empty());
     why_->setEnabled(!path.jobs.empty());
     const ChanceWords words = chanceAt(path.horizon, path);
