@@ -22,7 +22,7 @@ namespace milehold::ui {
 namespace {
 
 enum Column { Day, Customer, Vehicle, Answer, Note, By, ColumnCount };
-constexpr int kWidths[] = {96, 180, 180, 250, 230, 130};
+constexpr int kWidths[] = {90, 150, 240, 220, 190, 120};
 
 } // namespace
 
@@ -116,7 +116,8 @@ void AnswersDialog::setAnswers(std::vector<LoggedAnswer> answers) {
             item->setToolTip(cells[column]);
             item->setData(told.isVoid(), kSoftRole);
             item->setData(column == Day ? QVariant(toQDate(told.date)) : QVariant(cells[column]), kSortRole);
-            item->setData(static_cast<int>(answers_.size()) - row, kIdRole); // newest first among one day's
+            // Newest first among one day's: ties are broken by text.
+            item->setData(QStringLiteral("%1").arg(static_cast<int>(answers_.size()) - row, 6, 10, QChar(u'0')), kIdRole);
             if (told.isVoid()) {
                 QFont struck = item->font();
                 struck.setStrikeOut(column == Answer);

@@ -149,7 +149,7 @@ void VehiclePage::fillEvents() {
             auto* item = new QStandardItem(text);
             item->setEditable(false);
             item->setData(sort, kSortRole);
-            item->setData(place, kIdRole);
+            item->setData(QStringLiteral("%1").arg(place, 6, 10, QChar(u'0')), kIdRole); // ties are broken by text
             return item;
         };
         const QString shown =
