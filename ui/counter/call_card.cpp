@@ -186,6 +186,7 @@ void CallCard::logLater() {
     answer.odometer = odometer_->distance();
     answer.callOn = callOn_->date();
     send(std::move(answer));
+    emit left(); // the next letter is for the next call, not for a field that goes
 }
 
 void CallCard::setUnit(core::DistanceUnit unit) {

@@ -100,6 +100,7 @@ TEST(CallsPanel, AsksForTheDayToCallAgainAndTakesAWeekUnlessAnotherIsTyped) {
     QTest::keyClick(&shown.callOn(), Qt::Key_Return);
     ASSERT_EQ(shown.answers.size(), 1U);
     EXPECT_EQ(shown.answers.back().callOn, day(2031, 5, 23)) << "a week from today";
+    EXPECT_EQ(shown.panel.focusWidget(), &shown.list()) << "the next letter is for the next call";
     shown.panel.answerFailed();
     QTest::keyClick(&shown.callOn(), Qt::Key_Escape);
     EXPECT_FALSE(shown.callOn().isVisible());
