@@ -120,12 +120,15 @@ OwnerFigure watchFigure(const QString& title, const std::vector<core::WatchedPar
             line.day.push_back(point.day);
             line.share.push_back(part.limit > 0 ? point.value / part.limit : 0);
         }
-        if (part.alarmOn)
-            warned << Words::tr(
-                          "%1 passed its limit on %2: %3 came back where %4 were to be expected by now.")
+        if (part.alarmOn) {
+            const bool isPast = !part.points.empty() && part.points.back().value > part.limit;
+            warned << (isPast ? Words::tr("%1 passed its limit first on %2 and is past it today: %3 came back where %4 were to be expected by now.")
+                              : Words::tr("%1 passed its limit first on %2 and is below it today: %3 came back where %4 "
+                                          "were to be expected by now."))
                           .arg(line.name,
                                dateText(toDate(line.from.addDays(static_cast<qint64>(*part.alarmOn)))),
                                count(part.comebacks), QLocale().toString(part.expected, 'f', 1));
+        }
         figure.jobs[line.id] = {part.jobs, line.spoken};
         if (data.lines.size() < kMostLines)
             data.lines.push_back(std::move(line));
@@ -234,7 +237,7 @@ OwnerPageData earlyWarningPage(const core::Result<std::vector<core::WatchedPart>
     const int watchedLots = lots ? static_cast<int>(lots->size()) : 0;
     if (watchedLots > 0)
         page.figures.push_back(watchFigure(Words::tr("How near each lot is to its limit"), *lots, warned));
-    page.lead = !warned.isEmpty() ? warned.join(QChar(u' '))
+    page.lead = !warned.isEmpty() ? warned.join(QChar(u'\n'))
                 : watchedLots > 0
                     ? Words::tr("No part is past its limit, and no lot. Part revisions watched: %1; lots: %2.")
                           .arg(count(static_cast<int>(parts->size())), count(watchedLots))
