@@ -103,7 +103,7 @@ void RecordsDesk::addFiles(core::JobId job, const QStringList& paths) {
                                                     : tr("%1 files added to the job").arg(result->added);
             const QString sentence = result->trouble.isEmpty() ? done
                                      : result->added > 0
-                                         ? tr("%1. Not all of them: %2").arg(done, result->trouble)
+                                         ? tr("%1. Of the others: %2").arg(done, result->trouble)
                                          : result->trouble;
             if (attachments_ != nullptr)
                 attachments_->say(sentence, !result->trouble.isEmpty());

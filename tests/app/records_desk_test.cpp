@@ -175,7 +175,8 @@ TEST_F(RecordsDeskTest, KeepsPhotosOfAJobAndSaysWhyNotOthers) {
     EXPECT_EQ(table->records()->rowCount(), 1);
     bool said = false;
     for (const auto* label : files->findChildren<QLabel*>())
-        said |= label->text().startsWith(QStringLiteral("Not added. Photos, sound"));
+        said |= label->text().startsWith(QStringLiteral("1 file added")) &&
+                label->text().contains(QStringLiteral("Not added. Photos, sound"));
     EXPECT_TRUE(said);
     picture(files, QStringLiteral("attachments"));
     emit files->removeWanted(kept->front().id);
