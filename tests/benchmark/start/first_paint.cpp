@@ -21,7 +21,12 @@ namespace {
 QRgb middle() {
     auto* screen = QGuiApplication::primaryScreen();
     const auto centre = screen->geometry().center();
-    return screen->grabWindow(0, centre.x(), centre.y(), 1, 1).toImage().pixel(0, 0);
+    const QImage one = screen->grabWindow(0, centre.x(), centre.y(), 1, 1).toImage();
+    if (one.isNull()) {
+        std::fprintf(stderr, "first_paint: the screen is gone\n");
+        std::exit(1);
+    }
+    return one.pixel(0, 0);
 }
 
 double megabytesOf(qint64 pid) {
