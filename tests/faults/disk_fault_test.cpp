@@ -150,7 +150,7 @@ TEST_F(FaultyDiskTest, ABackupIsVerifiedOrNotThere) {
 TEST_F(FaultyDiskTest, AMigrationIsDoneOrNotBegun) {
     auto steps = storage::builtInMigrations("sqlite").value();
     const auto released = static_cast<std::int64_t>(steps.size());
-    steps.push_back(storage::parseMigration("0002_later.sql",
+    steps.push_back(storage::parseMigration("000" + std::to_string(released + 1) + "_later.sql",
                                             "CREATE TABLE tool (id TEXT PRIMARY KEY NOT NULL) STRICT\n"
                                             "-- next\nUPDATE vehicle SET note = 'migrated'\n-- next\n"
                                             "ALTER TABLE job ADD COLUMN bay TEXT NOT NULL DEFAULT ''")
