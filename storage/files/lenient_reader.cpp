@@ -59,7 +59,45 @@ void put(std::string& bytes, std::size_t at, std::uint32_t number) {
         bytes[at + i] = static_cast<char>(number >> (24U - 8U * i) & 0xffU);
 }
 
-/// Gives the copy a header that fits its size, and with `wholePage` the schema's first page, both from a good backup.
+std::uint32_t numberAt(const std::string& bytes, std::size_t at, std::size_t count) {
+    std::uint32_t number = 0;
+    for (std::size_t i = 0; i < count && at + i < bytes.size(); ++i)
+        number = number << 8U | static_cast<unsigned char>(bytes[at + i]);
+    return number;
+}
+
+/// The pages below the schema's first one, when it has any; by sqlite.org/fileformat2.html, "B-tree Pages".
+std::vector<std::uint32_t> schemaPages(const std::string& firstPage) {
+    constexpr char kInteriorTable = 0x05;
+    constexpr std::size_t kCells = kHeaderBytes + 12;
+    std::vector<std::uint32_t> pages;
+    if (firstPage.size() < kPageSize || firstPage[kHeaderBytes] != kInteriorTable)
+        return pages;
+    pages.push_back(numberAt(firstPage, kHeaderBytes + 8, 4));
+    const std::size_t cells = numberAt(firstPage, kHeaderBytes + 3, 2);
+    for (std::size_t i = 0; i < cells && kCells + 2 * i < kPageSize; ++i)
+        pages.push_back(numberAt(firstPage, numberAt(firstPage, kCells + 2 * i, 2), 4));
+    return pages;
+}
+
+/// A backup is a copy page by page, so its schema lies where that of the damaged file did.
+bool takeSchemaPages(std::fstream& file, std::uintmax_t size, const fs::path& backup, const std::string& firstPage) {
+    std::ifstream from(backup, std::ios::binary);
+    std::string page(kPageSize, '\0');
+    for (const std::uint32_t number : schemaPages(firstPage)) {
+        const auto at = static_cast<std::uintmax_t>(number - 1) * kPageSize;
+        if (number < 2 || at + kPageSize > size)
+            continue;
+        from.seekg(static_cast<std::streamoff>(at));
+        if (!from.read(page.data(), kPageSize))
+            return false;
+        file.seekp(static_cast<std::streamoff>(at));
+        file.write(page.data(), kPageSize);
+    }
+    return !file.fail();
+}
+
+/// Gives the copy a header that fits its size, and with `wholePage` the schema's pages, both from a good backup.
 bool mendFirstPage(const fs::path& copy, const std::optional<fs::path>& backup, bool wholePage) {
     std::error_code problem;
     const auto size = fs::file_size(copy, problem);
@@ -90,6 +128,8 @@ bool mendFirstPage(const fs::path& copy, const std::optional<fs::path>& backup, 
     put(first, 92, 1);
     std::fstream file(copy, std::ios::in | std::ios::out | std::ios::binary);
     file.write(first.data(), static_cast<std::streamsize>(count));
+    if (wholePage && backup && !takeSchemaPages(file, size, *backup, first))
+        return false;
     file.close();
     return !file.fail();
 }
@@ -101,7 +141,7 @@ void LenientReader::Close::operator()(sqlite3* handle) const {
 }
 
 core::Result<LenientReader> LenientReader::open(const fs::path& copy, const std::optional<fs::path>& backup) {
-    // As it is (with its journal, which SQLite then plays back); with a mended header; with a backup's first page.
+    // As it is (with its journal, which SQLite then plays back); with a mended header; with a backup's schema.
     for (int attempt = 0; attempt < 3; ++attempt) {
         const bool wholePage = attempt == 2;
         if (wholePage && !backup)

@@ -8,7 +8,10 @@
 #include "tests/faults/saver.h"
 #include "tests/storage/support/shop_fixture.h"
 
+#include <QByteArray>
+
 #include <chrono>
+#include <fstream>
 #include <iostream>
 #include <random>
 
@@ -22,33 +25,14 @@ double secondsSince(Clock::time_point start) {
     return std::chrono::duration<double>(Clock::now() - start).count();
 }
 
-/// A closed shop of the first schema with so many jobs.
+/// A closed shop that a program of the first schema wrote, its jobs copied to so many.
 void makeOldShop(const fs::path& folder, int jobs) {
-    auto steps = storage::builtInMigrations("sqlite").value();
-    steps.resize(1);
-    auto opened = storage::createShop(storage::ShopFolder{folder}, someSettings(), {}, steps);
-    ASSERT_OK(opened);
-    auto& session = *opened->session;
-    storage::ShelfStore shelf(session);
-    storage::StaffStore staff(session);
-    storage::VehicleStore vehicles(session);
-    storage::JobStore store(session);
-    const auto family = shelf.save(someFamily()).value();
-    core::PartNumber part;
-    part.number = "PH-2204";
-    part.component = core::Component::Phaser;
-    part = shelf.save(part).value();
-    core::RepairPath path;
-    path.name = "Both intake phasers";
-    path = shelf.save(path).value();
-    const auto technician = staff.save(someStaff()).value();
-    core::Vehicle vehicle = someVehicle();
-    vehicle.family = family.id;
-    vehicle = vehicles.save(vehicle).value();
-    ASSERT_OK(store.save({benchJob({vehicle.id, path.id, part.id, technician.id}, 1), {}, {}}));
-    session.close();
-    fs::remove(opened->folder.openMark());
-    multiplyJobs(opened->folder.database(), jobs);
+    fs::create_directories(folder / "store");
+    std::ifstream packed(fs::path(MILEHOLD_SOURCE_DIR) / "tests/storage/fixtures/schema_0001.db.z", std::ios::binary);
+    const std::string bytes{std::istreambuf_iterator<char>(packed), std::istreambuf_iterator<char>()};
+    const fs::path file = folder / "store" / "shop.db";
+    std::ofstream(file, std::ios::binary) << qUncompress(QByteArray::fromStdString(bytes)).toStdString();
+    multiplyJobs(file, jobs);
 }
 
 } // namespace
@@ -65,7 +49,12 @@ TEST(LargeMigration, IsWholeOrNotBegunHoweverOftenItIsKilled) {
     if (HasFatalFailure())
         return;
     ASSERT_EQ(countInFile(model, "PRAGMA user_version"), 1);
-    const std::string wanted = contentOf(model / "store" / "shop.db", kTables);
+    // Later schemas add columns at the end; what stood in the others stays.
+    std::map<std::string, int> widths;
+    for (const std::string& table : kTables)
+        widths[table] = static_cast<int>(
+            countInFile(model, ("SELECT count(*) FROM pragma_table_info('" + table + "')").c_str()));
+    const std::string wanted = contentOf(model / "store" / "shop.db", kTables, widths);
     const auto today = storage::builtInMigrations("sqlite").value().back().version;
 
     const fs::path folder = temporary.path() / "Killed.milehold";
@@ -84,7 +73,7 @@ TEST(LargeMigration, IsWholeOrNotBegunHoweverOftenItIsKilled) {
     }
     const double whole = secondsSince(start);
     EXPECT_EQ(countInFile(folder, "PRAGMA user_version"), today);
-    EXPECT_EQ(contentOf(file, kTables), wanted) << "a migration changed what was stored";
+    EXPECT_EQ(contentOf(file, kTables, widths), wanted) << "a migration changed what was stored";
     const auto before = storage::newestGoodBackup(folder);
     ASSERT_TRUE(before.has_value());
     // Opened again nothing is migrated a second time, and no further copy is made before it.
@@ -108,12 +97,13 @@ TEST(LargeMigration, IsWholeOrNotBegunHoweverOftenItIsKilled) {
         const auto latest = static_cast<std::uint64_t>(whole * 1.1e6);
         killAfter(startChild({"--open", folder.string()}), std::chrono::microseconds(random() % latest));
         const auto version = countInFile(folder, "PRAGMA user_version"); // plays a journal back that was left
-        ASSERT_TRUE(version == 1 || version == today) << version;
+        // Each step is a transaction of its own.
+        ASSERT_TRUE(version >= 1 && version <= today) << version;
         EXPECT_EQ(countInFile(folder, "SELECT count(*) FROM sqlite_schema WHERE name = 'given_quote'"),
                   version == 1 ? 0 : 1);
         EXPECT_EQ(countInFile(folder, "SELECT max(version) FROM schema_migration"), version);
-        EXPECT_EQ(contentOf(file, kTables), wanted);
-        if (version == 1) {
+        EXPECT_EQ(contentOf(file, kTables, widths), wanted);
+        if (version < today) {
             fs::remove_all(folder / "backups"); // or each copy would stay
             continue;
         }
@@ -123,7 +113,7 @@ TEST(LargeMigration, IsWholeOrNotBegunHoweverOftenItIsKilled) {
     }
     std::cout << jobs << " jobs of schema 1, brought to schema " << today << " in " << whole << " s with its backup; "
               << tried << " kills (seed " << seed << "): " << done << " done, " << tried - done
-              << " not begun, 0 half, contents equal each time\n";
+              << " not at the end, no step half, contents equal each time\n";
 }
 
 } // namespace milehold::test

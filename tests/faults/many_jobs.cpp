@@ -27,8 +27,9 @@ void multiplyJobs(const fs::path& file, int count) {
     };
     run("PRAGMA foreign_keys = ON");
     run("BEGIN");
-    run("CREATE TEMP TABLE one AS SELECT * FROM job");
-    run("CREATE TEMP TABLE car AS SELECT * FROM vehicle");
+    run("CREATE TEMP TABLE one AS SELECT * FROM job WHERE delivered IS NOT NULL AND comeback_of IS NULL "
+        "AND void_reason = '' ORDER BY number LIMIT 1");
+    run("CREATE TEMP TABLE car AS SELECT * FROM vehicle WHERE id = (SELECT vehicle_id FROM one)");
     const auto prepare = [&](const char* sql) {
         sqlite3_stmt* made = nullptr;
         EXPECT_EQ(sqlite3_prepare_v2(handle, sql, -1, &made, nullptr), SQLITE_OK) << sqlite3_errmsg(handle);
@@ -57,9 +58,15 @@ void multiplyJobs(const fs::path& file, int count) {
         sequence = sqlite3_column_int64(head.get(), 0);
         before = reinterpret_cast<const char*>(sqlite3_column_text(head.get(), 1));
     }
+    int there = 0;
+    {
+        const auto newest = prepare("SELECT max(number) FROM job");
+        ASSERT_EQ(sqlite3_step(newest.get()), SQLITE_ROW);
+        there = sqlite3_column_int(newest.get(), 0);
+    }
     std::string car;
-    for (int i = 2; i <= count && !::testing::Test::HasFailure(); ++i) {
-        if (i % 10 == 2) {
+    for (int i = there + 1; i <= count && !::testing::Test::HasFailure(); ++i) {
+        if (car.empty() || i % 10 == 2) {
             car = core::toString(storage::makeUuid());
             bind(newCar, 1, car);
             step(newCar);

@@ -149,7 +149,8 @@ int saveBesideOthers(const char* folder, int jobs) {
     return 0;
 }
 
-std::string contentOf(const std::filesystem::path& file, const std::vector<std::string>& tables) {
+std::string contentOf(const std::filesystem::path& file, const std::vector<std::string>& tables,
+                      const std::map<std::string, int>& widths) {
     sqlite3* handle = nullptr;
     EXPECT_EQ(sqlite3_open_v2(file.c_str(), &handle, SQLITE_OPEN_READWRITE, nullptr), SQLITE_OK);
     const auto each = [&](const std::string& sql, const auto& take) {
@@ -170,7 +171,9 @@ std::string contentOf(const std::filesystem::path& file, const std::vector<std::
     for (const auto& name : names) {
         each("SELECT * FROM " + name, [&](sqlite3_stmt* row) {
             std::string cells = hash + name;
-            for (int i = 0; i < sqlite3_column_count(row); ++i) {
+            const auto width = widths.find(name);
+            const int columns = width == widths.end() ? sqlite3_column_count(row) : width->second;
+            for (int i = 0; i < columns; ++i) {
                 const auto* text = reinterpret_cast<const char*>(sqlite3_column_text(row, i));
                 cells += text == nullptr ? "\n-" : "\n" + std::to_string(sqlite3_column_bytes(row, i)) + ":" + text;
             }

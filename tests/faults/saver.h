@@ -7,6 +7,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <map>
 #include <string>
 #include <vector>
 
@@ -46,7 +47,8 @@ int answerUntilKilled(const char* folder);
 std::string answerNote(std::int64_t mark);
 
 /// What a closed shop's tables hold, every row and column, as one hash; `tables` blank: every table.
-std::string contentOf(const std::filesystem::path& file, const std::vector<std::string>& tables = {});
+std::string contentOf(const std::filesystem::path& file, const std::vector<std::string>& tables = {},
+                      const std::map<std::string, int>& widths = {});
 
 /// The first column of a query on a closed shop's file.
 std::int64_t countInFile(const std::filesystem::path& folder, const char* sql);

@@ -126,7 +126,12 @@ RC_GTEST_PROP(QuoteProperties, TheSentenceSaysWhatItRestsOn, ()) {
     // as this vehicle.
     RC_ASSERT(says("at least") == says("one-sided"));
     const bool nearer = quote.horizon.beyond || quote.horizon.few;
-    const bool ahead = quote.conditionalHorizon && quote.conditionalHorizon->upper == 1.0;
+    const bool ahead =
+        quote.conditionalHorizon &&
+        (quote.conditionalHorizon->upper == 1.0 ||
+         (quote.conditionalHorizon->beyond &&
+          std::any_of(quote.conditional.begin(), quote.conditional.end(),
+                      [](const QuotePoint& point) { return !point.beyond && point.upper == 1.0; })));
     RC_ASSERT(!says("at least") || quote.horizon.upper == 1.0 || nearer || ahead);
     RC_ASSERT(quote.jobs.size() == static_cast<std::size_t>(quote.lives + quote.notFollowed));
 }
