@@ -47,6 +47,8 @@ core::Result<RawDatabase> RawDatabase::openAlone(const std::filesystem::path& fi
     sqlite3_db_config(*handle, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
     sqlite3_db_config(*handle, SQLITE_DBCONFIG_ENABLE_VIEW, 0, nullptr);
     sqlite3_db_config(*handle, SQLITE_DBCONFIG_ENABLE_TRIGGER, 0, nullptr);
+    // A check goes from tables to indexes and back; with little memory it reads every page again and again.
+    sqlite3_exec(*handle, "PRAGMA cache_size = -65536", nullptr, nullptr, nullptr);
     return RawDatabase(*handle);
 }
 

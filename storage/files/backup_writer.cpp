@@ -14,6 +14,7 @@
 #include <QSqlDatabase>
 
 #include <algorithm>
+#include <future>
 #include <set>
 
 namespace milehold::storage {
@@ -123,6 +124,8 @@ core::Result<BackupInfo> writeBackup(QSqlDatabase& source, const ShopFolder& fol
     const fs::path copy = making.path() / kDatabase;
     if (auto copied = copyDatabase(source, copy); !copied)
         return core::failureOf(copied);
+    // Hashed while it is checked: both only read it, and a large shop takes its time for either.
+    auto hashing = std::async(std::launch::async, [copy] { return sha256OfFile(copy); });
     if (auto same = compareAlone(copy, *facts); !same)
         return core::failureOf(same);
 
@@ -132,7 +135,7 @@ core::Result<BackupInfo> writeBackup(QSqlDatabase& source, const ShopFolder& fol
     backup.schema = facts->schema;
     std::error_code problem;
     backup.bytes = fs::file_size(copy, problem);
-    const auto hash = sha256OfFile(copy);
+    const auto hash = hashing.get();
     if (problem || !hash)
         return core::fail(ErrorCode::DiskProblem, "a backup cannot be read back");
     backup.sha256 = *hash;
