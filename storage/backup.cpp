@@ -249,19 +249,4 @@ core::Result<fs::path> restoreBackup(const fs::path& shopFolder, const BackupInf
     return aside;
 }
 
-core::Result<fs::path> setDamagedAside(const fs::path& shopFolder) {
-    const ShopFolder folder{shopFolder};
-    auto lock = ShopLock::take(folder);
-    if (!lock)
-        return core::failureOf(lock);
-    auto aside = newFolder(folder.root, "damaged-" + stamp(machineNow()));
-    if (!aside)
-        return aside;
-    if (auto moved = moveJournals(folder.database(), *aside); !moved)
-        return core::failureOf(moved);
-    if (auto moved = moveInto(folder.database(), *aside); !moved)
-        return core::failureOf(moved);
-    return aside;
-}
-
 } // namespace milehold::storage

@@ -54,8 +54,4 @@ core::Result<void> verifyBackup(const BackupInfo& backup);
 core::Result<std::filesystem::path> restoreBackup(const std::filesystem::path& shopFolder,
                                                   const BackupInfo& backup);
 
-/// Moves a damaged `shop.db` with its journals to `damaged-<time>/`, so that a restore can take its place.
-/// Output: that folder.
-core::Result<std::filesystem::path> setDamagedAside(const std::filesystem::path& shopFolder);
-
 } // namespace milehold::storage

@@ -80,7 +80,6 @@ int main(int argc, char** argv) {
         {QStringLiteral("help"), {920, 640}, gallery::helpPage},
         {QStringLiteral("keys"), {}, gallery::keysPage},
         {QStringLiteral("question"), {}, gallery::questionPage},
-        {QStringLiteral("small"), {980, 480}, gallery::smallPage},
         {QStringLiteral("lists"), {900, 480}, gallery::listsPage},
     };
     for (const auto scheme : {ui::Scheme::Light, ui::Scheme::Dark}) {

@@ -24,7 +24,6 @@ QWidget* helpPage();
 QWidget* keysPage();
 QWidget* questionPage();
 QWidget* listsPage();
-QWidget* smallPage();
 
 /// Invented repair paths with lives drawn from Weibull distributions of a fixed seed.
 ui::CurveData inventedCurves(int series);

@@ -5,13 +5,11 @@
 #include "ui/charts/forest_plot.h"
 #include "ui/charts/funnel_chart.h"
 #include "ui/charts/odometer_line.h"
-#include "ui/charts/small_curves.h"
 #include "ui/shell/main_window.h"
 #include "ui/shell/message_bar.h"
 #include "ui/theme/theme.h"
 #include "ui/widgets/card.h"
 #include "ui/widgets/engine_plan.h"
-#include "ui/widgets/pills.h"
 #include "ui/widgets/record_table.h"
 #include "ui/widgets/roles.h"
 #include "ui/widgets/search_box.h"
@@ -244,20 +242,6 @@ QWidget* chartsPage() {
     return page;
 }
 
-QWidget* smallPage() {
-    auto* card = new Card("Each repair path, against all");
-    auto* small = new SmallCurves;
-    CurveData curves = inventedCurves(8);
-    SmallCurvesData data;
-    data.all = curves.series[1];
-    data.series = std::move(curves.series);
-    data.horizon = 40'000;
-    small->setData(std::move(data));
-    small->setObjectName("focusHere");
-    card->body()->addWidget(small, 1);
-    return card;
-}
-
 QWidget* windowPage() {
     auto* window = new MainWindow;
     window->setShopName("Harrow Lane Engines");
@@ -283,11 +267,6 @@ QWidget* windowPage() {
     theme::setText(title, TextRole::Title);
     head->addWidget(title);
     head->addStretch(1);
-    for (const auto* text : {"By repair path", "All engines", "All years"}) {
-        auto* chip = new Chip(QString::fromUtf8(text));
-        chip->setCheckable(false);
-        head->addWidget(chip);
-    }
     stack->addLayout(head);
     auto* card = new Card;
     auto* chart = new CurveChart;

@@ -9,9 +9,7 @@
 #include "ui/widgets/distance_field.h"
 #include "ui/widgets/engine_plan.h"
 #include "ui/widgets/findings.h"
-#include "ui/widgets/flow_layout.h"
 #include "ui/widgets/form_grid.h"
-#include "ui/widgets/pills.h"
 #include "ui/widgets/section_title.h"
 #include "ui/widgets/segmented.h"
 #include "ui/widgets/status.h"
@@ -19,6 +17,7 @@
 #include <QCheckBox>
 #include <QComboBox>
 #include <QDateEdit>
+#include <QGridLayout>
 #include <QGroupBox>
 #include <QHBoxLayout>
 #include <QLabel>
@@ -105,32 +104,12 @@ QWidget* controlsPage() {
 
     auto* marks = new Card(QStringLiteral("Marks"));
     marks->setNote(QStringLiteral("A status is a shape, a word and a colour."));
-    auto* pills = new QHBoxLayout;
-    for (auto* pill : {new Pill("Stale since March", Tone::Amber), new Pill("Revision C", Tone::Accent),
-                       new Pill("Draft", Tone::Neutral), new Pill("Never held", Tone::Danger)})
-        pills->addWidget(pill);
-    pills->addStretch(1);
-    marks->body()->addLayout(pills);
     auto* states = new QHBoxLayout;
     for (const auto state : {core::LifeState::Holding, core::LifeState::CameBack, core::LifeState::NeverHeld,
                              core::LifeState::LostSight, core::LifeState::EndedOtherwise})
         states->addWidget(new StatusLabel(statusOf(state)));
     states->addStretch(1);
     marks->body()->addLayout(states);
-    auto* chipBox = new QWidget;
-    auto* flow = new FlowLayout(chipBox);
-    for (const auto* text : {"Brannik 2.4 V6", "2017 to 2021", "Technician: Ilse Marten"}) {
-        auto* chip = new Chip(QString::fromUtf8(text));
-        chip->setRemovable(true);
-        chip->setCheckable(false);
-        flow->addWidget(chip);
-    }
-    for (const auto* text : {"Known quiet only", "With limits"}) {
-        auto* chip = new Chip(QString::fromUtf8(text));
-        chip->setChecked(text[0] == 'K');
-        flow->addWidget(chip);
-    }
-    marks->body()->addWidget(chipBox);
     left->addWidget(marks);
 
     auto* numbers = new Card;
@@ -232,8 +211,6 @@ QWidget* formPage() {
     stack->setContentsMargins(kMargin, kMargin, kMargin, kMargin);
     auto* card = new Card(QStringLiteral("Finished job"));
     card->setNote(QStringLiteral("Repair order 20417, Brannik 2.4 V6, 2019"));
-    auto* pill = new Pill("Draft kept", Tone::Neutral);
-    card->addControl(pill);
     auto* form = new FormGrid(4);
     auto* odometer = new DistanceField;
     odometer->setDistance(core::Distance::miles(88'140));
@@ -272,12 +249,6 @@ QWidget* formPage() {
           "KX-2204-B was superseded by KX-2204-C on 2 February 2031."},
          {"technician", core::Severity::Hint, "Filled in from who is at this station."}});
     card->body()->addWidget(form);
-    auto* list = new FindingList;
-    list->setFindings(
-        {{"check", core::Severity::Error, "Say how the engine started: quiet, noisy or not done."},
-         {"calibrationAfter", core::Severity::Warning,
-          "KX-2204-B was superseded by KX-2204-C on 2 February 2031."}});
-    card->body()->addWidget(list);
     auto* row = new QHBoxLayout;
     row->addStretch(1);
     row->addWidget(button("Put aside", ButtonRole::Quiet));
@@ -349,23 +320,15 @@ QWidget* emptyPage() {
         "the Office begins to draw curves.");
     empty->setAction("Log a finished job");
     stack->addWidget(empty, 1);
-    auto* card = new Card("This vehicle");
-    auto* rows = new KeyValueList;
-    rows->setRows({{"VIN", "9ZQTW4K18RM004217", "check digit right"},
-                   {"Engine family", "Brannik 2.4 V6", {}},
-                   {"Yearly miles", "14,200 mi", "from 6 readings"},
-                   {"Kraftfahrzeughaftpflichtversicherung", "keine", {}},
-                   {"Plate", {}, {}}});
-    card->body()->addWidget(rows);
-    stack->addWidget(card);
     stack->setContentsMargins(kMargin, kMargin, kMargin, kMargin);
     return page;
 }
 
 QWidget* iconsPage() {
     auto* page = new QWidget;
-    auto* flow = new FlowLayout(page, 4);
-    flow->setContentsMargins(kGap, kGap, kGap, kGap);
+    auto* grid = new QGridLayout(page);
+    constexpr int kInARow = 8;
+    int place = 0;
     for (const QString& name : iconNames()) {
         auto* tool = new QToolButton;
         tool->setIcon(icon(name));
@@ -373,7 +336,8 @@ QWidget* iconsPage() {
         tool->setText(name);
         tool->setToolButtonStyle(Qt::ToolButtonTextUnderIcon);
         tool->setFixedWidth(104);
-        flow->addWidget(tool);
+        grid->addWidget(tool, place / kInARow, place % kInARow);
+        ++place;
     }
     return page;
 }

@@ -186,15 +186,13 @@ TEST_F(BadFiles, ADamagedShopIsMovedAsideWithItsJournalAndItsBackupRestored) {
     write(whole_.substr(0, whole_.size() / 2) + std::string(whole_.size() / 2, '\x55'));
     EXPECT_FAILS(tryOpen(), ErrorCode::Unreadable);
     std::ofstream(fs::path(database()) += "-journal", std::ios::binary) << std::string(600, '\x01');
-    const auto aside = storage::setDamagedAside(folder());
-    ASSERT_OK(aside);
-    EXPECT_TRUE(fs::exists(*aside / "shop.db"));
-    EXPECT_TRUE(fs::exists(*aside / "shop.db-journal"));
-    EXPECT_FALSE(fs::exists(database()));
     const auto backups = storage::listBackups(folder());
     ASSERT_OK(backups);
     ASSERT_FALSE(backups->empty());
-    ASSERT_OK(storage::restoreBackup(folder(), backups->front()));
+    const auto aside = storage::restoreBackup(folder(), backups->front());
+    ASSERT_OK(aside);
+    EXPECT_TRUE(fs::exists(*aside / "shop.db"));
+    EXPECT_TRUE(fs::exists(*aside / "shop.db-journal"));
     reopen();
     EXPECT_EQ(shop().jobs().rows({})->size(), 1U);
 }

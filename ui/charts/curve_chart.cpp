@@ -75,12 +75,6 @@ core::DistanceUnit CurveChart::unit() const {
     return impl_->view.unit;
 }
 
-void CurveChart::setLimitsShown(bool shown) {
-    impl_->view.limits = shown;
-    impl_->lines.setStale();
-    update();
-}
-
 void CurveChart::setWatchedShown(bool shown) {
     impl_->view.watched = shown;
     impl_->lines.setStale();
@@ -135,7 +129,6 @@ void CurveChart::setReadout(std::optional<double> miles) {
         return;
     impl_->view.readout = miles;
     update();
-    emit readoutChanged();
 }
 
 QPointF CurveChart::pixelOf(double miles, double survival) const {

@@ -31,8 +31,7 @@ public:
     /// Unit on the axis and in the readout; the data stay as they are.
     void setUnit(core::DistanceUnit unit);
     core::DistanceUnit unit() const;
-    /// Hides limits, table or key; all are shown unless told otherwise.
-    void setLimitsShown(bool shown);
+    /// Hides the table or the key; both are shown unless told otherwise.
     void setWatchedShown(bool shown);
     void setKeyShown(bool shown);
     /// A mark across the chart with a word: the shop's warranty, a driver's next year. Empty takes it away.
@@ -57,7 +56,6 @@ public:
 
 signals:
     void seriesClicked(const QString& seriesId, double miles); ///< miles in the data's unit
-    void readoutChanged();
 
 protected:
     void paintEvent(QPaintEvent* event) override;

@@ -18,7 +18,6 @@ namespace milehold::ui {
 /// What the chart shows besides its data.
 struct CurveView {
     core::DistanceUnit unit = core::DistanceUnit::Miles; ///< on the axis
-    bool limits = true;
     bool watched = true;
     bool key = true;
     std::optional<double> mark;    ///< in the data's unit

@@ -134,17 +134,15 @@ public:
         plot.xAxis->setRange(frame.x.from - padX, frame.x.to + padX);
         plot.yAxis->setRange(-padY, 1 + padY);
         const bool many = data.series.size() > 3;
-        if (view.limits) {
-            for (std::size_t i = 0; i < data.series.size(); ++i) {
-                const CurveSeries& s = data.series[i];
-                const QColor colour = seriesLook(s.look, t.scheme).colour;
-                const bool current = static_cast<int>(i) == view.current;
-                // With many lines only the one in hand keeps its full band, or nothing could be read.
-                const double strength = current ? 0.20 : many ? 0.06 : 0.15;
-                const double faint = faintFrom(s, data.fewerThan);
-                addBand(s, 0, faint, colour, strength);
-                addBand(s, faint, s.longestWatched, colour, strength * 0.45);
-            }
+        for (std::size_t i = 0; i < data.series.size(); ++i) {
+            const CurveSeries& s = data.series[i];
+            const QColor colour = seriesLook(s.look, t.scheme).colour;
+            const bool current = static_cast<int>(i) == view.current;
+            // With many lines only the one in hand keeps its full band, or nothing could be read.
+            const double strength = current ? 0.20 : many ? 0.06 : 0.15;
+            const double faint = faintFrom(s, data.fewerThan);
+            addBand(s, 0, faint, colour, strength);
+            addBand(s, faint, s.longestWatched, colour, strength * 0.45);
         }
         for (std::size_t i = 0; i < data.series.size(); ++i) {
             const CurveSeries& s = data.series[i];
@@ -168,11 +166,11 @@ public:
             addLine(cutSteps(s.miles, s.survival, 0, s.miles.size(), 1.0, faint, s.longestWatched), faintPen,
                     true);
             if (s.projection)
-                addProjection(*s.projection, look.colour, view.limits);
+                addProjection(*s.projection, look.colour);
         }
     }
 
-    void addProjection(const CurveProjection& projection, const QColor& colour, bool limits) {
+    void addProjection(const CurveProjection& projection, const QColor& colour) {
         const auto line = [&](const std::vector<double>& values, double width) {
             Points points;
             for (std::size_t i = 0; i < projection.miles.size() && i < values.size(); ++i) {
@@ -183,8 +181,6 @@ public:
             addLine(points, pen, false);
         };
         line(projection.survival, 2);
-        if (!limits)
-            return;
         line(projection.lower, 1);
         line(projection.upper, 1);
     }

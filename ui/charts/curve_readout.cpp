@@ -42,7 +42,7 @@ void CurveFrame::paintReadout(QPainter& painter, const Tokens& t) const {
         painter.setPen(QPen(t.surface, 1.5));
         painter.setBrush(seriesLook(series.look, t.scheme).colour);
         painter.drawEllipse(point, 4.5, 4.5);
-        lines.push_back({static_cast<int>(i), series.name, readingWords(*reading, view_.limits),
+        lines.push_back({static_cast<int>(i), series.name, readingWords(*reading),
                          CurveChart::tr("%1 watched").arg(countText(reading->watched)), false, reading->few});
     }
 

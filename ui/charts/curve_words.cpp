@@ -50,9 +50,9 @@ QString shortKeyWords(const CurveSeries& series) {
     return CurveChart::tr("%1 of %2 came back").arg(countText(series.comebacks), countText(series.lives));
 }
 
-QString readingWords(const CurveReading& reading, bool limits) {
+QString readingWords(const CurveReading& reading) {
     QString words = shareText(reading.survival);
-    if (limits && reading.lower && reading.upper) {
+    if (reading.lower && reading.upper) {
         // The sign once, after the upper one.
         QString low = lowerShareText(*reading.lower);
         low.chop(2);
@@ -69,7 +69,7 @@ QString spokenCurves(const CurveData& data, core::DistanceUnit shown) {
         const double end = faintFrom(series, data.fewerThan);
         if (const auto reading = readAt(series, end, data.fewerThan); reading && end > 0) {
             sentence += CurveChart::tr("; at %1 %2 still quiet")
-                            .arg(distanceText(end * factor, shown), readingWords(*reading, true));
+                            .arg(distanceText(end * factor, shown), readingWords(*reading));
         }
         sentences << sentence + u'.';
     }

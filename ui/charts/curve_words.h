@@ -19,7 +19,7 @@ QString keyWords(const CurveSeries& series, core::DistanceUnit dataUnit, core::D
 QString shortKeyWords(const CurveSeries& series);
 
 /// `91 % (84 to 95 %)`, or what may be said.
-QString readingWords(const CurveReading& reading, bool limits);
+QString readingWords(const CurveReading& reading);
 
 /// One sentence a series, for readers that cannot see the chart.
 QString spokenCurves(const CurveData& data, core::DistanceUnit shown);

@@ -34,7 +34,6 @@ public:
     CallTyped typed() const;
     /// No answer is taken while the last one is being stored.
     void setSending(bool sending);
-    bool isSending() const { return sending_; }
     /// The answer is not stored yet, for the sake of this doubt; told once more it is sure.
     void askAgain(core::FollowUpOutcome outcome, const QString& doubt);
     /// The answer is stored: the fields are emptied even if the same call is shown again.

@@ -187,38 +187,4 @@ void EmptyState::paintEvent(QPaintEvent*) {
     paintIcon(painter, at, iconName_, theme::tokensOf(this).outline);
 }
 
-KeyValueList::KeyValueList(QWidget* parent) : QWidget(parent) {
-    auto* grid = new QGridLayout(this);
-    grid->setContentsMargins(0, 0, 0, 0);
-    grid->setHorizontalSpacing(kGap);
-    grid->setVerticalSpacing(6);
-    grid->setColumnStretch(1, 1);
-}
-
-void KeyValueList::setRows(const QList<Row>& rows) {
-    auto* grid = static_cast<QGridLayout*>(layout());
-    while (QLayoutItem* item = grid->takeAt(0)) {
-        delete item->widget();
-        delete item;
-    }
-    int line = 0;
-    for (const Row& row : rows) {
-        auto* key = new QLabel(row.key, this);
-        theme::setText(key, TextRole::Body, true);
-        auto* value = new QLabel(row.value.isEmpty() ? QStringLiteral("–") : row.value, this);
-        value->setTextInteractionFlags(Qt::TextSelectableByMouse | Qt::TextSelectableByKeyboard);
-        value->setFocusPolicy(Qt::ClickFocus);
-        value->setWordWrap(true);
-        value->setAccessibleName(row.key + QStringLiteral(": ") + row.value);
-        grid->addWidget(key, line, 0, Qt::AlignTop | Qt::AlignLeft);
-        grid->addWidget(value, line, 1, Qt::AlignTop);
-        if (!row.note.isEmpty()) {
-            auto* note = new QLabel(row.note, this);
-            theme::setText(note, TextRole::Small, true);
-            grid->addWidget(note, line, 2, Qt::AlignTop | Qt::AlignRight);
-        }
-        ++line;
-    }
-}
-
 } // namespace milehold::ui

@@ -76,17 +76,4 @@ private:
     QWidget* button_ = nullptr;
 };
 
-/// Names and values in two columns, values to be copied by mouse or keyboard.
-class KeyValueList : public QWidget {
-    Q_OBJECT
-public:
-    explicit KeyValueList(QWidget* parent = nullptr);
-    struct Row {
-        QString key;
-        QString value; ///< blank paints a dash
-        QString note;  ///< after the value, soft
-    };
-    void setRows(const QList<Row>& rows);
-};
-
 } // namespace milehold::ui

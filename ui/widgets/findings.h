@@ -6,8 +6,6 @@
 #include <QLabel>
 #include <QWidget>
 
-class QVBoxLayout;
-
 namespace milehold::ui {
 
 /// What validation says about one field, right under it: a shape, the words, the colour. Hidden while there
@@ -27,20 +25,6 @@ protected:
 private:
     QLabel* label_;
     core::Severity severity_ = core::Severity::Hint;
-};
-
-/// All findings of a record as a list. Return or a click on one asks to go to its field.
-class FindingList : public QWidget {
-    Q_OBJECT
-public:
-    explicit FindingList(QWidget* parent = nullptr);
-    void setFindings(const core::Findings& findings);
-
-signals:
-    void fieldWanted(const QString& field);
-
-private:
-    QVBoxLayout* rows_;
 };
 
 /// The icon's name and the word for a severity.

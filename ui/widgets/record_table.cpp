@@ -113,15 +113,6 @@ int RecordTable::currentRecord() const {
     return currentIndex().isValid() ? proxy_->mapToSource(currentIndex()).row() : -1;
 }
 
-QList<int> RecordTable::chosenRecords() const {
-    QList<int> rows;
-    QModelIndexList shown = selectionModel()->selectedRows();
-    std::sort(shown.begin(), shown.end(), [](const auto& a, const auto& b) { return a.row() < b.row(); });
-    for (const QModelIndex& index : shown)
-        rows << proxy_->mapToSource(index).row();
-    return rows;
-}
-
 void RecordTable::setCurrentRecord(int row) {
     if (!proxy_->sourceModel() || row < 0) {
         setCurrentIndex({});
@@ -159,13 +150,6 @@ QString RecordTable::chosenAsText() const {
         lines << cells.join(u'\t');
     }
     return lines.join(u'\n');
-}
-
-QByteArray RecordTable::columnState() const {
-    return horizontalHeader()->saveState();
-}
-void RecordTable::setColumnState(const QByteArray& state) {
-    horizontalHeader()->restoreState(state);
 }
 
 void RecordTable::keyPressEvent(QKeyEvent* event) {

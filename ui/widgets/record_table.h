@@ -26,14 +26,9 @@ public:
 
     /// The row with the keyboard, -1 without one.
     int currentRecord() const;
-    QList<int> chosenRecords() const;
     void setCurrentRecord(int row);
     /// The chosen rows, headers first, as tab-separated text.
     QString chosenAsText() const;
-
-    /// Widths and order of columns and the sorting, to be kept by the program.
-    QByteArray columnState() const;
-    void setColumnState(const QByteArray& state);
 
 signals:
     void opened(int row); ///< Return or double click

@@ -140,8 +140,6 @@ TEST(CurveChart, DrawsTheLimitsAsABand) {
     EXPECT_TRUE(isNear(shown.at(60'000, 0.67), ground, 2)) << "above the band";
     EXPECT_TRUE(isNear(shown.at(60'000, 0.33), ground, 2)) << "below it";
     EXPECT_TRUE(isNear(shown.at(20'000, 0.9), band, 2)) << "before the first step";
-    shown.chart.setLimitsShown(false);
-    EXPECT_TRUE(isNear(shown.at(60'000, 0.57), ground, 2));
 }
 
 TEST(CurveChart, DrawsNothingPastTheLastWatchedMile) {

@@ -3,7 +3,6 @@
 #include "ui/charts/forest_plot.h"
 #include "ui/charts/funnel_chart.h"
 #include "ui/charts/odometer_line.h"
-#include "ui/charts/small_curves.h"
 #include "ui/theme/theme.h"
 
 #include <QPainter>
@@ -139,39 +138,6 @@ TEST(BarChart, KeepsItsPartsInTheTable) {
     EXPECT_EQ(chart.asTable().header, (QStringList{"Name", "Parts", "Workmanship", "Dollars"}));
     EXPECT_EQ(chart.asTable().rows.first(), (QStringList{"Phasers only", "700", "95", "$795"}));
     EXPECT_TRUE(chart.accessibleDescription().contains("needs you"));
-}
-
-TEST(SmallCurves, SayTooFewRatherThanANumber) {
-    CurveSeries s;
-    s.id = "a";
-    s.name = "Phasers only";
-    s.miles = {40'000, 80'000};
-    s.survival = {0.5, 0.5};
-    s.watched = {20, 4};
-    s.lives = 20;
-    s.comebacks = 10;
-    s.longestWatched = 80'000;
-    SmallCurves chart;
-    SmallCurvesData data;
-    data.series = {s, s};
-    data.series[1].id = "b";
-    data.horizon = 30'000;
-    chart.setData(data);
-    chart.resize(500, chart.heightForWidth(500));
-    chart.show();
-    EXPECT_TRUE(chart.accessibleDescription().contains(QString("100") + QChar(0x00A0) + "%"));
-    QSignalSpy clicked(&chart, &PaintedChart::markClicked);
-    QTest::mouseClick(&chart, Qt::LeftButton, {}, QPoint(300, 60));
-    ASSERT_EQ(clicked.count(), 1);
-    EXPECT_EQ(clicked.first().first().toString(), "b") << "two fit beside each other";
-    EXPECT_GT(chart.heightForWidth(260), chart.heightForWidth(500));
-    data.horizon = 60'000;
-    chart.setData(data);
-    EXPECT_TRUE(chart.accessibleDescription().contains("too few watched"));
-    data.horizon = 90'000;
-    chart.setData(data);
-    EXPECT_TRUE(chart.accessibleDescription().contains("not watched so far"));
-    EXPECT_FALSE(chart.grab().isNull());
 }
 
 TEST(OdometerLine, PaintsOneReadingAndABrokenLine) {

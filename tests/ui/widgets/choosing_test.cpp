@@ -2,8 +2,6 @@
 #include "ui/theme/theme.h"
 #include "ui/widgets/engine_plan.h"
 #include "ui/widgets/engine_tile.h"
-#include "ui/widgets/flow_layout.h"
-#include "ui/widgets/pills.h"
 #include "ui/widgets/segmented.h"
 #include "ui/widgets/status.h"
 
@@ -231,42 +229,6 @@ TEST(Segmented, ChoosesByArrowsAndIsOneTabStop) {
     EXPECT_TRUE(choice->button(0)->hasFocus());
     QTest::keyClick(QApplication::focusWidget(), Qt::Key_Right);
     EXPECT_EQ(choice->current(), 1) << "the arrow starts from what is chosen";
-}
-
-TEST(Chip, IsTakenAwayByItsCrossOrTheDeleteKey) {
-    Chip chip("2017 to 2021");
-    chip.setRemovable(true);
-    chip.resize(chip.sizeHint());
-    chip.show();
-    QSignalSpy removed(&chip, &Chip::removed);
-    QSignalSpy toggled(&chip, &Chip::toggled);
-    QTest::mouseClick(&chip, Qt::LeftButton, {}, QPoint(chip.width() - 18, chip.height() / 2));
-    EXPECT_EQ(removed.count(), 1);
-    EXPECT_EQ(toggled.count(), 0);
-    QTest::keyClick(&chip, Qt::Key_Delete);
-    EXPECT_EQ(removed.count(), 2);
-    QTest::mouseClick(&chip, Qt::LeftButton, {}, QPoint(20, chip.height() / 2));
-    EXPECT_TRUE(chip.isChecked());
-}
-
-TEST(FlowLayout, GoesOnInTheNextLineAndPassesOverHiddenWidgets) {
-    QWidget box;
-    auto* flow = new FlowLayout(&box, 10);
-    QList<QWidget*> parts;
-    for (int i = 0; i < 4; ++i) {
-        auto* part = new QWidget;
-        part->setFixedSize(100, 20);
-        flow->addWidget(part);
-        parts << part;
-    }
-    parts[1]->hide();
-    box.resize(250, 200);
-    box.show();
-    EXPECT_EQ(parts[0]->pos(), QPoint(0, 0));
-    EXPECT_EQ(parts[2]->pos(), QPoint(110, 0));
-    EXPECT_EQ(parts[3]->pos(), QPoint(0, 30));
-    EXPECT_EQ(flow->heightForWidth(250), 50);
-    EXPECT_EQ(flow->heightForWidth(1000), 20);
 }
 
 TEST(Status, DiffersInShapeAndWordForEveryState) {

@@ -159,37 +159,6 @@ TEST(FormGrid, ShowsEachFindingAtItsFieldAndGivesTheOthersBack) {
     EXPECT_FALSE(form.focusField("customer"));
 }
 
-TEST(FindingList, LeadsToTheFieldByKey) {
-    FindingList list;
-    list.setFindings({{"a", core::Severity::Hint, "Note."}, {"b", core::Severity::Error, "Wrong."}});
-    list.show();
-    QSignalSpy wanted(&list, &FindingList::fieldWanted);
-    const auto rows = list.findChildren<QAbstractButton*>();
-    ASSERT_EQ(rows.size(), 2);
-    EXPECT_EQ(rows[0]->text(), "Wrong.") << "the gravest first";
-    QTest::keyClick(rows[0], Qt::Key_Return);
-    ASSERT_EQ(wanted.count(), 1);
-    EXPECT_EQ(wanted.first().first().toString(), "b");
-    list.setFindings({});
-    EXPECT_FALSE(list.isVisible());
-}
-
-TEST(FindingList, OutlivesANewListBeingSetByAClick) {
-    FindingList list;
-    list.setFindings({{"a", core::Severity::Error, "Wrong."}});
-    list.show();
-    QObject::connect(&list, &FindingList::fieldWanted, &list, [&list] {
-        list.setFindings({{"b", core::Severity::Warning, "Better."}});
-    });
-    list.findChildren<QAbstractButton*>().first()->click();
-    QStringList shown;
-    for (const QAbstractButton* row : list.findChildren<QAbstractButton*>()) {
-        if (row->isVisible())
-            shown << row->text();
-    }
-    EXPECT_EQ(shown, QStringList{"Better."});
-}
-
 namespace {
 
 struct SearchBench {
