@@ -4,12 +4,12 @@
 #include "storage/database/statement.h"
 #include "storage/database/text.h"
 #include "storage/database/unit_of_work.h"
+#include "storage/disk_room.h"
+#include "storage/exchange/exchange_store.h"
+#include "storage/files/attachment_copies.h"
 #include "storage/make_id.h"
 #include "storage/offline.h"
 #include "storage/records/codec.h"
-#include "storage/exchange/exchange_store.h"
-#include "storage/disk_room.h"
-#include "storage/files/attachment_copies.h"
 #include "storage/shop.h"
 
 namespace milehold::storage {
@@ -99,8 +99,7 @@ core::Result<std::vector<Attachment>> AttachmentStore::all() const {
 }
 
 core::Result<Attachment> AttachmentStore::find(core::AttachmentId id) const {
-    Statement select(session_,
-                     "SELECT id, job_id, kind, name, sha256, size FROM attachment WHERE id = :id",
+    Statement select(session_, "SELECT id, job_id, kind, name, sha256, size FROM attachment WHERE id = :id",
                      "find an attachment");
     select.bindId(":id", id.uuid);
     auto found = readRows(select);
@@ -135,8 +134,12 @@ core::Result<Attachment> AttachmentStore::add(core::JobId job, const fs::path& f
         for (const auto& one : *there)
             if (one.sha256 == taken->sha256)
                 return one;
-        Attachment made{storage::makeId<core::AttachmentId>(), job, taken->kind, plainName(name),
-                        taken->sha256, taken->size};
+        Attachment made{storage::makeId<core::AttachmentId>(),
+                        job,
+                        taken->kind,
+                        plainName(name),
+                        taken->sha256,
+                        taken->size};
         if (made.name.empty())
             made.name = made.kind;
         Statement known(session_, "SELECT id FROM job WHERE id = :job", "find a job");
@@ -161,7 +164,8 @@ bool AttachmentStore::isOnServer() const {
 core::Result<TakenFile> AttachmentStore::take(const fs::path& from) const {
     if (!isOnServer())
         return files_.take(from);
-    // The same looks at a hostile file as anywhere; then it goes on to the server, and nothing stays at this station.
+    // The same looks at a hostile file as anywhere; then it goes on to the server, and nothing stays at this
+    // station.
     std::error_code problem;
     fs::create_directories(files_.folder(), problem);
     fs::permissions(files_.folder().parent_path(), fs::perms::owner_all, problem);

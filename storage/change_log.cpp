@@ -35,7 +35,8 @@ std::optional<std::string> textOf(const QJsonValue& value) {
 }
 
 std::optional<ChangeAction> actionOf(std::string_view code) {
-    for (const auto action : {ChangeAction::Insert, ChangeAction::Update, ChangeAction::Delete, ChangeAction::Export}) {
+    for (const auto action :
+         {ChangeAction::Insert, ChangeAction::Update, ChangeAction::Delete, ChangeAction::Export}) {
         if (codeOf(action) == code)
             return action;
     }

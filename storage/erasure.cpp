@@ -76,13 +76,15 @@ core::Result<Reach> reachOf(Shop& shop, core::CustomerId id) {
     const auto bind = [](const core::Uuid& owner) {
         return [owner](Statement& select) { select.bindId(":owner", owner); };
     };
-    if (auto read = append(reach.vehicles, readWhere<core::Vehicle>(session, "WHERE customer_id = :owner ORDER BY id",
-                                                                    bind(id.uuid)));
+    if (auto read =
+            append(reach.vehicles, readWhere<core::Vehicle>(session, "WHERE customer_id = :owner ORDER BY id",
+                                                            bind(id.uuid)));
         !read)
         return core::failureOf(read);
     for (const auto& vehicle : reach.vehicles) {
-        if (auto read = append(reach.jobs, readWhere<core::Job>(session, "WHERE vehicle_id = :owner ORDER BY number",
-                                                                bind(vehicle.id.uuid)));
+        if (auto read =
+                append(reach.jobs, readWhere<core::Job>(session, "WHERE vehicle_id = :owner ORDER BY number",
+                                                        bind(vehicle.id.uuid)));
             !read)
             return core::failureOf(read);
     }
@@ -98,7 +100,7 @@ core::Result<Reach> reachOf(Shop& shop, core::CustomerId id) {
 }
 
 ErasureScope scopeOf(Shop& shop, const Reach& reach) {
-    ErasureScope scope{reach.vehicles.size(), reach.jobs.size(), reach.followUps.size(),
+    ErasureScope scope{reach.vehicles.size(),    reach.jobs.size(),   reach.followUps.size(),
                        reach.attachments.size(), reach.drafts.size(), {}};
     const auto now = shop.exchange().session().now();
     const std::chrono::year_month_day today(std::chrono::floor<std::chrono::days>(now));
@@ -210,7 +212,8 @@ core::Result<ErasureScope> forgetCustomer(Shop& shop, core::CustomerId customer)
     }
     if (auto removed = attachmentsOf(shop).removeUnnamed(reach->attachments); !removed)
         return core::failureOf(removed);
-    if (auto written = runPlain(shop.exchange().session().database(), "VACUUM", "write the shop anew"); !written)
+    if (auto written = runPlain(shop.exchange().session().database(), "VACUUM", "write the shop anew");
+        !written)
         return core::failureOf(written);
     return scopeOf(shop, *reach);
 }

@@ -14,12 +14,13 @@ namespace {
 /// Who answered a call is left in peace for so long, even where the answer moved no known distance.
 constexpr int kRestDays = 30;
 
-/// The condition of a row `alias` of follow_up that asks to call later and that no other answer has overtaken.
+/// The condition of a row `alias` of follow_up that asks to call later and that no other answer has
+/// overtaken.
 std::string promiseOf(const std::string& alias, const std::string& job) {
     return alias + ".job_id = " + job + " AND " + alias + ".void_reason = '' AND " + alias +
            ".outcome = 'call-later' AND NOT EXISTS (SELECT 1 FROM follow_up n WHERE n.job_id = " + job +
-           " AND n.void_reason = '' AND n.outcome <> 'no-answer' AND (n.date > " + alias + ".date OR (n.date = " + alias +
-           ".date AND n.rowid > " + alias + ".rowid)))";
+           " AND n.void_reason = '' AND n.outcome <> 'no-answer' AND (n.date > " + alias +
+           ".date OR (n.date = " + alias + ".date AND n.rowid > " + alias + ".rowid)))";
 }
 
 core::Result<void> markDoNotCall(UnitOfWork& unit, Session& session, core::VehicleId id) {
@@ -66,19 +67,23 @@ core::Result<std::vector<core::CallFacts>> FollowUpStore::callFacts(core::Date t
     Statement select(
         session_,
         "SELECT j.id, j.warranty_months, j.warranty_distance, "
-        "(SELECT count(*) FROM follow_up f WHERE f.job_id = j.id AND f.void_reason = '' AND f.outcome = 'no-answer' "
-        "AND f.date > coalesce((SELECT max(g.date) FROM follow_up g WHERE g.job_id = j.id AND g.void_reason = '' "
+        "(SELECT count(*) FROM follow_up f WHERE f.job_id = j.id AND f.void_reason = '' AND f.outcome = "
+        "'no-answer' "
+        "AND f.date > coalesce((SELECT max(g.date) FROM follow_up g WHERE g.job_id = j.id AND g.void_reason "
+        "= '' "
         "AND g.outcome NOT IN ('no-answer', 'call-later')), '')), "
         "(SELECT max(coalesce(p.call_on, '')) FROM follow_up p WHERE " +
-            promiseOf("p", "j.id") + ") "
-        "FROM job j JOIN vehicle v ON v.id = j.vehicle_id JOIN customer c ON c.id = v.customer_id "
-        "WHERE j.kind <> 'visit' AND j.delivered IS NOT NULL AND j.void_reason = '' "
-        "AND c.do_not_call = 0 AND EXISTS (SELECT 1 FROM customer_phone p WHERE p.customer_id = c.id) "
-        "AND NOT EXISTS (SELECT 1 FROM follow_up h WHERE h.job_id = j.id AND h.void_reason = '' "
-        "AND (h.date >= :today "
-        "OR (" + promiseOf("h", "j.id") +
+            promiseOf("p", "j.id") +
+            ") "
+            "FROM job j JOIN vehicle v ON v.id = j.vehicle_id JOIN customer c ON c.id = v.customer_id "
+            "WHERE j.kind <> 'visit' AND j.delivered IS NOT NULL AND j.void_reason = '' "
+            "AND c.do_not_call = 0 AND EXISTS (SELECT 1 FROM customer_phone p WHERE p.customer_id = c.id) "
+            "AND NOT EXISTS (SELECT 1 FROM follow_up h WHERE h.job_id = j.id AND h.void_reason = '' "
+            "AND (h.date >= :today "
+            "OR (" +
+            promiseOf("h", "j.id") +
             " AND ((h.call_on IS NULL AND h.date > :week) OR h.call_on > :promised)) "
-        "OR (h.outcome NOT IN ('no-answer', 'call-later') AND h.date > :rested)))",
+            "OR (h.outcome NOT IN ('no-answer', 'call-later') AND h.date > :rested)))",
         "list who may be called");
     select.bindText(":today", core::toIso(today));
     select.bindText(":promised", core::toIso(today));
@@ -131,7 +136,8 @@ core::Result<core::FollowUp> FollowUpStore::save(core::FollowUp followUp) {
     });
 }
 
-core::Result<core::FollowUp> FollowUpStore::voidCall(core::FollowUpId id, std::int64_t revision, std::string reason) {
+core::Result<core::FollowUp> FollowUpStore::voidCall(core::FollowUpId id, std::int64_t revision,
+                                                     std::string reason) {
     if (folded(reason).empty())
         return core::fail(core::ErrorCode::InvalidInput, "an answer is voided with a reason");
     return inOneUnit(session_, [&](UnitOfWork&) -> core::Result<core::FollowUp> {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "storage/backup_shelf.h"
 #include "storage/off_machine.h"
 
+#include "storage/backup_shelf.h"
 #include "storage/database/hash.h"
 #include "storage/files/attachment_copies.h"
 #include "storage/files/backup_writer.h"
@@ -102,8 +102,9 @@ core::Result<OffMachineCopy> copyOffMachine(const fs::path& shopFolder, const Ba
         return core::fail(ErrorCode::NotFound, "the folder for copies off this machine is not there; is its "
                                                "disk plugged in?");
     if (isInside(place, shopFolder))
-        return core::fail(ErrorCode::InvalidInput,
-                          "the folder for copies off this machine lies inside the shop's own; expected another disk");
+        return core::fail(
+            ErrorCode::InvalidInput,
+            "the folder for copies off this machine lies inside the shop's own; expected another disk");
     if (auto verified = verifyBackup(backup); !verified)
         return core::failureOf(verified);
     const fs::path shelf = place / shopFolder.stem();

@@ -85,8 +85,8 @@ template <class T> core::Result<std::vector<std::string>> unreadableOf(Session& 
 }
 
 std::unique_ptr<Session> sessionOn(const fs::path& file, core::Moment now) {
-    return std::make_unique<Session>([file] { return openSqlite(file, Access::Write); }, [now] { return now; },
-                                     false);
+    return std::make_unique<Session>([file] { return openSqlite(file, Access::Write); },
+                                     [now] { return now; }, false);
 }
 
 core::Result<void> refuseUnreadable(SalvageWriter& writer, const fs::path& file, core::Moment now) {
@@ -126,8 +126,8 @@ core::Result<void> refuseUnreadable(SalvageWriter& writer, const fs::path& file,
     return {};
 }
 
-/// Counts saved records that break a rule of core, gives each job and call the odometer readings that belong to it, and
-/// writes the salvage into the log.
+/// Counts saved records that break a rule of core, gives each job and call the odometer readings that belong
+/// to it, and writes the salvage into the log.
 core::Result<std::int64_t> settle(Session& session, std::string_view summary) {
     if (!findRecord<StoredSettings>(session, StoredSettings::kId.uuid)) {
         core::ShopSettings settings;

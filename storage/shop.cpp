@@ -252,7 +252,8 @@ core::Result<CheckReport> Shop::verify(CheckDepth depth) const {
     auto report = fullCheck(session);
     if (!report || !report->sound())
         return report;
-    auto files = AttachmentStore(session, parts_->opened.server ? folder() : attachmentsFolder(folder())).check();
+    auto files =
+        AttachmentStore(session, parts_->opened.server ? folder() : attachmentsFolder(folder())).check();
     if (!files)
         return core::failureOf(files);
     report->problems = std::move(*files);

@@ -115,7 +115,8 @@ const Change& mainOf(const std::vector<Change>& changes) {
         if (found != changes.end())
             return *found;
     }
-    const auto found = std::ranges::find_if(changes, [](const Change& one) { return one.table != "odometer"; });
+    const auto found =
+        std::ranges::find_if(changes, [](const Change& one) { return one.table != "odometer"; });
     return found == changes.end() ? changes.front() : *found;
 }
 
@@ -175,9 +176,8 @@ core::Result<UndoOutcome> UndoStore::reverse(const SaveStep& step, const std::st
     if (!changes)
         return core::failureOf(changes);
     UndoOutcome outcome{step, false, {}, false};
-    const bool isNewJob = std::ranges::any_of(*changes, [](const Change& one) {
-        return one.table == "job" && one.action == ChangeAction::Insert;
-    });
+    const bool isNewJob = std::ranges::any_of(
+        *changes, [](const Change& one) { return one.table == "job" && one.action == ChangeAction::Insert; });
     std::optional<core::Uuid> blocked;
     const auto done = inOneUnit(session_, [&](UnitOfWork& unit) -> core::Result<void> {
         unit.mark(kReversesMark, step.first);

@@ -66,7 +66,8 @@ Result<void> run(Session& session, const Options& options) {
         answer(session, {*made});
         if (options.to.empty())
             return {};
-        const auto copy = storage::copyOffMachine(options.shop.folder, *made, options.to, storage::machineNow());
+        const auto copy =
+            storage::copyOffMachine(options.shop.folder, *made, options.to, storage::machineNow());
         if (!copy)
             return core::fail(copy.error().code, options.to + ": " + copy.error().detail);
         if (copy->sameDisk)
@@ -83,7 +84,8 @@ Result<void> run(Session& session, const Options& options) {
 Action setUpBackup(CLI::App& command) {
     const auto options = std::make_shared<Options>();
     addShopInput(command, options->shop);
-    command.add_option("--to", options->to, "copy it to this folder on another disk as well")->type_name("FOLDER");
+    command.add_option("--to", options->to, "copy it to this folder on another disk as well")
+        ->type_name("FOLDER");
     command.add_flag("--list", options->list, "list the backups there are, make none");
     return [options](Session& session) { return run(session, *options); };
 }

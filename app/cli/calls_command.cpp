@@ -78,9 +78,9 @@ Result<Answer> answerOf(storage::Shop& shop, const Options& options, const ShopR
     answer.options.level = read.share("--level", options.level);
     const std::int64_t most = read.whole("--most", options.most, 1);
     if (!options.horizon.empty())
-        answer.options.horizon = core::Distance::from(
-            std::min(read.whole("--horizon", options.horizon, 1), core::Distance::kMost),
-            records.settings.unit);
+        answer.options.horizon =
+            core::Distance::from(std::min(read.whole("--horizon", options.horizon, 1), core::Distance::kMost),
+                                 records.settings.unit);
     answer.horizon = static_cast<double>(answer.options.horizon.whole(records.settings.unit));
     if (!read.result())
         return core::failureOf(read.result());
@@ -175,14 +175,13 @@ Sheet csvSheet(const Answer& answer) {
     for (const CallRow& row : answer.rows) {
         const core::Life& life = row.record->life;
         const auto words = [](const std::string& text) { return Cell(storage::guarded(text)); };
-        sheet.rows.push_back(
-            {static_cast<double>(row.record->jobNumber), words(row.record->repairOrder),
-             words(row.record->vehicleLabel), words(row.path), core::toIso(life.repairedOn),
-             core::toIso(life.lastKnownOn), life.known.in(answer.options.unit),
-             life.unseen.in(answer.options.unit), row.call.shrink, row.call.chanceNoisy,
-             std::string(row.call.warrantyOpen ? "yes" : "no"),
-             row.call.warrantyEnds ? Cell(core::toIso(*row.call.warrantyEnds)) : Cell(), row.call.minutes,
-             row.call.worthAMinute, words(row.call.reason)});
+        sheet.rows.push_back({static_cast<double>(row.record->jobNumber), words(row.record->repairOrder),
+                              words(row.record->vehicleLabel), words(row.path), core::toIso(life.repairedOn),
+                              core::toIso(life.lastKnownOn), life.known.in(answer.options.unit),
+                              life.unseen.in(answer.options.unit), row.call.shrink, row.call.chanceNoisy,
+                              std::string(row.call.warrantyOpen ? "yes" : "no"),
+                              row.call.warrantyEnds ? Cell(core::toIso(*row.call.warrantyEnds)) : Cell(),
+                              row.call.minutes, row.call.worthAMinute, words(row.call.reason)});
         if (answer.people)
             sheet.rows.back().insert(sheet.rows.back().end(),
                                      {words(row.customer), words(phonesOf(row)), words(row.bestTime)});
@@ -213,7 +212,8 @@ Result<void> run(Session& session, const Options& options) {
         const auto records = readShopRecords(shop, options.shop);
         if (!records)
             return core::failureOf(records);
-        // Text is the shop's own list; what another program reads leaves people out unless they are asked for.
+        // Text is the shop's own list; what another program reads leaves people out unless they are asked
+        // for.
         const bool text = session.format == Format::Text;
         const auto answer = answerOf(shop, options, *records, text || options.people);
         if (!answer)

@@ -64,14 +64,16 @@ Result<void> checkOptions(const Session& session, const Options& options) {
         return core::fail(ErrorCode::InvalidInput, isSupport ? "support goes into one file: --to is missing"
                                                              : "--to: a file is for support alone");
     if (isSupport && (options.csv != "-" || !options.xlsx.empty() || options.anonymous))
-        return core::fail(ErrorCode::InvalidInput,
-                          "support: neither --csv, --xlsx nor --anonymous were expected; nobody is named in it");
+        return core::fail(
+            ErrorCode::InvalidInput,
+            "support: neither --csv, --xlsx nor --anonymous were expected; nobody is named in it");
     if (isEverything && (options.csv != "-" || !options.xlsx.empty() || options.anonymous))
         return core::fail(ErrorCode::InvalidInput,
                           "everything: neither --csv, --xlsx nor --anonymous were expected");
     if (!options.xlsx.empty() && options.csv != "-")
         return core::fail(ErrorCode::InvalidInput, "--csv and --xlsx: one of them was expected");
-    if (session.format == Format::Csv && (options.csv != "-" || !options.xlsx.empty() || isEverything || isSupport))
+    if (session.format == Format::Csv &&
+        (options.csv != "-" || !options.xlsx.empty() || isEverything || isSupport))
         return core::fail(ErrorCode::InvalidInput,
                           "--format csv: the table goes to a file already; expected text or json");
     for (const auto& file : {options.csv, options.xlsx, options.folder, options.to}) {
@@ -127,7 +129,8 @@ Result<void> run(Session& session, const Options& options) {
     if (!done)
         return done;
     if (isEverything || isSupport) {
-        answer(session, isSupport ? options.to : options.folder, rows, isSupport ? "rows, nobody named" : "records");
+        answer(session, isSupport ? options.to : options.folder, rows,
+               isSupport ? "rows, nobody named" : "records");
         return {};
     }
     const std::string& file = options.xlsx.empty() ? options.csv : options.xlsx;
@@ -152,11 +155,11 @@ Action setUpExport(CLI::App& command) {
                     "the file to write, for its owner's eyes only; - is standard output")
         ->type_name("FILE")
         ->capture_default_str();
-    command
-        .add_option("--xlsx", options->xlsx, "write a workbook instead: numbers and dates as such")
+    command.add_option("--xlsx", options->xlsx, "write a workbook instead: numbers and dates as such")
         ->type_name("FILE");
     command.add_option("--into", options->folder, "everything: the folder to make")->type_name("FOLDER");
-    command.add_option("--to", options->to, "support: the file to write, in which nobody is named")->type_name("FILE");
+    command.add_option("--to", options->to, "support: the file to write, in which nobody is named")
+        ->type_name("FILE");
     command.add_option("--by", options->by, "lives: the facet in column group")
         ->type_name("FACET")
         ->capture_default_str();

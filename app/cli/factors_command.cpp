@@ -253,7 +253,10 @@ std::vector<Sheet> sheetsOf(const CoxFit& fit, const Request& request, const std
     std::vector<Sheet> sheets = {std::move(terms), std::move(likelihood), std::move(whole),
                                  std::move(proportional)};
     if (!curves.empty()) {
-        Sheet curve{"Adjusted survival", "adjusted", {"term", "value", "miles", "survival", "se", "lower", "upper"}, {}};
+        Sheet curve{"Adjusted survival",
+                    "adjusted",
+                    {"term", "value", "miles", "survival", "se", "lower", "upper"},
+                    {}};
         for (const Adjusted& one : curves)
             for (const core::PredictedPoint& p : one.at)
                 curve.rows.push_back(

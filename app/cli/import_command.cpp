@@ -65,12 +65,11 @@ void answer(Session& session, const Options& options, const ImportReport& report
         session.out += '\n';
         return;
     }
-    session.out = std::to_string(report.rows) + " rows: " + std::to_string(report.added) + " added, " +
-                  std::to_string(report.changed) + " changed, " + std::to_string(report.there) +
-                  " there already" +
-                  (report.bad.empty() ? std::string()
-                                      : ", " + std::to_string(report.bad.size()) + " faults left out") +
-                  (options.how.dryRun ? "; a dry run, nothing was written" : "") + "\n";
+    session.out =
+        std::to_string(report.rows) + " rows: " + std::to_string(report.added) + " added, " +
+        std::to_string(report.changed) + " changed, " + std::to_string(report.there) + " there already" +
+        (report.bad.empty() ? std::string() : ", " + std::to_string(report.bad.size()) + " faults left out") +
+        (options.how.dryRun ? "; a dry run, nothing was written" : "") + "\n";
 }
 
 /// The columns as --map and --guess name them; empty when neither was given.
@@ -120,14 +119,13 @@ Result<void> importEverything(Session& session, const Options& options) {
     core::ShopSettings settings;
     settings.name = std::filesystem::path(options.shop.folder).stem().string();
     std::size_t rows = 0;
-    const auto done =
-        withNewShop(options.shop.folder, settings, [&](storage::Shop& shop) -> Result<void> {
-            const auto taken = storage::importWhole(options.folder, shop);
-            if (!taken)
-                return core::failureOf(taken);
-            rows = *taken;
-            return {};
-        });
+    const auto done = withNewShop(options.shop.folder, settings, [&](storage::Shop& shop) -> Result<void> {
+        const auto taken = storage::importWhole(options.folder, shop);
+        if (!taken)
+            return core::failureOf(taken);
+        rows = *taken;
+        return {};
+    });
     if (!done) {
         std::filesystem::remove_all(options.shop.folder, problem);
         return done;
@@ -153,10 +151,9 @@ Result<void> run(Session& session, const Options& options) {
                           "read by the other commands with --csv");
     const auto file = storage::recordFileFromCode(options.what);
     if (!file)
-        return core::fail(
-            ErrorCode::InvalidInput,
-            "'" + options.what +
-                "' cannot be imported; expected customers, vehicles, jobs, follow-ups, odometers or everything");
+        return core::fail(ErrorCode::InvalidInput, "'" + options.what +
+                                                       "' cannot be imported; expected customers, vehicles, "
+                                                       "jobs, follow-ups, odometers or everything");
     storage::ImportOptions how = options.how;
     auto columns = mapped(*file, options);
     if (!columns)
@@ -171,8 +168,8 @@ Result<void> run(Session& session, const Options& options) {
             if (auto kept = shop.backUp(storage::BackupReason::BeforeImport); !kept)
                 return core::failureOf(kept);
         }
-        auto imported = storage::importRecords(shop, *file, std::move(*source),
-                                               storage::nameOfSource(options.csv), how);
+        auto imported =
+            storage::importRecords(shop, *file, std::move(*source), storage::nameOfSource(options.csv), how);
         if (!imported)
             return core::failureOf(imported);
         report = std::move(*imported);
@@ -191,11 +188,11 @@ Result<void> run(Session& session, const Options& options) {
 
 Action setUpImport(CLI::App& command) {
     const auto options = std::make_shared<Options>();
-    command.add_option("what", options->what, "customers, vehicles, jobs, follow-ups, odometers or everything")
+    command
+        .add_option("what", options->what, "customers, vehicles, jobs, follow-ups, odometers or everything")
         ->required();
     addShopInput(command, options->shop);
-    command.add_option("--csv", options->csv, "the file to read; - is standard input")
-        ->type_name("FILE");
+    command.add_option("--csv", options->csv, "the file to read; - is standard input")->type_name("FILE");
     command.add_option("--from", options->folder, "everything: a folder that an export of everything wrote")
         ->type_name("FOLDER");
     command

@@ -99,7 +99,8 @@ void writeJson(Session& session, const Answer& answer) {
 }
 
 std::vector<Sheet> sheetsOf(const Answer& answer) {
-    Sheet needed{"Comebacks needed to tell the two paths apart", "needed", {"of", "schoenfeld", "freedman"}, {}};
+    Sheet needed{
+        "Comebacks needed to tell the two paths apart", "needed", {"of", "schoenfeld", "freedman"}, {}};
     needed.rows.push_back({std::string("comebacks"), answer.needed.schoenfeld, answer.needed.freedman});
     if (answer.jobs)
         needed.rows.push_back({std::string("jobs"), answer.jobs->schoenfeld, answer.jobs->freedman});

@@ -193,8 +193,8 @@ void answerQuote(Session& session, const core::Quote& quote, const QuoteFrame& f
     if (!quote.note.empty())
         session.out += quote.note + "\n";
     for (const PathQuote& path : quote.paths) {
-        session.out +=
-            "\n" + path.name + ": " + priceText(path.price.minor, frame.currency) + "\n" + path.sentence + "\n";
+        session.out += "\n" + path.name + ": " + priceText(path.price.minor, frame.currency) + "\n" +
+                       path.sentence + "\n";
         if (const std::string line = core::evidenceLine(path.evidenceFacts); !line.empty())
             session.out += line + "\n";
         if (path.cost && path.cost->each)

@@ -162,7 +162,8 @@ Result<void> quote(Session& session, const Options& options, storage::Shop& shop
     if (!horizon)
         return core::failureOf(horizon);
     if (horizon->size() > 1)
-        return core::fail(ErrorCode::InvalidInput, "--horizon: '" + options.horizon + "' must be one distance");
+        return core::fail(ErrorCode::InvalidInput,
+                          "--horizon: '" + options.horizon + "' must be one distance");
     if (!horizon->empty())
         how.horizon = horizon->front();
     how.project = options.project;
@@ -191,7 +192,8 @@ Action setUpQuote(CLI::App& command) {
     command.add_option("--year", options->year, "its model year");
     command
         .add_option("--yearly-miles", options->yearlyMiles,
-                    "how far it is driven in a year, in the shop's unit (default: from its odometers, else the shop's "
+                    "how far it is driven in a year, in the shop's unit (default: from its odometers, else "
+                    "the shop's "
                     "default)")
         ->type_name("MILES");
     command.add_option("--calibration", options->calibration, "on its engine computer now")->type_name("ID");

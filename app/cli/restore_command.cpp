@@ -71,8 +71,8 @@ void answerSalvage(Session& session, const Options& options, const storage::Salv
         return;
     }
     session.out = options.shop.folder + ": salvaged " + std::to_string(report.jobs()) +
-                  " jobs; the damaged file and this report lie in " + report.damaged.filename().string() + "\n" +
-                  report.text();
+                  " jobs; the damaged file and this report lie in " + report.damaged.filename().string() +
+                  "\n" + report.text();
 }
 
 Result<void> runSalvage(Session& session, const Options& options) {
@@ -89,7 +89,8 @@ Result<void> runSalvage(Session& session, const Options& options) {
 }
 
 Result<void> runTrial(Session& session, const Options& options, const BackupInfo& backup) {
-    const auto done = withQt([&] { return storage::testRestore(options.shop.folder, backup, storage::machineNow()); });
+    const auto done =
+        withQt([&] { return storage::testRestore(options.shop.folder, backup, storage::machineNow()); });
     if (!done)
         return core::fail(done.error().code, options.shop.folder + ": " + backup.folder.filename().string() +
                                                  ": " + done.error().detail);
@@ -156,7 +157,8 @@ Action setUpRestore(CLI::App& command) {
         ->type_name("NAME");
     command.add_option("--from", options->from, "a folder of backups elsewhere, as on another disk")
         ->type_name("FOLDER");
-    command.add_flag("--trial", options->trial, "restore the backup elsewhere, check it, and remove it again");
+    command.add_flag("--trial", options->trial,
+                     "restore the backup elsewhere, check it, and remove it again");
     command.add_flag("--salvage", options->salvage,
                      "read what is readable of a damaged shop into a new one; the damaged file is kept");
     return [options](Session& session) { return run(session, *options); };

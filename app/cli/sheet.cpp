@@ -10,8 +10,8 @@ namespace milehold::cli {
 
 namespace {
 
-// Whole numbers in full, others to six significant digits: enough to read, and never 1e+06 for a mileage. What no
-// vehicle runs, such as the upper limit of a life that hardly bends, is a power of ten.
+// Whole numbers in full, others to six significant digits: enough to read, and never 1e+06 for a mileage.
+// What no vehicle runs, such as the upper limit of a life that hardly bends, is a power of ten.
 std::string readable(double number) {
     if (number == std::floor(number) && std::fabs(number) < 1e15) {
         char text[32];

@@ -44,8 +44,8 @@ Result<void> run(Session& session, const Options& options) {
         if (!unread)
             return core::failureOf(unread);
         for (const auto& folder : *unread)
-            problems += (problems.empty() ? "" : "; ") + folder.filename().string() +
-                        ": its manifest cannot be read";
+            problems +=
+                (problems.empty() ? "" : "; ") + folder.filename().string() + ": its manifest cannot be read";
         if (!problems.empty())
             return core::fail(ErrorCode::Unreadable, options.shop.folder + ": " + problems);
         rows = report->rows;
@@ -74,7 +74,8 @@ Result<void> run(Session& session, const Options& options) {
     }
     session.out = options.shop.folder + ": sound; " + std::to_string(rows) + " rows, the change log whole, " +
                   std::to_string(backups) + " backups verified" +
-                  (options.sweep ? "; " + std::to_string(swept) + " files that nobody names removed" : "") + "\n";
+                  (options.sweep ? "; " + std::to_string(swept) + " files that nobody names removed" : "") +
+                  "\n";
     return {};
 }
 
@@ -83,8 +84,9 @@ Result<void> run(Session& session, const Options& options) {
 Action setUpVerify(CLI::App& command) {
     const auto options = std::make_shared<Options>();
     addShopInput(command, options->shop);
-    command.add_flag("--sweep", options->sweep,
-                     "when all is sound, remove the files that for 30 days neither a record nor a kept backup named");
+    command.add_flag(
+        "--sweep", options->sweep,
+        "when all is sound, remove the files that for 30 days neither a record nor a kept backup named");
     return [options](Session& session) { return run(session, *options); };
 }
 

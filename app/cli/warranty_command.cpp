@@ -206,7 +206,8 @@ Sheet sheetOf(const Answer& answer) {
             if (e)
                 add({std::string(name), e->value, e->lower, e->upper, Cell()});
             else
-                add({std::string(name), Cell(), Cell(), Cell(), std::string("no cost of a comeback is known")});
+                add({std::string(name), Cell(), Cell(), Cell(),
+                     std::string("no cost of a comeback is known")});
     }
     return sheet;
 }
@@ -244,8 +245,9 @@ Action setUpWarranty(CLI::App& command) {
     command.add_option("--miles", options->miles, "miles of the terms, in the unit of the table or the shop")
         ->type_name("NUMBER");
     command
-        .add_option("--yearly-miles", options->yearlyMiles,
-                    "yearly miles of the drivers; default: the table's column yearly_miles, the shop's records")
+        .add_option(
+            "--yearly-miles", options->yearlyMiles,
+            "yearly miles of the drivers; default: the table's column yearly_miles, the shop's records")
         ->type_name("MILES,...");
     command.add_option("--jobs", options->jobs, "jobs under the terms")
         ->type_name("NUMBER")

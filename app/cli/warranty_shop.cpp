@@ -80,7 +80,8 @@ Result<WarrantyBasis> warrantyOfShop(const ShopInput& input, const std::string& 
         }
         std::map<core::VehicleId, double> drivers;
         for (const core::LifeRecord& record : records->lives)
-            drivers.insert_or_assign(record.life.vehicle, record.life.yearly.perYear.in(records->settings.unit));
+            drivers.insert_or_assign(record.life.vehicle,
+                                     record.life.yearly.perYear.in(records->settings.unit));
         for (const auto& [vehicle, yearly] : drivers)
             basis.drivers.push_back(yearly);
         return {};

@@ -115,13 +115,16 @@ void BayController::refreshList() {
     }
     database_.askNewest(
         QStringLiteral("bay list"), this,
-        [filter = filterFor(query, given_)](storage::Shop& shop) { return readJobRows(shop, filter, kMostRows); },
+        [filter = filterFor(query, given_)](storage::Shop& shop) {
+            return readJobRows(shop, filter, kMostRows);
+        },
         [this](core::Result<JobRows> rows) {
             if (!rows) {
                 room_.jobs()->setProblem(sentenceFor(rows.error()));
                 return;
             }
-            const bool more = rows->rows.size() > kMostRows && room_.jobs()->query().shown != ui::JobsShown::Given;
+            const bool more =
+                rows->rows.size() > kMostRows && room_.jobs()->query().shown != ui::JobsShown::Given;
             if (more)
                 rows->rows.resize(kMostRows);
             room_.jobs()->setJobs(toListRows(*rows, *session_.shelf(), *session_.lives()), more);

@@ -129,7 +129,8 @@ void BayController::openJob(core::JobId job) {
                 const auto draft = cardDraftFromText((*kept)->text);
                 if (draft)
                     return applyDraft(*draft, true);
-                // The record opens as it is; what cannot be read is told, for the next keystroke takes its place.
+                // The record opens as it is; what cannot be read is told, for the next keystroke takes its
+                // place.
                 failed(draft.error());
             }
             readJob(job);

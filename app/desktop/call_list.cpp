@@ -17,8 +17,8 @@ namespace {
 
 /// Empty for somebody who is not to be called.
 core::Result<std::optional<ui::CallToMake>> readCall(storage::Shop& shop, const core::Shelf& shelf,
-                                      const core::DueCall& due, core::Date today,
-                                      std::optional<core::CustomerId>& person) {
+                                                     const core::DueCall& due, core::Date today,
+                                                     std::optional<core::CustomerId>& person) {
     const core::RankedCall& ranked = due.call;
     ui::CallToMake call;
     call.call = ranked;
@@ -150,8 +150,8 @@ core::Result<core::FollowUp> voidOrCount(storage::Shop& shop, core::FollowUpId c
     return shop.followUps().save(std::move(*stored));
 }
 
-core::Result<std::vector<ui::LoggedAnswer>> readAnswers(storage::Shop& shop, const std::vector<core::Staff>& staff,
-                                                        std::size_t most) {
+core::Result<std::vector<ui::LoggedAnswer>>
+readAnswers(storage::Shop& shop, const std::vector<core::Staff>& staff, std::size_t most) {
     auto calls = storage::recentCalls(shop, most);
     if (!calls)
         return core::failureOf(calls);

@@ -41,9 +41,11 @@ struct Logged {
 /// What a person should look at again before this answer moves any curve; blank where nothing is odd.
 core::Result<std::string> doubtOf(storage::Shop& shop, const core::FollowUp& told) {
     const bool isRead = told.odometer && !told.odometerEstimated;
-    const bool isUndated = told.outcome == core::FollowUpOutcome::NoiseBack && !told.odometer && !told.noiseSince;
+    const bool isUndated =
+        told.outcome == core::FollowUpOutcome::NoiseBack && !told.odometer && !told.noiseSince;
     if (isUndated)
-        return std::string("Without an odometer the comeback stands at our estimate until the vehicle is seen.");
+        return std::string(
+            "Without an odometer the comeback stands at our estimate until the vehicle is seen.");
     if (!isRead)
         return std::string();
     const auto job = shop.jobs().find(told.job);
@@ -197,9 +199,10 @@ void CallsController::logAnswer(const ui::CallAnswer& answer) {
                 draft_.drop();
             panel_.answerKept(saved.job);
             const QString what = ui::callOutcome(saved.outcome).name();
-            emit said(saved.callOn
-                          ? tr("Logged: %1, call again on %2. Undo: Ctrl+Z").arg(who, ui::dateText(*saved.callOn))
-                          : tr("Logged: %1, %2. Undo: Ctrl+Z").arg(who, what));
+            emit said(
+                saved.callOn
+                    ? tr("Logged: %1, call again on %2. Undo: Ctrl+Z").arg(who, ui::dateText(*saved.callOn))
+                    : tr("Logged: %1, %2. Undo: Ctrl+Z").arg(who, what));
             database_.announceChange();
         });
 }
@@ -292,11 +295,12 @@ core::Result<std::string> CallsController::calendar(core::Moment madeAt) const {
 
 void CallsController::askForCalendar() {
     const QString name = tr("calls %1.ics").arg(ui::toText(core::toIso(session_.today())));
-    const QString path =
-        askWhereToSave(&panel_, tr("Keep the calls as a calendar file"), documentsPath(name), tr("Calendar (*.ics)"));
+    const QString path = askWhereToSave(&panel_, tr("Keep the calls as a calendar file"), documentsPath(name),
+                                        tr("Calendar (*.ics)"));
     if (!path.isEmpty())
-        saveCalendar(path.endsWith(QStringLiteral(".ics"), Qt::CaseInsensitive) ? path
-                                                                                : path + QStringLiteral(".ics"));
+        saveCalendar(path.endsWith(QStringLiteral(".ics"), Qt::CaseInsensitive)
+                         ? path
+                         : path + QStringLiteral(".ics"));
 }
 
 void CallsController::saveCalendar(const QString& path) {

@@ -234,9 +234,9 @@ template <class W, class R> void walk(W&& at, R& record) {
 }
 
 template <class T>
-concept Record = std::is_same_v<T, core::ColdStart> || std::is_same_v<T, core::ComebackCosts> || std::is_same_v<T, core::JobPart> ||
-    std::is_same_v<T, core::JobCode> || std::is_same_v<T, core::Job> || std::is_same_v<T, core::Vehicle> ||
-    std::is_same_v<T, core::Customer> || std::is_same_v<T, ui::JobCard>;
+concept Record = std::is_same_v<T, core::ColdStart> || std::is_same_v<T, core::ComebackCosts> ||
+    std::is_same_v<T, core::JobPart> || std::is_same_v<T, core::JobCode> || std::is_same_v<T, core::Job> ||
+    std::is_same_v<T, core::Vehicle> || std::is_same_v<T, core::Customer> || std::is_same_v<T, ui::JobCard>;
 
 template <Record T> Json write(const T& record) {
     Json json = Json::object();

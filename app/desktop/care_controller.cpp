@@ -48,7 +48,8 @@ core::Result<CareState> look(storage::Shop& shop, core::Moment now) {
     if (state.readOnly || state.care.offMachineFolder.empty() ||
         !storage::isDue(state.care.offMachine, now, kCopyEvery))
         return state;
-    const auto copied = storage::copyOffMachine(shop.folder(), backups->front(), state.care.offMachineFolder, now);
+    const auto copied =
+        storage::copyOffMachine(shop.folder(), backups->front(), state.care.offMachineFolder, now);
     if (copied)
         state.care.offMachine = now;
     else if (copied.error().code != core::ErrorCode::NotFound)
@@ -79,10 +80,12 @@ void CareController::refresh() {
         this, [now = now_()](storage::Shop& shop) { return look(shop, now); },
         [this](const core::Result<CareState>& state) {
             if (!state)
-                window_.messages()->show({kCare, ui::MessageBar::Kind::NeedsYou,
-                                          tr("Backups and copies could not be looked after. %1")
-                                              .arg(sentenceFor(state.error())),
-                                          {}, true});
+                window_.messages()->show(
+                    {kCare,
+                     ui::MessageBar::Kind::NeedsYou,
+                     tr("Backups and copies could not be looked after. %1").arg(sentenceFor(state.error())),
+                     {},
+                     true});
             else if (!state->readOnly)
                 tell(*state);
         });
@@ -97,16 +100,22 @@ void CareController::tell(const CareState& state) {
         bar->remove(kRoom);
         break;
     case storage::RoomLevel::Low:
-        bar->show({kRoom, Kind::NeedsYou,
-                   tr("The shop's disk has %1 free. Backups still run; make room before it is full.").arg(free),
-                   {}, true});
+        bar->show(
+            {kRoom,
+             Kind::NeedsYou,
+             tr("The shop's disk has %1 free. Backups still run; make room before it is full.").arg(free),
+             {},
+             true});
         break;
     case storage::RoomLevel::Scarce:
-        bar->show({kRoom, Kind::Wrong,
-                   tr("The shop's disk has only %1 free. Jobs are still saved; imports and attachments wait until there "
+        bar->show({kRoom,
+                   Kind::Wrong,
+                   tr("The shop's disk has only %1 free. Jobs are still saved; imports and attachments wait "
+                      "until there "
                       "is room.")
                        .arg(free),
-                   {}, false});
+                   {},
+                   false});
         break;
     }
     const auto now = now_();
@@ -115,19 +124,26 @@ void CareController::tell(const CareState& state) {
         return since && storage::isDue(since, now, every);
     };
     if (state.copyFailed)
-        bar->show({kAway, Kind::Wrong,
+        bar->show({kAway,
+                   Kind::Wrong,
                    tr("The daily copy to another disk failed. %1").arg(sentenceFor(*state.copyFailed)),
-                   {tr("Copy to another disk…")}, true});
+                   {tr("Copy to another disk…")},
+                   true});
     else if (isDue(state.care.offMachine, storage::kOffMachineEvery))
-        bar->show({kAway, Kind::NeedsYou,
-                   tr("No backup was copied to another disk for a week. Fire, theft or a dead disk would take them all."),
-                   {tr("Copy to another disk…")}, true});
+        bar->show({kAway,
+                   Kind::NeedsYou,
+                   tr("No backup was copied to another disk for a week. Fire, theft or a dead disk would "
+                      "take them all."),
+                   {tr("Copy to another disk…")},
+                   true});
     else
         bar->remove(kAway);
     if (isDue(state.care.testRestore, storage::kTestRestoreEvery))
-        bar->show({kTest, Kind::NeedsYou,
+        bar->show({kTest,
+                   Kind::NeedsYou,
                    tr("No restore was tested for half a year. A test takes a moment and changes nothing."),
-                   {tr("Test a restore")}, true});
+                   {tr("Test a restore")},
+                   true});
     else
         bar->remove(kTest);
 }

@@ -15,8 +15,8 @@ Database::Database(QObject* parent) : QObject(parent), worker_(new QObject) {
 }
 
 Database::~Database() {
-    // The shop must be closed by the thread that opened it. Quitting from there lets all that was asked for before
-    // be done; quitting from here would drop what still waits.
+    // The shop must be closed by the thread that opened it. Quitting from there lets all that was asked for
+    // before be done; quitting from here would drop what still waits.
     post([this] {
         shop_.reset();
         thread_.quit();

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What the desk does about a shop that does not open, and when another state of it is wanted.
 #include "app/desktop/desk.h"
-
 #include "app/desktop/error_sentence.h"
 #include "storage/backup_shelf.h"
 #include "storage/salvage.h"
@@ -63,13 +62,15 @@ void Desk::tellTrouble(const core::Error& error) {
                                .arg(momentText(backup.at), jobsText(backup.jobs()));
         sentence += u' ' + of;
         if (remedies.restore)
-            sentence += u' ' + tr("Brought back, what was saved after that moment is not in it; the file that it replaces is "
+            sentence += u' ' + tr("Brought back, what was saved after that moment is not in it; the file "
+                                  "that it replaces is "
                                   "kept.");
     } else if (damaged) {
         sentence += u' ' + tr("There is no good backup in its folder.");
     }
     if (damaged)
-        sentence += u' ' + tr("Or save what is readable: that reads a copy, and keeps the damaged file as it is.");
+        sentence +=
+            u' ' + tr("Or save what is readable: that reads a copy, and keeps the damaged file as it is.");
     showStart(sentence);
     start_->setTrouble(sentence, remedies);
 }
@@ -97,8 +98,10 @@ Database::Opener Desk::restoring(const std::filesystem::path& backup) {
 }
 
 void Desk::lookAtBackup(const storage::BackupInfo& backup) {
-    open(folder_, [backup] { return storage::Shop::browse(backup); }, tr("Opening the backup to look at"));
-    later_ = tr("This is the backup of %1, to look at: nothing can be changed in it. Close the window and open the shop to "
+    open(
+        folder_, [backup] { return storage::Shop::browse(backup); }, tr("Opening the backup to look at"));
+    later_ = tr("This is the backup of %1, to look at: nothing can be changed in it. Close the window and "
+                "open the shop to "
                 "go on working.")
                  .arg(momentText(backup.at));
 }
@@ -121,11 +124,14 @@ void Desk::salvageShop() {
             if (report->damaged.empty())
                 return;
             window_->messages()->show(
-                {QStringLiteral("salvage"), ui::MessageBar::Kind::NeedsYou,
-                 tr("Jobs saved from the damaged shop: %1. What was lost stands in %2, beside the damaged file.")
+                {QStringLiteral("salvage"),
+                 ui::MessageBar::Kind::NeedsYou,
+                 tr("Jobs saved from the damaged shop: %1. What was lost stands in %2, beside the damaged "
+                    "file.")
                      .arg(jobsText(report->jobs()),
                           QString::fromStdString((report->damaged / "salvage-report.txt").string())),
-                 {}, true});
+                 {},
+                 true});
         },
         Qt::SingleShotConnection);
 }

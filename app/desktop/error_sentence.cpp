@@ -22,9 +22,10 @@ QString sentenceFor(const core::Error& error) {
     if (storage::isOffline(error)) {
         core::Error plain = error;
         plain.detail.resize(plain.detail.size() - storage::kOffline.size());
-        return withDetail(tr("The server does not answer, so that nothing was saved. What you typed is kept here; "
-                             "save again when the connection is back."),
-                          plain);
+        return withDetail(
+            tr("The server does not answer, so that nothing was saved. What you typed is kept here; "
+               "save again when the connection is back."),
+            plain);
     }
     switch (error.code) {
     case core::ErrorCode::InvalidInput:

@@ -176,8 +176,8 @@ void ExchangeController::run(bool trial) {
     import_->setBusy(trial ? tr("Trying every row") : tr("Backing up, then importing"));
     database_.ask(
         this,
-        [options, kind, file = file_.toStdString(),
-         name = ui::toUtf8(QFileInfo(file_).fileName())](storage::Shop& shop) -> core::Result<storage::ImportReport> {
+        [options, kind, file = file_.toStdString(), name = ui::toUtf8(QFileInfo(file_).fileName())](
+            storage::Shop& shop) -> core::Result<storage::ImportReport> {
             auto source = storage::openBytes(file);
             if (!source)
                 return core::failureOf(source);

@@ -80,9 +80,10 @@ int main(int argc, char** argv) {
     options.setApplicationDescription(QApplication::translate("main", "The record book of timing repairs."));
     options.addHelpOption();
     options.addVersionOption();
-    options.addPositionalArgument(QStringLiteral("shop"),
-                                  QApplication::translate("main", "a folder NAME.milehold to open, or postgresql://user@host/database"),
-                                  QStringLiteral("[shop]"));
+    options.addPositionalArgument(
+        QStringLiteral("shop"),
+        QApplication::translate("main", "a folder NAME.milehold to open, or postgresql://user@host/database"),
+        QStringLiteral("[shop]"));
     const QCommandLineOption pictures(
         QStringLiteral("pictures"),
         QApplication::translate("main", "render every room into this folder and end"),

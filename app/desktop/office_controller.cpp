@@ -171,7 +171,8 @@ void OfficeController::showReport(int choice) {
         room_.setPage(ui::OwnerTopic::Report, page);
     };
     database_.askNewest(
-        QStringLiteral("office topic"), this, [month](storage::Shop& shop) { return readMonthRecords(shop, month); },
+        QStringLiteral("office topic"), this,
+        [month](storage::Shop& shop) { return readMonthRecords(shop, month); },
         [this, ticket, month, today, fail](core::Result<MonthRecords> records) {
             if (ticket != newestTopic_)
                 return;

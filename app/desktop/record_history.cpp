@@ -23,14 +23,15 @@ struct Words {
 };
 
 constexpr std::array<std::string_view, 11> kDistances = {
-    "odometer_in", "odometer_out", "first_seen",   "warranty_distance", "odometer",       "noise_since",
-    "shown",       "reset_offset", "default_yearly", "from_odometer",   "to_odometer"};
+    "odometer_in", "odometer_out", "first_seen",     "warranty_distance", "odometer",   "noise_since",
+    "shown",       "reset_offset", "default_yearly", "from_odometer",     "to_odometer"};
 constexpr std::array<std::string_view, 14> kMoney = {
-    "price",           "parts_price",    "labour_price",    "sublet",         "tax",
-    "discount",        "comeback_cost",  "comeback_labour", "comeback_parts", "comeback_rental",
+    "price",           "parts_price",       "labour_price",    "sublet",         "tax",
+    "discount",        "comeback_cost",     "comeback_labour", "comeback_parts", "comeback_rental",
     "comeback_towing", "comeback_goodwill", "comeback_credit", "claim_amount"};
-constexpr std::array<std::string_view, 8> kYesNo = {"technician", "advisor",            "owner", "active", "do_not_call",
-                                                    "anonymous",  "quiet_visit_counts", "odometer_estimated"};
+constexpr std::array<std::string_view, 8> kYesNo = {
+    "technician",         "advisor",           "owner", "active", "do_not_call", "anonymous",
+    "quiet_visit_counts", "odometer_estimated"};
 
 template <std::size_t N> bool isOneOf(std::string_view field, const std::array<std::string_view, N>& names) {
     return std::ranges::find(names, field) != names.end();
@@ -52,15 +53,17 @@ core::Result<QString> nameOfKey(storage::Shop& shop, std::string_view field, con
     for (const auto& found :
          {nameIn(words.staff, id, name), nameIn(shelf.paths, id, name), nameIn(shelf.families, id, name),
           nameIn(shelf.calibrations, id, [](const auto& one) { return one.code; }),
-          nameIn(shelf.parts, id,
-                 [](const auto& part) {
-                     return part.revisionLabel.empty() ? part.number : part.number + " " + part.revisionLabel;
-                 })})
+          nameIn(shelf.parts, id, [](const auto& part) {
+              return part.revisionLabel.empty() ? part.number : part.number + " " + part.revisionLabel;
+          })})
         if (found)
             return *found;
     for (const auto& [column, table] :
          {std::pair<std::string_view, std::string_view>{"vehicle_id", "vehicle"},
-          {"customer_id", "customer"}, {"comeback_of", "job"}, {"job_id", "job"}, {"follow_up_id", "follow_up"}}) {
+          {"customer_id", "customer"},
+          {"comeback_of", "job"},
+          {"job_id", "job"},
+          {"follow_up_id", "follow_up"}}) {
         if (column != field)
             continue;
         const auto label = storage::labelOf(shop, table, id);

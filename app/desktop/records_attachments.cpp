@@ -57,7 +57,8 @@ void RecordsDesk::showAttachments() {
             attachments_ = nullptr;
     });
     connect(attachments_, &ui::AttachmentsDialog::addWanted, this, [this, job] {
-        const QStringList paths = askForFiles(attachments_, tr("Photos, sounds and pages"), QDir::homePath(), {});
+        const QStringList paths =
+            askForFiles(attachments_, tr("Photos, sounds and pages"), QDir::homePath(), {});
         if (!paths.isEmpty())
             addFiles(job, paths);
     });
@@ -87,8 +88,8 @@ void RecordsDesk::addFiles(core::JobId job, const QStringList& paths) {
         [job, paths](storage::Shop& shop) -> core::Result<Added> {
             Added result;
             for (const QString& path : paths) {
-                const auto added =
-                    storage::attachmentsOf(shop).add(job, toPath(path), ui::toUtf8(QFileInfo(path).fileName()));
+                const auto added = storage::attachmentsOf(shop).add(job, toPath(path),
+                                                                    ui::toUtf8(QFileInfo(path).fileName()));
                 if (added)
                     ++result.added;
                 else if (const QString why = troubleOf(added.error()); !result.trouble.contains(why))

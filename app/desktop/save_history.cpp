@@ -60,7 +60,8 @@ core::Result<Reversed> reverseIn(storage::Shop& shop, bool again, const std::str
 QString refusal(const Reversed& reversed) {
     const QString what = wordsOf(reversed.outcome.step);
     if (reversed.outcome.forgotten)
-        return SaveHistory::tr("Left as it is: what %1 held was forgotten on a customer's request.").arg(what);
+        return SaveHistory::tr("Left as it is: what %1 held was forgotten on a customer's request.")
+            .arg(what);
     if (!reversed.outcome.since)
         return SaveHistory::tr("Left as it is: %1 was changed since.").arg(what);
     const auto& since = *reversed.outcome.since;

@@ -142,11 +142,13 @@ void ShelfController::compare(const ui::ShelfRecord& mine) {
             const auto textsOf = [](const ui::ShelfRecord& record) {
                 return std::visit([](const auto& row) { return storage::fieldTexts(row); }, record);
             };
-            auto* dialog = new ui::ConflictDialog(
-                changedBy(theirs->last), conflictRows(textsOf(theirs->merged), textsOf(theirs->record), words),
-                tr("&Save mine instead"), tr("&Take what is stored"), room_.window());
+            auto* dialog =
+                new ui::ConflictDialog(changedBy(theirs->last),
+                                       conflictRows(textsOf(theirs->merged), textsOf(theirs->record), words),
+                                       tr("&Save mine instead"), tr("&Take what is stored"), room_.window());
             dialog->setAttribute(Qt::WA_DeleteOnClose);
-            connect(dialog, &ui::ConflictDialog::mineChosen, this, [this, again = theirs->merged] { save(again); });
+            connect(dialog, &ui::ConflictDialog::mineChosen, this,
+                    [this, again = theirs->merged] { save(again); });
             connect(dialog, &ui::ConflictDialog::theirsChosen, this, [this, id = ui::idOf(mine)] {
                 room_.showSaved(id); // what was typed over it is given up
                 database_.announceChange();

@@ -86,7 +86,9 @@ void VehicleController::open(core::VehicleId vehicle) {
                         changeCall(shown, call, revision, reason);
                     });
             connect(page_, &ui::VehiclePage::countAgainWanted, this,
-                    [this, shown](core::FollowUpId call, qint64 revision) { changeCall(shown, call, revision, {}); });
+                    [this, shown](core::FollowUpId call, qint64 revision) {
+                        changeCall(shown, call, revision, {});
+                    });
             page_->open();
         });
 }

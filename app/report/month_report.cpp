@@ -90,7 +90,8 @@ core::Result<MonthReport> readMonthReport(storage::Shop& shop, std::chrono::year
 }
 
 std::shared_ptr<const ui::ReportPage> monthReportSheets(const MonthReport& report) {
-    const ui::ReportPageContent content{report.report, report.settings, ui::reportChart(report.report), report.claims};
+    const ui::ReportPageContent content{report.report, report.settings, ui::reportChart(report.report),
+                                        report.claims};
     return std::make_shared<const ui::ReportPage>(content, paperOf(report));
 }
 

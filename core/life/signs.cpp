@@ -218,7 +218,8 @@ void VehicleRecord::addCall(const FollowUp& call, const About& about, std::vecto
     Sign sign;
     sign.date = call.date;
     sign.source = refOf(call);
-    // What nobody read on the instrument moves no known distance; an end and a noise stand where they were told.
+    // What nobody read on the instrument moves no known distance; an end and a noise stand where they were
+    // told.
     const bool read = call.odometer && !call.odometerEstimated;
     const Run last =
         read ? Run{instruments_.runAt(call.date, *call.odometer), call.date} : lastRunBy(call.date, about);

@@ -121,7 +121,8 @@ std::vector<std::string> evidenceSentences(const EvidenceFacts& facts) {
     if (facts.evidence.lostSight > 0)
         said.push_back(lost(facts.evidence));
     // Where too few are watched for an estimate, a reading is none, either.
-    if (facts.evidence.followed < 5 || facts.isFew || facts.evidence.unseen.all() <= 0 || !facts.readings.known)
+    if (facts.evidence.followed < 5 || facts.isFew || facts.evidence.unseen.all() <= 0 ||
+        !facts.readings.known)
         return said;
     said.push_back(readings(facts));
     if (facts.tipping && facts.claim)

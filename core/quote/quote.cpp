@@ -354,11 +354,12 @@ Result<Quote> makeQuote(std::span<const LifeRecord> lives, const QuoteSubject& s
                        return one.family == *subject.family;
                    });
         });
-        quote.note = !subject.modelYear && ofFamily
-                         ? "Which repair paths apply to this engine family depends on the model year, which is not "
-                           "known yet."
-                         : "No repair path on the shelf is listed for this engine family, model year and "
-                           "calibration.";
+        quote.note =
+            !subject.modelYear && ofFamily
+                ? "Which repair paths apply to this engine family depends on the model year, which is not "
+                  "known yet."
+                : "No repair path on the shelf is listed for this engine family, model year and "
+                  "calibration.";
     }
     return quote;
 }

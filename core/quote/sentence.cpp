@@ -23,10 +23,11 @@ public:
             return said;
         }
         if (path_.lives == 0) {
-            said.spoken = "Too few to say: " +
-                          countWords(path_.notFollowed, "repair on this path is", "repairs on this path are") +
-                          " recorded, but nothing is known of " + (path_.notFollowed == 1 ? "it" : "them") +
-                          " since delivery. ";
+            said.spoken =
+                "Too few to say: " +
+                countWords(path_.notFollowed, "repair on this path is", "repairs on this path are") +
+                " recorded, but nothing is known of " + (path_.notFollowed == 1 ? "it" : "them") +
+                " since delivery. ";
             said.rest = dataDate();
             said.whole = said.spoken + said.rest;
             return said;
@@ -57,8 +58,8 @@ private:
         const double yearly = facts_.yearly.perYear.in(facts_.options.unit);
         if (yearly < 1)
             return horizon();
-        const char* whose = facts_.yearly.source == YearlySource::ShopDefault ? "the shop's usual "
-                                                                              : "this driver's ";
+        const char* whose =
+            facts_.yearly.source == YearlySource::ShopDefault ? "the shop's usual " : "this driver's ";
         // To the hundred: to the thousand, two years of it would not be the distance that is spoken of.
         const auto hundreds = std::llround(yearly / 100) * 100;
         const char* unit = facts_.options.unit == DistanceUnit::Miles ? " miles" : " kilometres";
@@ -78,10 +79,10 @@ private:
 
     void head() {
         const bool few = path_.lives < 5;
-        const std::string repairs = countWords(path_.lives, "repair", "repairs") + " on this path" +
-                                    (path_.elsewhere > 0
-                                         ? ", " + grouped(path_.elsewhere) + " of them done elsewhere,"
-                                         : std::string());
+        const std::string repairs =
+            countWords(path_.lives, "repair", "repairs") + " on this path" +
+            (path_.elsewhere > 0 ? ", " + grouped(path_.elsewhere) + " of them done elsewhere,"
+                                 : std::string());
         if (few)
             text_ += "Too few to say: ";
         if (path_.comebacks == 0)
@@ -114,8 +115,7 @@ private:
         if (at.atLeast)
             return "we can be " + level() + " sure, one-sided, only that at least " +
                    atLeastWords(*at.atLeast) + " are still quiet";
-        return "the " + level() + " limits are " +
-               limitWords(at.lower.value_or(0), at.upper.value_or(1));
+        return "the " + level() + " limits are " + limitWords(at.lower.value_or(0), at.upper.value_or(1));
     }
 
     void verdict() {
@@ -215,8 +215,8 @@ private:
             if (!point.beyond)
                 furthest = &point;
         if (furthest != nullptr)
-            text_ += "Of the others that got so far, at " + distance(static_cast<double>(furthest->at)) + ", " +
-                     said(*furthest) + ". ";
+            text_ += "Of the others that got so far, at " + distance(static_cast<double>(furthest->at)) +
+                     ", " + said(*furthest) + ". ";
     }
 
     void pooled() {

@@ -178,8 +178,9 @@ void addNumber(std::vector<Candidate>& candidates, const std::vector<const LifeR
 
 /// Every watch with enough repairs against what `othersOf` finds for it, nearest to its limit first.
 template <class Key, class Others>
-Result<std::vector<WatchedPart>> reviewWatches(const std::map<Key, Watch>& watches, std::span<const LifeRecord> lives,
-                                               Others othersOf, Date today, int runs) {
+Result<std::vector<WatchedPart>> reviewWatches(const std::map<Key, Watch>& watches,
+                                               std::span<const LifeRecord> lives, Others othersOf, Date today,
+                                               int runs) {
     std::vector<WatchedPart> parts;
     for (const auto& [key, watch] : watches) {
         if (watch.records.size() < kFewestToWatch)
@@ -217,7 +218,8 @@ std::string nameOf(const PartNumber& part) {
 Result<std::vector<WatchedPart>> reviewLots(std::span<const LifeRecord> lives, const Shelf& shelf, Date today,
                                             int runs) {
     std::map<std::pair<PartNumberId, std::string>, Watch> watches;
-    std::map<Component, std::vector<const LifeRecord*>> ofKind; // a repair once for each kind of part that it fitted
+    std::map<Component, std::vector<const LifeRecord*>>
+        ofKind; // a repair once for each kind of part that it fitted
     for (const LifeRecord& record : lives) {
         if (!record.life.contributes)
             continue;

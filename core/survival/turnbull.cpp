@@ -144,8 +144,8 @@ Result<Turnbull> estimate(InnermostProblem problem, const TurnbullOptions& optio
     return result;
 }
 
-// Rows but those so light that their mass would drown in the rounding of the others' sums; empty when all rows
-// are felt, or when the light ones together weigh something.
+// Rows but those so light that their mass would drown in the rounding of the others' sums; empty when all
+// rows are felt, or when the light ones together weigh something.
 std::vector<Observation> feltRows(std::span<const Observation> rows, double lives) {
     constexpr double kFelt = 1e-9;     // share of all weights
     constexpr double kTogether = 1e-8; // a tenth of the smallest mass that is told

@@ -59,11 +59,11 @@ std::string_view tableNames(Engine engine) {
 }
 
 std::string columnNames(Engine engine, const std::string& table) {
-    return engine == Engine::Sqlite
-               ? "SELECT name FROM pragma_table_info('" + table + "')"
-               : "SELECT CAST(column_name AS TEXT) FROM information_schema.columns WHERE table_schema = 'milehold' "
-                 "AND table_name = '" +
-                     table + "' AND column_name <> 'rowid'";
+    return engine == Engine::Sqlite ? "SELECT name FROM pragma_table_info('" + table + "')"
+                                    : "SELECT CAST(column_name AS TEXT) FROM information_schema.columns "
+                                      "WHERE table_schema = 'milehold' "
+                                      "AND table_name = '" +
+                                          table + "' AND column_name <> 'rowid'";
 }
 
 } // namespace milehold::storage::dialect

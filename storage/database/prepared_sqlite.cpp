@@ -117,7 +117,8 @@ private:
     }
 
     static tl::unexpected<core::Error> dropped(std::string_view what) {
-        return core::fail(core::ErrorCode::Internal, std::string(what) + ": its connection was closed meanwhile");
+        return core::fail(core::ErrorCode::Internal,
+                          std::string(what) + ": its connection was closed meanwhile");
     }
 
     core::Result<bool> step(std::string_view what) {
@@ -143,10 +144,11 @@ private:
 
 } // namespace
 
-core::Result<std::shared_ptr<Prepared>> prepareBySqlite(sqlite3* handle, std::string_view sql, std::string_view what) {
+core::Result<std::shared_ptr<Prepared>> prepareBySqlite(sqlite3* handle, std::string_view sql,
+                                                        std::string_view what) {
     sqlite3_stmt* statement = nullptr;
-    const int code = sqlite3_prepare_v3(handle, sql.data(), static_cast<int>(sql.size()), SQLITE_PREPARE_PERSISTENT,
-                                        &statement, nullptr);
+    const int code = sqlite3_prepare_v3(handle, sql.data(), static_cast<int>(sql.size()),
+                                        SQLITE_PREPARE_PERSISTENT, &statement, nullptr);
     if (code != SQLITE_OK)
         return tl::unexpected(sqlError(code, sqlite3_errmsg(handle), what));
     auto made = std::make_shared<SqlitePrepared>(handle, statement);

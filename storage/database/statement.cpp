@@ -81,8 +81,9 @@ Statement& Statement::bindText(std::string_view placeholder, std::string_view te
     if (!place)
         return *this;
     if (!isStorableText(text)) {
-        problem_ = core::Error{core::ErrorCode::InvalidInput,
-                               what_ + ": " + std::string(placeholder.substr(1)) + " is not valid UTF-8 text"};
+        problem_ =
+            core::Error{core::ErrorCode::InvalidInput,
+                        what_ + ": " + std::string(placeholder.substr(1)) + " is not valid UTF-8 text"};
         return *this;
     }
     prepared_->bindText(*place, text);

@@ -54,8 +54,10 @@ std::string unguarded(std::string_view cell) {
 }
 
 std::string csvCell(std::string_view cell) {
-    // At the beginning of a file U+FEFF is taken for the file's own mark, unless a quotation mark stands before it.
-    const bool stands = cell.find_first_of(",\"\r\n") == std::string_view::npos && !cell.starts_with("\xEF\xBB\xBF");
+    // At the beginning of a file U+FEFF is taken for the file's own mark, unless a quotation mark stands
+    // before it.
+    const bool stands =
+        cell.find_first_of(",\"\r\n") == std::string_view::npos && !cell.starts_with("\xEF\xBB\xBF");
     return stands ? std::string(cell) : quoted(cell);
 }
 

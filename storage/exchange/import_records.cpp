@@ -76,8 +76,8 @@ Line readLine(const CsvRows& rows, const std::vector<const SheetColumn<Line>*>& 
         const auto& column = *header[i];
         const std::string_view cell = rows.cells()[i];
         std::optional<std::string> expected;
-        // An invisible mark that files begin with: Qt drops it at the beginning of a text, so that what is stored would
-        // not be what was read.
+        // An invisible mark that files begin with: Qt drops it at the beginning of a text, so that what is
+        // stored would not be what was read.
         if (cell.starts_with("\xEF\xBB\xBF"))
             expected = "text without the invisible mark U+FEFF";
         else if (!cell.empty())

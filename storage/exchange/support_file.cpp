@@ -27,34 +27,68 @@ using core::ErrorCode;
 namespace {
 
 /// Keys are made by chance and tell nothing outside the shop.
-constexpr std::array<std::string_view, 20> kKeys = {
-    "id",         "job_id",       "vehicle_id",     "customer_id", "path_id",    "part_id",     "family_id",
-    "staff_id",   "technician_id", "advisor_id",    "follow_up_id", "calibration_id", "subject_id", "row_id",
-    "comeback_of", "superseded_by", "supersedes",   "decided_by",  "needs_calibration", "excludes_calibration"};
+constexpr std::array<std::string_view, 20> kKeys = {"id",
+                                                    "job_id",
+                                                    "vehicle_id",
+                                                    "customer_id",
+                                                    "path_id",
+                                                    "part_id",
+                                                    "family_id",
+                                                    "staff_id",
+                                                    "technician_id",
+                                                    "advisor_id",
+                                                    "follow_up_id",
+                                                    "calibration_id",
+                                                    "subject_id",
+                                                    "row_id",
+                                                    "comeback_of",
+                                                    "superseded_by",
+                                                    "supersedes",
+                                                    "decided_by",
+                                                    "needs_calibration",
+                                                    "excludes_calibration"};
 constexpr std::array<std::string_view, 11> kDays = {
-    "date",       "written_up",     "started",        "delivered", "introduced_on", "released_on",
-    "checked_on", "check_again_by", "claim_deadline", "call_on",   "at"};
+    "date",           "written_up",     "started", "delivered", "introduced_on", "released_on", "checked_on",
+    "check_again_by", "claim_deadline", "call_on", "at"};
 /// Columns that hold one of the program's own codes.
-constexpr std::array<std::string_view, 22> kCodes = {
-    "shop.unit",          "shop.currency",         "part_number.component", "engine_position.position",
-    "path_part.position", "job_part.position",     "shelf_note.subject",    "odometer.source",
-    "odometer.moment",    "job.kind",              "job.concern_group",     "job.delivery_check",
-    "job.oil_level",      "job.oil_condition",     "job.comeback_decision", "job.payer",
-    "job.claim_state",    "follow_up.outcome",     "attachment.kind",       "counter.name",
-    "change_log.action",  "change_log.table_name"};
+constexpr std::array<std::string_view, 22> kCodes = {"shop.unit",
+                                                     "shop.currency",
+                                                     "part_number.component",
+                                                     "engine_position.position",
+                                                     "path_part.position",
+                                                     "job_part.position",
+                                                     "shelf_note.subject",
+                                                     "odometer.source",
+                                                     "odometer.moment",
+                                                     "job.kind",
+                                                     "job.concern_group",
+                                                     "job.delivery_check",
+                                                     "job.oil_level",
+                                                     "job.oil_condition",
+                                                     "job.comeback_decision",
+                                                     "job.payer",
+                                                     "job.claim_state",
+                                                     "follow_up.outcome",
+                                                     "attachment.kind",
+                                                     "counter.name",
+                                                     "change_log.action",
+                                                     "change_log.table_name"};
 /// Tables of which only the number of rows is told: made from others for searching, or secret.
 constexpr std::array<std::string_view, 3> kCountedOnly = {"customer_word", "change_value", "private_salt"};
-/// Hashes would say whether two shops hold the same photo, and the log's own are of no use without its values.
+/// Hashes would say whether two shops hold the same photo, and the log's own are of no use without its
+/// values.
 constexpr std::array<std::string_view, 4> kLeftOut = {"hash", "hash_before", "digits", "last_digits"};
 constexpr std::size_t kLongestCode = 40;
 
-template <std::size_t kSize> bool isIn(const std::array<std::string_view, kSize>& names, std::string_view name) {
+template <std::size_t kSize>
+bool isIn(const std::array<std::string_view, kSize>& names, std::string_view name) {
     return std::ranges::find(names, name) != names.end();
 }
 
 bool looksLikeCode(std::string_view text) {
     return text.size() <= kLongestCode && std::ranges::all_of(text, [](char c) {
-               return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_';
+               return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+                      c == '-' || c == '_';
            });
 }
 
@@ -62,7 +96,8 @@ bool looksLikeCode(std::string_view text) {
 bool isTroubleCode(std::string_view text) {
     constexpr std::string_view kSystems = "PBCU";
     return text.size() == 5 && kSystems.find(text[0]) != std::string_view::npos &&
-           std::ranges::all_of(text.substr(1), [](char c) { return (c >= '0' && c <= '9') || (c >= 'A' && c <= 'F'); });
+           std::ranges::all_of(text.substr(1),
+                               [](char c) { return (c >= '0' && c <= '9') || (c >= 'A' && c <= 'F'); });
 }
 
 /// Which fields a change touched, without what they held.
@@ -86,7 +121,8 @@ private:
     std::unordered_map<std::string, std::size_t> numbers_;
 };
 
-QJsonValue harmless(const std::string& table, const std::string& column, const std::string& text, Tokens& tokens) {
+QJsonValue harmless(const std::string& table, const std::string& column, const std::string& text,
+                    Tokens& tokens) {
     if (text.empty())
         return QString();
     if (isIn(kKeys, column) && core::uuidFromString(text))
@@ -113,9 +149,10 @@ core::Result<void> put(std::ostream& out, const QJsonDocument& line) {
 
 core::Result<QString> engineText(Session& session) {
     const bool onServer = engineOf(session.database()) == Engine::Postgresql;
-    const auto version = askPlain(session.database(),
-                                  onServer ? "SELECT current_setting('server_version_num')" : "SELECT sqlite_version()",
-                                  "ask for the engine's version");
+    const auto version =
+        askPlain(session.database(),
+                 onServer ? "SELECT current_setting('server_version_num')" : "SELECT sqlite_version()",
+                 "ask for the engine's version");
     if (!version)
         return core::failureOf(version);
     const auto* text = std::get_if<std::string>(&*version);
@@ -147,8 +184,9 @@ core::Result<void> writeHead(Shop& shop, Session& session, std::ostream& out) {
     head.insert(QStringLiteral("milehold_support"), 1);
     head.insert(QStringLiteral("program"), QStringLiteral(MILEHOLD_VERSION));
     head.insert(QStringLiteral("engine"), *engine);
-    head.insert(QStringLiteral("schema"),
-                static_cast<qint64>(std::holds_alternative<std::int64_t>(*schema) ? std::get<std::int64_t>(*schema) : 0));
+    head.insert(QStringLiteral("schema"), static_cast<qint64>(std::holds_alternative<std::int64_t>(*schema)
+                                                                  ? std::get<std::int64_t>(*schema)
+                                                                  : 0));
     head.insert(QStringLiteral("made_at"), toQt(core::toIso(session.now())));
     head.insert(QStringLiteral("problems"), problems);
     head.insert(QStringLiteral("drafts"), static_cast<qint64>(drafts->size()));
@@ -156,7 +194,8 @@ core::Result<void> writeHead(Shop& shop, Session& session, std::ostream& out) {
     return put(out, QJsonDocument(head));
 }
 
-core::Result<std::int64_t> writeTable(Session& session, const TableShape& table, Tokens& tokens, std::ostream& out) {
+core::Result<std::int64_t> writeTable(Session& session, const TableShape& table, Tokens& tokens,
+                                      std::ostream& out) {
     const auto count = askPlain(session.database(), "SELECT count(*) FROM " + table.name, "count a table");
     if (!count)
         return core::failureOf(count);

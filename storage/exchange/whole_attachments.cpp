@@ -57,7 +57,8 @@ core::Result<void> takeFile(const AttachmentStore& store, const fs::path& folder
                             const std::string& place) {
     const AttachmentFiles files(folder / kFiles);
     const auto content = files.read(one.sha256);
-    auto kept = content ? store.keep(one.sha256, one.size, *content) : core::Result<void>(core::failureOf(content));
+    auto kept =
+        content ? store.keep(one.sha256, one.size, *content) : core::Result<void>(core::failureOf(content));
     if (!kept && (kept.error().code == ErrorCode::NotFound || kept.error().code == ErrorCode::Unreadable))
         return core::fail(ErrorCode::InvalidInput, place + ": " + kept.error().detail);
     return kept;
@@ -85,9 +86,9 @@ core::Result<std::size_t> exportAttachments(Shop& shop, const fs::path& folder) 
             if (auto brought = files.bring(one.sha256, *content); !brought)
                 return core::failureOf(brought);
         if (written)
-            written = sink.row(std::vector<std::string>{core::toString(one.id.uuid), core::toString(one.job.uuid),
-                                                        guarded(one.kind), guarded(one.name), one.sha256,
-                                                        std::to_string(one.size)});
+            written = sink.row(std::vector<std::string>{
+                core::toString(one.id.uuid), core::toString(one.job.uuid), guarded(one.kind),
+                guarded(one.name), one.sha256, std::to_string(one.size)});
     }
     if (written)
         written = sink.finish();

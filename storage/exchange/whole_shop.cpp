@@ -44,16 +44,17 @@ template <> std::optional<core::Uuid> earlierOf(const core::Job& job) {
 }
 
 /// Columns that the exports of older programs do not have; a record without one keeps its default.
-constexpr std::array<std::pair<std::string_view, std::string_view>, 10> kLater = {{{"job", "comeback_labour"},
-                                                                                    {"job", "comeback_parts"},
-                                                                                    {"job", "comeback_rental"},
-                                                                                    {"job", "comeback_towing"},
-                                                                                    {"job", "comeback_goodwill"},
-                                                                                    {"job", "comeback_credit"},
-                                                                                    {"job", "claim_state"},
-                                                                                    {"job", "claim_amount"},
-                                                                                    {"follow_up", "call_on"},
-                                                                                    {"follow_up", "void_reason"}}};
+constexpr std::array<std::pair<std::string_view, std::string_view>, 10> kLater = {
+    {{"job", "comeback_labour"},
+     {"job", "comeback_parts"},
+     {"job", "comeback_rental"},
+     {"job", "comeback_towing"},
+     {"job", "comeback_goodwill"},
+     {"job", "comeback_credit"},
+     {"job", "claim_state"},
+     {"job", "claim_amount"},
+     {"follow_up", "call_on"},
+     {"follow_up", "void_reason"}}};
 
 template <class T> std::vector<std::string> headerOf() {
     std::vector<std::string> names = {"id"};

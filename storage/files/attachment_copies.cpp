@@ -33,7 +33,8 @@ core::Result<std::set<std::string>> namedIn(const fs::path& database) {
     std::string last;
     while (true) {
         // Hashes are digits and letters, which the schema's own check holds to 64: nothing typed is pasted.
-        auto next = copy->ask("SELECT coalesce(min(sha256), '') FROM attachment WHERE sha256 > '" + last + "'");
+        auto next =
+            copy->ask("SELECT coalesce(min(sha256), '') FROM attachment WHERE sha256 > '" + last + "'");
         if (!next)
             return core::failureOf(next);
         const auto* hash = std::get_if<std::string>(&*next);
@@ -107,7 +108,8 @@ core::Result<void> copyAttachments(const fs::path& database, const ShopFolder& f
     std::string list;
     for (const auto& hash : *hashes) {
         const auto brought = to.bring(hash, from);
-        if (!brought && brought.error().code != ErrorCode::NotFound && brought.error().code != ErrorCode::Unreadable)
+        if (!brought && brought.error().code != ErrorCode::NotFound &&
+            brought.error().code != ErrorCode::Unreadable)
             return brought;
         list += hash + (brought ? "" : kMissing) + "\n";
     }

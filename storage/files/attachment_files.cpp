@@ -66,8 +66,8 @@ private:
     fs::path file_;
 };
 
-/// Writes a file that must not exist, hashing what comes; synced and closed when it returns, and gone again after a
-/// failure. `expected` blank: any content.
+/// Writes a file that must not exist, hashing what comes; synced and closed when it returns, and gone again
+/// after a failure. `expected` blank: any content.
 core::Result<Copied> writeHashed(const ContentBlocks& from, const fs::path& to, ::mode_t rights,
                                  std::string_view expected) {
     Descriptor made(::open(to.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC | O_NOFOLLOW, rights));
@@ -235,7 +235,8 @@ core::Result<void> writeCopy(std::string_view sha256, const ContentBlocks& from,
 core::Result<ContentBlocks> AttachmentFiles::read(std::string_view sha256) const {
     if (!isHash(sha256))
         return core::fail(ErrorCode::Unreadable, "an attachment has no hash for a name");
-    auto source = std::make_shared<Descriptor>(::open(pathOf(sha256).c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
+    auto source =
+        std::make_shared<Descriptor>(::open(pathOf(sha256).c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
     if (!*source)
         return core::fail(ErrorCode::NotFound, "an attachment's file is missing");
     return blocksOf(std::move(source));

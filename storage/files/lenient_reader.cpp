@@ -49,8 +49,8 @@ sqlite3* openLoosely(const fs::path& file) {
 }
 
 bool canReadSchema(sqlite3* handle) {
-    const Statement count =
-        prepare(handle, "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name IN ('job', 'vehicle')");
+    const Statement count = prepare(
+        handle, "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name IN ('job', 'vehicle')");
     return count && sqlite3_step(count.get()) == SQLITE_ROW && sqlite3_column_int(count.get(), 0) == 2;
 }
 
@@ -81,7 +81,8 @@ std::vector<std::uint32_t> schemaPages(const std::string& firstPage) {
 }
 
 /// A backup is a copy page by page, so its schema lies where that of the damaged file did.
-bool takeSchemaPages(std::fstream& file, std::uintmax_t size, const fs::path& backup, const std::string& firstPage) {
+bool takeSchemaPages(std::fstream& file, std::uintmax_t size, const fs::path& backup,
+                     const std::string& firstPage) {
     std::ifstream from(backup, std::ios::binary);
     std::string page(kPageSize, '\0');
     for (const std::uint32_t number : schemaPages(firstPage)) {
@@ -97,7 +98,8 @@ bool takeSchemaPages(std::fstream& file, std::uintmax_t size, const fs::path& ba
     return !file.fail();
 }
 
-/// Gives the copy a header that fits its size, and with `wholePage` the schema's pages, both from a good backup.
+/// Gives the copy a header that fits its size, and with `wholePage` the schema's pages, both from a good
+/// backup.
 bool mendFirstPage(const fs::path& copy, const std::optional<fs::path>& backup, bool wholePage) {
     std::error_code problem;
     const auto size = fs::file_size(copy, problem);
@@ -141,7 +143,8 @@ void LenientReader::Close::operator()(sqlite3* handle) const {
 }
 
 core::Result<LenientReader> LenientReader::open(const fs::path& copy, const std::optional<fs::path>& backup) {
-    // As it is (with its journal, which SQLite then plays back); with a mended header; with a backup's schema.
+    // As it is (with its journal, which SQLite then plays back); with a mended header; with a backup's
+    // schema.
     for (int attempt = 0; attempt < 3; ++attempt) {
         const bool wholePage = attempt == 2;
         if (wholePage && !backup)
@@ -170,8 +173,8 @@ bool LenientReader::eachRow(const std::string& table, const std::vector<std::str
     for (const auto& column : columns)
         list += ", " + column;
     // By the table's own tree alone: an index may be damaged where the table is not.
-    const Statement rows =
-        prepare(handle_.get(), "SELECT rowid" + list + " FROM " + table + " NOT INDEXED WHERE rowid > ?1 ORDER BY rowid");
+    const Statement rows = prepare(handle_.get(), "SELECT rowid" + list + " FROM " + table +
+                                                      " NOT INDEXED WHERE rowid > ?1 ORDER BY rowid");
     if (!rows)
         return true;
     constexpr auto kLast = std::numeric_limits<std::int64_t>::max();

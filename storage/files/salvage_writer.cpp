@@ -70,7 +70,8 @@ int copyRow(sqlite3_stmt* insert, sqlite3_stmt* row, int skip) {
 }
 
 bool isOwn(const std::string& table) {
-    return table == "change_log" || table == "change_value" || table == "schema_migration" || table == "counter";
+    return table == "change_log" || table == "change_value" || table == "schema_migration" ||
+           table == "counter";
 }
 
 std::string quotedCell(const std::string& text) {
@@ -86,9 +87,11 @@ void SalvageWriter::Close::operator()(sqlite3* handle) const {
     sqlite3_close(handle);
 }
 
-core::Result<SalvageWriter> SalvageWriter::open(const fs::path& fresh, const std::optional<fs::path>& backup) {
+core::Result<SalvageWriter> SalvageWriter::open(const fs::path& fresh,
+                                                const std::optional<fs::path>& backup) {
     sqlite3* handle = nullptr;
-    const int code = sqlite3_open_v2(fresh.c_str(), &handle, SQLITE_OPEN_READWRITE | SQLITE_OPEN_EXRESCODE, nullptr);
+    const int code =
+        sqlite3_open_v2(fresh.c_str(), &handle, SQLITE_OPEN_READWRITE | SQLITE_OPEN_EXRESCODE, nullptr);
     SalvageWriter writer(handle);
     if (code != SQLITE_OK)
         return tl::unexpected(sqlError(code, "", kWhat));
@@ -223,7 +226,8 @@ core::Result<void> SalvageWriter::takeLog(LenientReader& from, const fs::path& a
         return tl::unexpected(sqlError(failure, "", kWhat));
     if (rest.empty())
         return {};
-    return createFile(aside, "seq,at,staff_id,station,action,table_name,row_id,fields,hash_before,hash\r\n" + rest);
+    return createFile(aside,
+                      "seq,at,staff_id,station,action,table_name,row_id,fields,hash_before,hash\r\n" + rest);
 }
 
 core::Result<void> SalvageWriter::pause() {
@@ -302,7 +306,8 @@ core::Result<void> SalvageWriter::mendReferences() {
                                                           " WHERE rowid = " + one.rowid + ")");
             if (!there)
                 return core::failureOf(there);
-            if (!there->empty() || (one.parent != "change_log" && fetchFromBackup(one.parent, named->front())))
+            if (!there->empty() ||
+                (one.parent != "change_log" && fetchFromBackup(one.parent, named->front())))
                 continue;
             if (run("UPDATE " + one.table + " SET " + column + " = NULL WHERE rowid = " + one.rowid))
                 continue;

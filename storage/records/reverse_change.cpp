@@ -92,7 +92,8 @@ template <class T> bool holds(const T& record, const Change& change) {
             return false;
         now.erase(found);
     }
-    // A new record was written down whole: what is not named was blank, or is a field that came later and was left alone.
+    // A new record was written down whole: what is not named was blank, or is a field that came later and was
+    // left alone.
     const Fields fresh = fieldsOf(T{});
     return change.action != ChangeAction::Insert || std::ranges::all_of(now, [&](const auto& left) {
                return isBlank(left.second) || left.second == fresh.at(left.first);
@@ -102,7 +103,8 @@ template <class T> bool holds(const T& record, const Change& change) {
 /// Whether an update is undone already: by the reversal of another change of the same save.
 template <class T> bool isAsBefore(const T& record, const Change& change) {
     const Fields now = fieldsOf(record);
-    return change.action == ChangeAction::Update && std::ranges::all_of(change.fields, [&](const auto& field) {
+    return change.action == ChangeAction::Update &&
+           std::ranges::all_of(change.fields, [&](const auto& field) {
                const auto found = now.find(field.field);
                return found == now.end() || found->second == field.before;
            });
@@ -185,7 +187,8 @@ template <class T> core::Result<Reversal> putBack(Session& session, const Change
         fields[field.field] = field.before;
     auto record = recordWith<T>(fields);
     if (!record)
-        return core::fail(ErrorCode::Unreadable, "the change log holds a value that this program does not know");
+        return core::fail(ErrorCode::Unreadable,
+                          "the change log holds a value that this program does not know");
     if (followsAnother(*record))
         return Reversal::Done;
     record->id.uuid = change.row;
@@ -222,7 +225,8 @@ core::Result<Reversal> reverseOf(Session& session, const Change& change, const s
             found->second = field.before;
     auto record = recordWith<T>(fields);
     if (!record)
-        return core::fail(ErrorCode::Unreadable, "the change log holds a value that this program does not know");
+        return core::fail(ErrorCode::Unreadable,
+                          "the change log holds a value that this program does not know");
     record->id = stored->id;
     record->revision = stored->revision;
     if (auto saved = save(session, *record); !saved)
@@ -238,9 +242,9 @@ template <class T> std::pair<std::string_view, Way> way() {
 
 const std::map<std::string_view, Way>& ways() {
     static const std::map<std::string_view, Way> kWays = {
-        way<core::Job>(),          way<core::Customer>(),    way<core::Vehicle>(),     way<core::FollowUp>(),
-        way<core::Staff>(),        way<StoredOdometer>(),    way<StoredSettings>(),    way<core::EngineFamily>(),
-        way<core::RepairPath>(),   way<core::PartNumber>(),  way<core::Calibration>(), way<core::ShelfNote>()};
+        way<core::Job>(),        way<core::Customer>(),   way<core::Vehicle>(),     way<core::FollowUp>(),
+        way<core::Staff>(),      way<StoredOdometer>(),   way<StoredSettings>(),    way<core::EngineFamily>(),
+        way<core::RepairPath>(), way<core::PartNumber>(), way<core::Calibration>(), way<core::ShelfNote>()};
     return kWays;
 }
 
@@ -274,7 +278,8 @@ core::Result<std::string> labelOfRecord(Session& session, std::string_view table
         return named<core::Job>(session, row, [](const auto& job) { return std::to_string(job.number); });
     if (table == "follow_up") {
         const auto call = findRecord<core::FollowUp>(session, row);
-        return call ? labelOfRecord(session, "job", call->job.uuid) : core::Result<std::string>(std::string());
+        return call ? labelOfRecord(session, "job", call->job.uuid)
+                    : core::Result<std::string>(std::string());
     }
     if (table == "part_number")
         return named<core::PartNumber>(session, row, [](const auto& part) {

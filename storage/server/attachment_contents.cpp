@@ -47,7 +47,9 @@ private:
 };
 
 std::string base64(const std::string& bytes) {
-    return QByteArray::fromRawData(bytes.data(), static_cast<qsizetype>(bytes.size())).toBase64().toStdString();
+    return QByteArray::fromRawData(bytes.data(), static_cast<qsizetype>(bytes.size()))
+        .toBase64()
+        .toStdString();
 }
 
 core::Result<bool> hasRow(Statement& select) {
@@ -128,10 +130,11 @@ core::Result<void> AttachmentContents::insert(std::string_view sha256, std::int6
 ContentBlocks AttachmentContents::read(std::string_view sha256) const {
     return [this_ = *this, hash = std::string(sha256),
             place = std::make_shared<std::int64_t>(0)]() -> core::Result<std::string> {
-        Statement select(this_.session_,
-                         "SELECT encode(bytes, 'base64') FROM attachment_block WHERE sha256 = :hash AND place = "
-                         ":place",
-                         "fetch a file");
+        Statement select(
+            this_.session_,
+            "SELECT encode(bytes, 'base64') FROM attachment_block WHERE sha256 = :hash AND place = "
+            ":place",
+            "fetch a file");
         select.bindText(":hash", hash).bindInt(":place", *place);
         const auto row = hasRow(select);
         if (!row)
@@ -151,10 +154,11 @@ core::Result<void> AttachmentContents::check(std::string_view sha256, std::int64
         return core::failureOf(there);
     if (!*there)
         return core::fail(ErrorCode::NotFound, "an attachment's file is missing");
-    Statement select(session_,
-                     "SELECT coalesce(sum(length(bytes)), 0), coalesce(encode(sha256(string_agg(bytes, CAST('' AS "
-                     "BYTEA) ORDER BY place)), 'hex'), '') FROM attachment_block WHERE sha256 = :hash",
-                     "check a file");
+    Statement select(
+        session_,
+        "SELECT coalesce(sum(length(bytes)), 0), coalesce(encode(sha256(string_agg(bytes, CAST('' AS "
+        "BYTEA) ORDER BY place)), 'hex'), '') FROM attachment_block WHERE sha256 = :hash",
+        "check a file");
     select.bindText(":hash", sha256);
     const auto row = hasRow(select);
     if (!row)

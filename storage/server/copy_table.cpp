@@ -47,8 +47,8 @@ constexpr std::array<std::string_view, 30> kOrder = {"shop",
                                                      ""};
 
 /// The bytes of attachments are carried by themselves: only a server keeps them in tables.
-constexpr std::array<std::string_view, 5> kNotRecords = {"draft", "schema_migration", "audit_head", "attachment_file",
-                                                         "attachment_block"};
+constexpr std::array<std::string_view, 5> kNotRecords = {"draft", "schema_migration", "audit_head",
+                                                         "attachment_file", "attachment_block"};
 
 constexpr std::array kToItself = {
     std::pair{std::string_view("part_number"), std::string_view("superseded_by")},
@@ -193,8 +193,9 @@ core::Result<std::int64_t> copyTable(Session& from, Session& to, const TableShap
     return copied;
 }
 
-core::Result<std::int64_t> eachRowOf(Session& session, const TableShape& table,
-                                     const std::function<core::Result<void>(const std::vector<Value>&)>& take) {
+core::Result<std::int64_t>
+eachRowOf(Session& session, const TableShape& table,
+          const std::function<core::Result<void>(const std::vector<Value>&)>& take) {
     return eachRow(session, selectOf(table, "") + orderOf(session, table), table.columns.size(), take);
 }
 

@@ -141,8 +141,8 @@ AttachmentStore filesOf(OpenedShop& shop) {
     return {*shop.session, shop.server ? fs::path() : shop.folder.attachments()};
 }
 
-/// Every content that a record names, before the records themselves, checked against its SHA-256 on the way and again
-/// where it arrived.
+/// Every content that a record names, before the records themselves, checked against its SHA-256 on the way
+/// and again where it arrived.
 core::Result<std::int64_t> copyFiles(OpenedShop& source, OpenedShop& target) {
     const auto records = filesOf(source).all();
     if (!records)

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// From the window and the start page: backups listed, restored, looked at, copied; a damaged shop saved as far as it can.
+// From the window and the start page: backups listed, restored, looked at, copied; a damaged shop saved as
+// far as it can.
 #include "app/desktop/desk.h"
 #include "app/desktop/file_dialogs.h"
 #include "sample-shop/sample_shop.h"
@@ -68,7 +69,8 @@ protected:
     }
     static bool waitForTrouble(Desk& desk) {
         return QTest::qWaitFor(
-            [&] { return desk.startPage() != nullptr && !trouble(desk).isEmpty() && !desk.isBusy(); }, kPatience);
+            [&] { return desk.startPage() != nullptr && !trouble(desk).isEmpty() && !desk.isBusy(); },
+            kPatience);
     }
     static QString trouble(Desk& desk) {
         return desk.startPage()->findChild<QLabel*>(QStringLiteral("trouble"))->text();
@@ -130,8 +132,8 @@ TEST_F(DeskBackupsTest, AreListedInTheWindowAndOneIsRestoredFromThere) {
     EXPECT_TRUE(tests::keepPicture(*dialog, QStringLiteral("backups-question"), {860, 560}));
     auto* before = desk.window();
     press(dialog, "restoreSure");
-    ASSERT_TRUE(QTest::qWaitFor([&] { return desk.window() != nullptr && desk.window() != before && !desk.isBusy(); },
-                                kPatience));
+    ASSERT_TRUE(QTest::qWaitFor(
+        [&] { return desk.window() != nullptr && desk.window() != before && !desk.isBusy(); }, kPatience));
     EXPECT_EQ(jobsOf(desk), jobs_);
     // What was replaced is a backup of its own now, and its file lies aside.
     const auto all = storage::listBackups(path());
@@ -164,7 +166,8 @@ TEST_F(DeskBackupsTest, ADamagedShopOffersItsNewestGoodBackupAndWhatWouldBeLost)
     Desk desk([] { return kToday; });
     desk.openShop(QString::fromStdString(path().string()));
     ASSERT_TRUE(waitForTrouble(desk));
-    EXPECT_TRUE(trouble(desk).contains(QLocale().toString(static_cast<qlonglong>(jobs_)))) << trouble(desk).toStdString();
+    EXPECT_TRUE(trouble(desk).contains(QLocale().toString(static_cast<qlonglong>(jobs_))))
+        << trouble(desk).toStdString();
     for (const char* name : {"restoreNewest", "lookAtNewest", "salvage"})
         EXPECT_TRUE(button(desk.startPage(), name)->isVisibleTo(desk.startPage())) << name;
     EXPECT_TRUE(tests::keepPictures(*desk.startPage(), QStringLiteral("start-damaged"), {1040, 640}));
@@ -244,7 +247,8 @@ TEST_F(DeskBackupsTest, NoDialogLetsGoOfTheDatabasesLock) {
     askForFolder(desk.window(), QStringLiteral("x"), store);
     EXPECT_TRUE(isLockedForOthers(database())) << "a folder dialog in the store";
     closeSoon();
-    askWhereToSave(desk.window(), QStringLiteral("x"), store + QStringLiteral("/export.csv"), QStringLiteral("*"));
+    askWhereToSave(desk.window(), QStringLiteral("x"), store + QStringLiteral("/export.csv"),
+                   QStringLiteral("*"));
     EXPECT_TRUE(isLockedForOthers(database())) << "a save dialog in the store";
     EXPECT_EQ(dialogs, 2);
     emit desk.window()->backupsWanted();
@@ -253,7 +257,8 @@ TEST_F(DeskBackupsTest, NoDialogLetsGoOfTheDatabasesLock) {
     press(dialog, "backUpNow");
     ASSERT_TRUE(QTest::qWaitFor([&] { return !desk.isBusy(); }, kPatience));
     EXPECT_TRUE(isLockedForOthers(database())) << "a backup";
-    // What this guards against, so that the check itself is known to see it: any closing of the file by this process.
+    // What this guards against, so that the check itself is known to see it: any closing of the file by this
+    // process.
     ::close(::open(database().c_str(), O_RDONLY | O_CLOEXEC));
     EXPECT_FALSE(isLockedForOthers(database()));
 }

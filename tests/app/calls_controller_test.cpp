@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "app/desktop/calls_controller.h"
-
 #include "app/desktop/call_list.h"
+#include "app/desktop/calls_controller.h"
 #include "storage/shop.h"
 #include "tests/app/sample_desk.h"
 #include "tests/support/picture.h"
@@ -39,7 +38,9 @@ protected:
         first = panel.calls().front().call.job;
     }
     QListWidget* list() { return panel.findChild<QListWidget*>(QStringLiteral("calls")); }
-    ui::DistanceField* odometer() { return panel.findChild<ui::DistanceField*>(QStringLiteral("callOdometer")); }
+    ui::DistanceField* odometer() {
+        return panel.findChild<ui::DistanceField*>(QStringLiteral("callOdometer"));
+    }
     core::Life lifeOf(core::JobId job) {
         for (const core::LifeRecord& record : *session().lives())
             if (record.life.job == job)
@@ -100,7 +101,8 @@ TEST_F(CallsControllerTest, AnOddOdometerIsAskedAboutAndStoredWhenItIsToldOnceMo
         return note != nullptr;
     })) << said.toStdString();
     EXPECT_EQ(toldOf(first).size(), before) << "nothing is stored yet";
-    EXPECT_EQ(odometer()->text().remove(QChar(u',')), QStringLiteral("900000")) << "and nothing typed is lost";
+    EXPECT_EQ(odometer()->text().remove(QChar(u',')), QStringLiteral("900000"))
+        << "and nothing typed is lost";
     QTest::keyClick(list(), Qt::Key_Q);
     ASSERT_TRUE(waitFor([&] { return toldOf(first).size() == before + 1; })) << said.toStdString();
 }
@@ -139,7 +141,8 @@ TEST_F(CallsControllerTest, ACallLaterIsStoredWithItsDayAndComesBackOnIt) {
 TEST_F(CallsControllerTest, AnAnswerIsVoidedWithAReasonFromTheListAndCountsAgain) {
     const core::Distance before = lifeOf(first).known;
     odometer()->setFocus();
-    QTest::keyClicks(odometer(), QString::number(panel.calls().front().odometerNow.value().whole(session().unit())));
+    QTest::keyClicks(odometer(),
+                     QString::number(panel.calls().front().odometerNow.value().whole(session().unit())));
     QTest::keyClick(odometer(), Qt::Key_Return);
     QTest::keyClick(list(), Qt::Key_Q);
     ASSERT_TRUE(waitFor([&] { return lifeOf(first).known > before; })) << said.toStdString();
@@ -154,7 +157,8 @@ TEST_F(CallsControllerTest, AnAnswerIsVoidedWithAReasonFromTheListAndCountsAgain
     QTest::keyClicks(reason, QStringLiteral("The wrong customer"));
     EXPECT_TRUE(tests::keepPictures(*dialog, QStringLiteral("calls-answers"), QSize(1100, 560)));
     QTest::keyClick(reason, Qt::Key_Return);
-    ASSERT_TRUE(waitFor([&] { return lifeOf(first).known == before && isListed(first); })) << said.toStdString();
+    ASSERT_TRUE(waitFor([&] { return lifeOf(first).known == before && isListed(first); }))
+        << said.toStdString();
     EXPECT_EQ(toldOf(first).back().voidReason, "The wrong customer");
     ASSERT_TRUE(waitFor([&] { return dialog->answers()[0].told.isVoid(); }));
     turn->click();
@@ -231,7 +235,8 @@ TEST_F(CallsControllerTest, DoesNotListWhoMustNotBeCalled) {
 
 TEST_F(CallsControllerTest, TheCalendarHoldsEachCallWithItsPhoneAndNoMoreOfThePerson) {
     const auto made = core::momentFromIso("2031-05-16T09:30:00.000Z").value();
-    const QString file = QString::fromStdString(controller->calendar(made).value()).replace(QStringLiteral("\r\n "), QString());
+    const QString file = QString::fromStdString(controller->calendar(made).value())
+                             .replace(QStringLiteral("\r\n "), QString());
     EXPECT_EQ(file.count(QStringLiteral("BEGIN:VEVENT")), static_cast<int>(panel.calls().size()));
     const auto& call = panel.calls().front();
     EXPECT_TRUE(file.contains(QString::fromStdString(call.phones.front())));

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Who said "do not call me" is called from no list, no sheet and no calendar, and where the person is named their
-// telephone is not.
+// Who said "do not call me" is called from no list, no sheet and no calendar, and where the person is named
+// their telephone is not.
 #include "app/desktop/calls_controller.h"
 #include "app/desktop/vehicle_controller.h"
 #include "storage/exchange/records_file.h"
@@ -40,7 +40,8 @@ protected:
         });
         ASSERT_TRUE(vehicle.has_value() && vehicle->customer.has_value());
         vehicleId = vehicle->id;
-        person = ask([id = *vehicle->customer](storage::Shop& shop) { return shop.customers().find(id); }).value();
+        person =
+            ask([id = *vehicle->customer](storage::Shop& shop) { return shop.customers().find(id); }).value();
         ASSERT_FALSE(person.phones.empty());
         ASSERT_TRUE(isListed());
     }
@@ -60,7 +61,9 @@ protected:
     }
     static std::string calendarText(const CallsController& calls) {
         const auto made = core::momentFromIso("2031-05-01T10:42:07.125Z").value();
-        return QString::fromStdString(calls.calendar(made).value()).replace(QStringLiteral("\r\n "), QString()).toStdString();
+        return QString::fromStdString(calls.calendar(made).value())
+            .replace(QStringLiteral("\r\n "), QString())
+            .toStdString();
     }
 
     ui::CallsPanel panel;
@@ -109,11 +112,13 @@ TEST_F(DoNotCall, SaidOnTheTelephoneIsMarkedAndHoldsForAllTheirVehicles) {
     QTest::keyClick(panel.findChild<QListWidget*>(QStringLiteral("calls")), Qt::Key_D);
     ASSERT_TRUE(waitFor([&] { return !isListed() && !database().isBusy(); }));
     EXPECT_TRUE(ask([id = person.id](storage::Shop& shop) { return shop.customers().find(id); })->doNotCall);
-    const auto facts = ask([today = session().today()](storage::Shop& shop) { return shop.followUps().callFacts(today); });
+    const auto facts =
+        ask([today = session().today()](storage::Shop& shop) { return shop.followUps().callFacts(today); });
     ASSERT_TRUE(facts.has_value());
     for (const auto& fact : *facts) {
         const auto job = ask([id = fact.job](storage::Shop& shop) { return shop.jobs().find(id); });
-        const auto vehicle = ask([id = job->vehicle](storage::Shop& shop) { return shop.vehicles().find(id); });
+        const auto vehicle =
+            ask([id = job->vehicle](storage::Shop& shop) { return shop.vehicles().find(id); });
         EXPECT_NE(vehicle->customer, person.id);
     }
 }
@@ -162,7 +167,8 @@ TEST_F(DoNotCall, GoesWithTheCustomerIntoAnExportAndIsNotLostOnTheWayBack) {
     const auto report = ask([text = *exported](storage::Shop& shop) {
         storage::ImportOptions how;
         how.update = true;
-        return storage::importRecords(shop, storage::RecordFile::Customers, storage::bytesOf(text), "book.csv", how);
+        return storage::importRecords(shop, storage::RecordFile::Customers, storage::bytesOf(text),
+                                      "book.csv", how);
     });
     ASSERT_TRUE(report.has_value());
     EXPECT_TRUE(ask([id = person.id](storage::Shop& shop) { return shop.customers().find(id); })->doNotCall);

@@ -147,8 +147,8 @@ TEST_F(OfficeControllerTest, GivesEachGroupTheShareOfUncheckedRepairsThatTipsIts
             continue;
         ++tested;
         // The same as the estimator says of the group's own lives.
-        const auto point = core::tippingPoint(byPath.at(group.name), core::DistanceUnit::Miles, group.claim.value(),
-                                              core::Distance::miles(20'000));
+        const auto point = core::tippingPoint(byPath.at(group.name), core::DistanceUnit::Miles,
+                                              group.claim.value(), core::Distance::miles(20'000));
         ASSERT_TRUE(point.has_value()) << group.name;
         EXPECT_EQ(point->share, group.tipping->share) << group.name;
         EXPECT_TRUE(ui::groupEvidence(group, *view).contains(QStringLiteral("in 10 are quiet at 20,000")))

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Personal data stays in the records: after a run through the window with errors on purpose there is not a word of it in
-// logs, on standard error or in the file for support; and after forgetting a customer not in the database either, nor in
-// a journal or a draft. Words that stand nowhere else are searched for byte by byte, on both engines.
+// Personal data stays in the records: after a run through the window with errors on purpose there is not a
+// word of it in logs, on standard error or in the file for support; and after forgetting a customer not in
+// the database either, nor in a journal or a draft. Words that stand nowhere else are searched for byte by
+// byte, on both engines.
 #include "app/desktop/desk.h"
 #include "app/desktop/records_desk.h"
 #include "sample-shop/sample_shop.h"
@@ -9,8 +10,8 @@
 #include "storage/exchange/records_file.h"
 #include "storage/server/setup_server.h"
 #include "storage/shop.h"
-#include "tests/support/postgresql_server.h"
 #include "tests/support/picture.h"
+#include "tests/support/postgresql_server.h"
 #include "ui/bay/bay_room.h"
 #include "ui/counter/calls_panel.h"
 #include "ui/records/forget_dialog.h"
@@ -73,10 +74,12 @@ private:
 
 /// Of the customer: forgetting takes them from everywhere.
 const std::vector<std::string> kOfTheCustomer = {
-    "Qanaryna",  "QANWELLS",  "5550777319", "qanmail",   "QANBEST",    "QANNOTE",      "QANPLATE", "0TK4RM27XKP042788",
-    "QANVEHICLE", "QANCONCERN", "QANCAUSE",  "QANFIX",    "QANTYPED",   "QANCALLED",    "QANPHOTO", "QANCALLTYPED"};
+    "Qanaryna", "QANWELLS",          "5550777319", "qanmail",     "QANBEST",  "QANNOTE",
+    "QANPLATE", "0TK4RM27XKP042788", "QANVEHICLE", "QANCONCERN",  "QANCAUSE", "QANFIX",
+    "QANTYPED", "QANCALLED",         "QANPHOTO",   "QANCALLTYPED"};
 /// Of the shop: they stay in its records, and leave them nowhere.
-const std::vector<std::string> kOfTheShop = {"ZOXSTAFF", "ZOXORDER", "ZOXLINE", "ZOXLOT", "ZOXSHELF", "ZOXTYPED", "ZOXSUPPLIER"};
+const std::vector<std::string> kOfTheShop = {"ZOXSTAFF", "ZOXORDER", "ZOXLINE",    "ZOXLOT",
+                                             "ZOXSHELF", "ZOXTYPED", "ZOXSUPPLIER"};
 
 class PersonalData : public testing::TestWithParam<bool> {
 protected:
@@ -84,8 +87,10 @@ protected:
         QStandardPaths::setTestModeEnabled(true);
         ASSERT_TRUE(place.isValid());
         root = fs::path(place.path().toStdString());
-        QSettings::setPath(QSettings::NativeFormat, QSettings::UserScope, place.filePath(QStringLiteral("settings")));
-        shop = GetParam() ? test::PostgresqlServer::shared().makeDatabase() : (root / "Canary.milehold").string();
+        QSettings::setPath(QSettings::NativeFormat, QSettings::UserScope,
+                           place.filePath(QStringLiteral("settings")));
+        shop = GetParam() ? test::PostgresqlServer::shared().makeDatabase()
+                          : (root / "Canary.milehold").string();
         sample::SampleOptions options;
         options.jobs = 40;
         const auto book = sample::generate(options);
@@ -114,8 +119,8 @@ protected:
     template <class Widget> Widget* find() { return desk->window()->findChild<Widget*>(); }
     template <class Dialog> Dialog* dialog() {
         Dialog* found = nullptr;
-        EXPECT_TRUE(
-            QTest::qWaitFor([&] { return (found = find<Dialog>()) != nullptr && found->isVisible(); }, kPatienceMs));
+        EXPECT_TRUE(QTest::qWaitFor([&] { return (found = find<Dialog>()) != nullptr && found->isVisible(); },
+                                    kPatienceMs));
         return found;
     }
     template <class Work> auto ask(Work work) {
@@ -139,7 +144,8 @@ protected:
     void typeWithoutSaving();
     void makeErrors();
     void forget();
-    void expectNowhere(const std::string& text, const std::vector<std::string>& words, const std::string& where) {
+    void expectNowhere(const std::string& text, const std::vector<std::string>& words,
+                       const std::string& where) {
         for (const auto& word : words)
             EXPECT_EQ(text.find(word), std::string::npos) << word << " in " << where;
     }
@@ -222,8 +228,9 @@ void PersonalData::typeWithoutSaving() {
                      QStringLiteral("ZOXTYPED"));
     settle();
     ASSERT_TRUE(ask([job = card.job.id](storage::Shop& open) {
-        return open.drafts().keep("call/" + core::toString(job.uuid), "{\"note\":\"QANCALLTYPED\"}");
-    }).has_value());
+                    return open.drafts().keep("call/" + core::toString(job.uuid),
+                                              "{\"note\":\"QANCALLTYPED\"}");
+                }).has_value());
     QTest::qWait(700);
     settle();
 }
@@ -264,9 +271,10 @@ void PersonalData::makeErrors() {
         return storage::attachmentsOf(open).add(stale.job.id, root / "Qanaryna.png", "QANPHOTO.png");
     });
     const auto imported = ask([](storage::Shop& open) {
-        return storage::importRecords(open, storage::RecordFile::Vehicles,
-                                      storage::bytesOf("vin,plate,customer\n0TK4RM27XKP042788,QANPLATE,Qanaryna\nx,y\n"),
-                                      "book.csv", {});
+        return storage::importRecords(
+            open, storage::RecordFile::Vehicles,
+            storage::bytesOf("vin,plate,customer\n0TK4RM27XKP042788,QANPLATE,Qanaryna\nx,y\n"), "book.csv",
+            {});
     });
     if (!imported)
         details.push_back(imported.error().detail);
@@ -306,7 +314,8 @@ void PersonalData::forget() {
     asked->findChild<QPushButton*>(QStringLiteral("forget"))->click();
     settle();
     EXPECT_FALSE(find<ui::BayRoom>()->isSheetOpen()); // what was typed on it must not come back as a draft
-    const auto nobody = ask([id = card.customer->id](storage::Shop& open) { return open.customers().find(id); });
+    const auto nobody =
+        ask([id = card.customer->id](storage::Shop& open) { return open.customers().find(id); });
     ASSERT_TRUE(nobody.has_value());
     EXPECT_EQ(nobody->name, "Forgotten on request");
 }
@@ -344,7 +353,8 @@ TEST_P(PersonalData, LeavesTheRecordsNowhereInARunWithErrorsAndAForgetting) {
         expectNowhere(detail, kOfTheCustomer, "an error's text");
         expectNowhere(detail, kOfTheShop, "an error's text");
     }
-    // The database with its journals, the logs, and what a station keeps of its own; backups hold them until they expire.
+    // The database with its journals, the logs, and what a station keeps of its own; backups hold them until
+    // they expire.
     int files = 0;
     const auto look = [&](const fs::path& below) {
         for (const auto& entry : fs::recursive_directory_iterator(below)) {
@@ -379,8 +389,9 @@ TEST_P(PersonalData, LeavesTheRecordsNowhereInARunWithErrorsAndAForgetting) {
     EXPECT_EQ(all.find("51414e50484f544f"), std::string::npos) << "the photo's bytes, as a dump writes them";
 }
 
-INSTANTIATE_TEST_SUITE_P(Engines, PersonalData, testing::Bool(),
-                         [](const auto& engine) { return std::string(engine.param ? "OnServer" : "InFolder"); });
+INSTANTIATE_TEST_SUITE_P(Engines, PersonalData, testing::Bool(), [](const auto& engine) {
+    return std::string(engine.param ? "OnServer" : "InFolder");
+});
 
 } // namespace
 } // namespace milehold::app

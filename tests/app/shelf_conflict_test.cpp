@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Two stations change one record of the Shelf: both versions are shown, and nothing typed is lost.
-#include "tests/app/open_shelf.h"
-
 #include "storage/shop.h"
+#include "tests/app/open_shelf.h"
 #include "tests/support/picture.h"
 #include "tests/support/postgresql_server.h"
 #include "ui/theme/theme.h"
@@ -128,8 +127,9 @@ TEST_P(ShelfConflict, ClosedWithoutAChoiceLosesNothing) {
     EXPECT_EQ(shelf->kept(), 1U);
 }
 
-INSTANTIATE_TEST_SUITE_P(Engines, ShelfConflict, ::testing::Bool(),
-                         [](const auto& engine) { return std::string(engine.param ? "OnServer" : "InFolder"); });
+INSTANTIATE_TEST_SUITE_P(Engines, ShelfConflict, ::testing::Bool(), [](const auto& engine) {
+    return std::string(engine.param ? "OnServer" : "InFolder");
+});
 
 } // namespace
 } // namespace milehold::tests

@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What is typed on the Shelf is on disk within a second, is offered again after the program was killed, and is
-// dropped by a save or by taking it back.
-#include "tests/app/open_shelf.h"
-
+// What is typed on the Shelf is on disk within a second, is offered again after the program was killed, and
+// is dropped by a save or by taking it back.
 #include "app/desktop/desk.h"
 #include "app/desktop/shelf_draft.h"
 #include "storage/shop.h"
+#include "tests/app/open_shelf.h"
 #include "tests/support/picture.h"
 #include "ui/shelf/plain_fields.h"
 #include "ui/shell/main_window.h"
@@ -199,9 +198,9 @@ TEST_F(ShelfDraft, OfARecordThatSomebodyRemovedMeanwhilePutsItBack) {
     shelf->refresh();
     shelf->room.openRecord(ShelfSection::Parts, saved->id.uuid);
     type("supplier", "Nessary Works");
-    ASSERT_TRUE(shelf->ask([saved](storage::Shop& shop) {
-        return shop.shelf().remove(saved->id, saved->revision);
-    }).has_value());
+    ASSERT_TRUE(
+        shelf->ask([saved](storage::Shop& shop) { return shop.shelf().remove(saved->id, saved->revision); })
+            .has_value());
     shelf->refresh();
     EXPECT_EQ(shelf->field("supplier")->text(), QStringLiteral("Nessary Works"));
     shelf->detail()->save();
@@ -233,14 +232,16 @@ TEST_F(ShelfDraft, IsToldOverTheRoomsAndShownByItsButton) {
     EXPECT_EQ(desk.window()->currentRoom(), QStringLiteral("shelf"));
     auto* pane = desk.window()->findChild<ui::DetailPane*>();
     EXPECT_EQ(ui::idOf(pane->record()), id);
-    EXPECT_EQ(pane->form()->findChild<QLineEdit*>(QStringLiteral("supplier"))->text(), QStringLiteral("Nessary Wor"));
+    EXPECT_EQ(pane->form()->findChild<QLineEdit*>(QStringLiteral("supplier"))->text(),
+              QStringLiteral("Nessary Wor"));
     EXPECT_TRUE(QTest::qWaitFor([&] { return button() == nullptr; }, 5'000)) << "it has done its work";
     EXPECT_TRUE(keepPictures(*desk.window(), QStringLiteral("shelf-draft-shown"), QSize(1280, 800)));
     ui::theme::apply(*qApp, ui::Scheme::Light);
 }
 
 TEST(ShelfDraftText, RefusesWhatIsNone) {
-    for (const char* text : {"", "{", "[]", "{\"kind\":\"job\"}", "{\"kind\":\"staff\",\"base\":{},\"typed\":{}}"})
+    for (const char* text :
+         {"", "{", "[]", "{\"kind\":\"job\"}", "{\"kind\":\"staff\",\"base\":{},\"typed\":{}}"})
         EXPECT_FALSE(app::shelfDraftFromText(text).has_value()) << text;
 }
 
@@ -278,7 +279,8 @@ TEST(KilledProgram, OffersOnTheShelfWhatWasTypedUpToASecondBeforeIt) {
         environment.insert(QStringLiteral("MILEHOLD_TYPE_INTO"), where);
         child.setProcessEnvironment(environment);
         child.start(QCoreApplication::applicationFilePath(),
-                    {QStringLiteral("--gtest_brief=1"), QStringLiteral("--gtest_filter=KilledProgram.OffersOnTheShelf*")});
+                    {QStringLiteral("--gtest_brief=1"),
+                     QStringLiteral("--gtest_filter=KilledProgram.OffersOnTheShelf*")});
         QByteArray told;
         ASSERT_TRUE(QTest::qWaitFor(
             [&] {
@@ -294,7 +296,8 @@ TEST(KilledProgram, OffersOnTheShelfWhatWasTypedUpToASecondBeforeIt) {
         told += child.readAllStandardOutput();
         std::vector<qint64> at; // when each letter was typed
         for (const QByteArray& line : told.left(told.lastIndexOf('\n')).split('\n'))
-            if (const auto words = line.split(' '); words.size() == 2 && words[0].toULongLong() == at.size() + 1)
+            if (const auto words = line.split(' ');
+                words.size() == 2 && words[0].toULongLong() == at.size() + 1)
                 at.push_back(words[1].toLongLong());
         ASSERT_GT(at.size(), 40U);
 
@@ -306,7 +309,8 @@ TEST(KilledProgram, OffersOnTheShelfWhatWasTypedUpToASecondBeforeIt) {
         if (length < at.size())
             worst = std::max(worst, at.back() - at[length]);
     }
-    std::cout << kKills << " kills (seed " << seed << "): at most the last " << worst << " ms of typing lost\n";
+    std::cout << kKills << " kills (seed " << seed << "): at most the last " << worst
+              << " ms of typing lost\n";
     EXPECT_LT(worst, 2'000) << "a loaded machine allowed for; half a second is the aim";
 }
 

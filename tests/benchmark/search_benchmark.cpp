@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Search as somebody types, over a shop of 1,000,000 vehicles and 200,000 customers, beside one bare prefix query on the
-// index of the VIN's tail: both by the same library on the same file.
+// Search as somebody types, over a shop of 1,000,000 vehicles and 200,000 customers, beside one bare prefix
+// query on the index of the VIN's tail: both by the same library on the same file.
 #include "storage/make_id.h"
 #include "storage/shop.h"
 
@@ -147,8 +147,8 @@ void FloorPrefixQuery(benchmark::State& state) {
     auto& large = shelf();
     sqlite3_stmt* statement = nullptr;
     sqlite3_prepare_v2(large.bare(),
-                       "SELECT id FROM vehicle WHERE vin_tail BETWEEN ?1 AND ?2 ORDER BY vin_tail LIMIT 12", -1, &statement,
-                       nullptr);
+                       "SELECT id FROM vehicle WHERE vin_tail BETWEEN ?1 AND ?2 ORDER BY vin_tail LIMIT 12",
+                       -1, &statement, nullptr);
     const std::string from = large.someTail().substr(0, static_cast<std::size_t>(state.range(0)));
     const std::string to = from + "\xf4\x8f\xbf\xbf";
     for (auto _ : state) {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// backup, restore and verify on the command line: copies on another disk, trials, and what is saved of a damaged shop.
+// backup, restore and verify on the command line: copies on another disk, trials, and what is saved of a
+// damaged shop.
 #include "tests/cli/ask.h"
 
 #include <fcntl.h>
@@ -16,7 +17,8 @@ protected:
     void SetUp() override {
         std::string pattern = (fs::temp_directory_path() / "milehold-keep-XXXXXX").string();
         root_ = ::mkdtemp(pattern.data());
-        const Answer made = askWith({"sample", shop(), "--jobs", "12", "--ends", "2031-05-16", "--format", "json"});
+        const Answer made =
+            askWith({"sample", shop(), "--jobs", "12", "--ends", "2031-05-16", "--format", "json"});
         ASSERT_EQ(made.code, 0) << made.err;
         jobs_ = made.json()["jobs"].get<double>();
     }
@@ -37,8 +39,8 @@ TEST_F(KeepCommands, CopyABackupToAnotherDiskAndBringItBackWhereNothingIsLeft) {
     EXPECT_NE(made.out.find("read back"), std::string::npos);
     EXPECT_NE(made.err.find("same disk"), std::string::npos);
     fs::remove_all(shop());
-    const Answer back = askWith({"restore", "--shop", shop(), "--from", (stick / "Corner").string(), "--backup", "newest",
-                                 "--format", "json"});
+    const Answer back = askWith({"restore", "--shop", shop(), "--from", (stick / "Corner").string(),
+                                 "--backup", "newest", "--format", "json"});
     ASSERT_EQ(back.code, 0) << back.err;
     EXPECT_EQ(back.json()["jobs"].get<double>(), jobs_);
     EXPECT_EQ(back.json()["replaced"], "");
@@ -70,7 +72,8 @@ TEST_F(KeepCommands, SaveWhatIsReadableOfADamagedShopAndKeepTheDamagedFile) {
     }
     EXPECT_TRUE(fs::exists(fs::path(shop()) / json["damaged"].get<std::string>() / "shop.db"));
     EXPECT_EQ(askWith({"verify", "--shop", shop()}).code, 0);
-    expectRefused(askWith({"restore", "--shop", (root_ / "None.milehold").string(), "--salvage"}), 2, "no shop's file");
+    expectRefused(askWith({"restore", "--shop", (root_ / "None.milehold").string(), "--salvage"}), 2,
+                  "no shop's file");
 }
 
 TEST_F(KeepCommands, VerifySweepsFilesThatNobodyNamesWhenItIsTold) {
@@ -91,10 +94,12 @@ TEST_F(KeepCommands, WriteAFileForSupportThatNamesNobody) {
     const std::string file = (root_ / "support.json").string();
     expectRefused(askWith({"export", "support", "--shop", shop()}), 2, "--to is missing");
     expectRefused(askWith({"export", "jobs", "--shop", shop(), "--to", file}), 2, "support alone");
-    expectRefused(askWith({"export", "support", "--shop", shop(), "--to", file, "--xlsx", file}), 2, "neither");
+    expectRefused(askWith({"export", "support", "--shop", shop(), "--to", file, "--xlsx", file}), 2,
+                  "neither");
     const Answer made = askWith({"export", "support", "--shop", shop(), "--to", file, "--format", "json"});
     ASSERT_EQ(made.code, 0) << made.err;
-    EXPECT_EQ(fs::status(file).permissions() & fs::perms::all, fs::perms::owner_read | fs::perms::owner_write);
+    EXPECT_EQ(fs::status(file).permissions() & fs::perms::all,
+              fs::perms::owner_read | fs::perms::owner_write);
     expectRefused(askWith({"export", "support", "--shop", shop(), "--to", file}), 2, "exists");
     const Answer people = askWith({"export", "customers", "--shop", shop(), "--format", "csv"});
     std::ifstream in(file);

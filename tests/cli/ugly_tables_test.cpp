@@ -29,7 +29,8 @@ TEST(UglyTables, IntervalCurvesOfUnlikeWeightsSettle) {
             EXPECT_LE(point["lower"], point["upper"]);
     }
     // Two equal halves came back at 5 and 7: S(6) is a half, and 2e15 lives leave the bootstrap no doubt.
-    const json at = ask(kUnlikeWeights[0], {"curve", "--estimator", "turnbull", "--at", "6"}).json()["groups"][0]["at"][0];
+    const json at = ask(kUnlikeWeights[0], {"curve", "--estimator", "turnbull", "--at", "6"})
+                        .json()["groups"][0]["at"][0];
     EXPECT_NEAR(at["lower"].get<double>(), 0.5, 1e-6);
     EXPECT_NEAR(at["upper"].get<double>(), 0.5, 1e-6);
 }
@@ -60,9 +61,10 @@ TEST(UglyTables, HundredsOfGroupsAreAnsweredOrRefused) {
 
 // Only one group is still watched when anybody is sold: there is nothing that the test could compare.
 TEST(UglyTables, GraysTestOfAnEndThatOneGroupAloneCanMeetIsNone) {
-    const Answer answer = ask("miles,end,group\n32,came-back,x\n33,came-back,x\n34,came-back,x\n20,came-back,9\n"
-                              "71,sold,9\n83,came-back,9\n121,holding,9\n122,scrapped,9\n",
-                              {"ends"});
+    const Answer answer =
+        ask("miles,end,group\n32,came-back,x\n33,came-back,x\n34,came-back,x\n20,came-back,9\n"
+            "71,sold,9\n83,came-back,9\n121,holding,9\n122,scrapped,9\n",
+            {"ends"});
     ASSERT_EQ(answer.code, 0) << answer.err;
     const json tests = answer.json()["gray"];
     for (const auto& test : tests)
@@ -76,7 +78,8 @@ TEST(UglyTables, HowATableIsWrittenDoesNotMatter) {
         "\xEF\xBB\xBFmiles,end,group\n5,came-back,a\n7,holding,b\n9,came-back,b\n",
         "miles,end,group\n5,came-back,a\n7,holding,b\n9,came-back,b",
         "miles,end,group\n5,came-back,a\n7,holding,b\n9,came-back,b\n\n\n",
-        "note,group,miles,end\n\"one\ntwo\",a,5,came-back\n\"x, \"\"y\"\"\",b,\"7\",holding\n,b,9.0,came-back\n"};
+        "note,group,miles,end\n\"one\ntwo\",a,5,came-back\n\"x, "
+        "\"\"y\"\"\",b,\"7\",holding\n,b,9.0,came-back\n"};
     for (const char* const command : {"curve", "compare", "ends", "fit"}) {
         const Answer expected = ask(plain, {command});
         ASSERT_EQ(expected.code, 0) << expected.err;

@@ -16,8 +16,8 @@ namespace milehold::test {
 
 namespace {
 
-/// Leaves beside `database` the journal of a change to an older copy of it, as a program that was killed would: a
-/// write-ahead log with pages of its own, or a rollback journal that would be played back.
+/// Leaves beside `database` the journal of a change to an older copy of it, as a program that was killed
+/// would: a write-ahead log with pages of its own, or a rollback journal that would be played back.
 void leaveJournal(const fs::path& older, const fs::path& database, bool wal) {
     sqlite3* handle = nullptr;
     ASSERT_EQ(sqlite3_open(older.c_str(), &handle), SQLITE_OK);
@@ -26,7 +26,8 @@ void leaveJournal(const fs::path& older, const fs::path& database, bool wal) {
     };
     run(wal ? "PRAGMA journal_mode = WAL" : "PRAGMA journal_mode = DELETE");
     run("PRAGMA wal_autocheckpoint = 0");
-    run("PRAGMA cache_size = 1"); // pages leave the memory before the commit, so that the journal must be synced
+    run("PRAGMA cache_size = 1"); // pages leave the memory before the commit, so that the journal must be
+                                  // synced
     run("BEGIN IMMEDIATE");
     run("UPDATE job SET concern = 'stale ' || concern");
     run("UPDATE vehicle SET note = 'stale ' || note");

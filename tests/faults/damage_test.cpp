@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Damaged files: thousands of random ones, and those that somebody would think of. None ends the program, none keeps it
-// waiting, none is written to.
+// Damaged files: thousands of random ones, and those that somebody would think of. None ends the program,
+// none keeps it waiting, none is written to.
 #include "storage/backup_shelf.h"
 #include "tests/faults/children.h"
 #include "tests/faults/saver.h"
@@ -163,11 +163,12 @@ TEST_F(DamagedFiles, ThousandsOfMutationsNeitherEndNorStopNorWrite) {
         ::waitpid(pid, &status, 0);
         crashed += WIFEXITED(status) && WEXITSTATUS(status) == 0 ? 0 : 1;
     }
-    std::cout << all << " mutations of " << kMutations << " kinds: " << tally.opened << " opened (no check can see them "
+    std::cout << all << " mutations of " << kMutations << " kinds: " << tally.opened
+              << " opened (no check can see them "
               << "without a manifest), " << tally.refused << " refused with a sentence; " << crashed
-              << " batches crashed, slowest " << tally.slowest << " s, " << tally.written << " files written to, "
-              << tally.cutsAccepted << " truncations accepted, " << tally.missedByManifest
-              << " changed backups not found by their manifest\n";
+              << " batches crashed, slowest " << tally.slowest << " s, " << tally.written
+              << " files written to, " << tally.cutsAccepted << " truncations accepted, "
+              << tally.missedByManifest << " changed backups not found by their manifest\n";
     EXPECT_EQ(crashed, 0);
     EXPECT_LT(tally.slowest, 5.0);
     EXPECT_EQ(tally.written, 0);
@@ -220,7 +221,8 @@ TEST_F(DamagedFiles, EachOfACatalogueIsRefusedWithASentence) {
         {"schema to come", with(60, "\0\0\x0f\x00"s)},
         {"first tree gone", with(100, std::string(kPage - 100, '\0'))},
         {"first tree garbage", with(100, std::string(kPage - 100, '\x7f'))},
-        {"every page after the first gone", whole_.substr(0, kPage) + std::string(whole_.size() - kPage, '\0')},
+        {"every page after the first gone",
+         whole_.substr(0, kPage) + std::string(whole_.size() - kPage, '\0')},
     };
     Tally tally;
     for (const auto& [name, bytes] : catalogue) {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A disk of a few megabytes that runs full beneath each part of a shop in turn: a real file system (tmpfs), mounted for
-// one child alone.
+// A disk of a few megabytes that runs full beneath each part of a shop in turn: a real file system (tmpfs),
+// mounted for one child alone.
 #include "storage/backup_shelf.h"
 #include "tests/faults/children.h"
 #include "tests/faults/saver.h"
@@ -16,7 +16,8 @@ namespace milehold::test {
 
 namespace {
 
-/// Puts a small disk where `folder` is, with what the folder held; seen by this process alone. False: not permitted.
+/// Puts a small disk where `folder` is, with what the folder held; seen by this process alone. False: not
+/// permitted.
 bool mountSmallDisk(const fs::path& folder) {
     if (::unshare(CLONE_NEWNS) != 0 || ::mount("none", "/", nullptr, MS_REC | MS_PRIVATE, nullptr) != 0)
         return false;

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A program that is killed loses no answer of a call that it has stored, and nothing half typed of the next one.
+// A program that is killed loses no answer of a call that it has stored, and nothing half typed of the next
+// one.
+#include "storage/make_id.h"
 #include "tests/faults/children.h"
 #include "tests/faults/saver.h"
 #include "tests/storage/support/shop_fixture.h"
-
-#include "storage/make_id.h"
 
 #include <algorithm>
 #include <iostream>
@@ -65,8 +65,8 @@ TEST(KilledProgram, LosesNoAnswerOfACallAndNothingHalfTypedOfOne) {
     std::vector<std::pair<std::int64_t, core::FollowUpId>> acknowledged;
     int drafts = 0;
     for (int cycle = 0; cycle < cycles; ++cycle) {
-        const auto said =
-            killAfter(startChild({"--answer", folder.string()}), std::chrono::microseconds(random() % 20'000));
+        const auto said = killAfter(startChild({"--answer", folder.string()}),
+                                    std::chrono::microseconds(random() % 20'000));
         std::istringstream lines(said.substr(0, said.rfind('\n') + 1));
         std::int64_t mark = 0;
         std::string id;
@@ -89,15 +89,17 @@ TEST(KilledProgram, LosesNoAnswerOfACallAndNothingHalfTypedOfOne) {
         ASSERT_OK(shop);
         for (const auto& [mark, id] : acknowledged) {
             const auto told = (*shop)->followUps().find(id);
-            lost += told && told->note == answerNote(mark) && told->odometer == Distance::miles(50'001 + mark) ? 0
-                                                                                                             : 1;
+            lost += told && told->note == answerNote(mark) && told->odometer == Distance::miles(50'001 + mark)
+                        ? 0
+                        : 1;
         }
         EXPECT_TRUE((*shop)->verify(storage::CheckDepth::Full)->sound());
         ASSERT_OK((*shop)->close());
     }
     const auto answers = countInFile(folder, "SELECT count(*) FROM follow_up");
-    std::cout << cycles << " kills (seed " << seed << "): " << acknowledged.size() << " answers acknowledged, "
-              << lost << " lost, " << answers << " stored, " << drafts << " kills with the next one half typed\n";
+    std::cout << cycles << " kills (seed " << seed << "): " << acknowledged.size()
+              << " answers acknowledged, " << lost << " lost, " << answers << " stored, " << drafts
+              << " kills with the next one half typed\n";
     EXPECT_EQ(lost, 0);
     EXPECT_GE(answers, static_cast<std::int64_t>(acknowledged.size()));
     EXPECT_LE(answers, static_cast<std::int64_t>(acknowledged.size()) + cycles) << "one a kill, at most";

@@ -27,7 +27,8 @@ TEST(KilledProgram, LosesNoJobThatItHasShownAsSavedAndLeavesNoneHalf) {
     int hotJournals = 0;
     int broken = 0;
     for (int cycle = 0; cycle < cycles; ++cycle) {
-        const auto said = killAfter(startChild({"--save", folder.string()}), std::chrono::microseconds(random() % 30'000));
+        const auto said =
+            killAfter(startChild({"--save", folder.string()}), std::chrono::microseconds(random() % 30'000));
         std::istringstream lines(said.substr(0, said.rfind('\n') + 1));
         std::int64_t number = 0;
         std::string id;
@@ -96,7 +97,8 @@ TEST(KilledProgram, LeavesOnlyWholeBackupsBehind) {
         listed = backups->size();
         // The newest are those that a kill could have met.
         for (std::size_t i = 0; i < std::min<std::size_t>(3, listed); ++i)
-            ASSERT_TRUE(storage::verifyBackup((*backups)[i]).has_value()) << "seed " << seed << ", cycle " << cycle;
+            ASSERT_TRUE(storage::verifyBackup((*backups)[i]).has_value())
+                << "seed " << seed << ", cycle " << cycle;
     }
     auto shop = storage::Shop::open(folder);
     ASSERT_OK(shop);
@@ -132,7 +134,8 @@ TEST(KilledProgram, LeavesAMigrationDoneOrNotBegun) {
         ASSERT_TRUE(version == released || version == released + 1) << version;
         const bool isNew = version == released + 1;
         done += isNew ? 1 : 0;
-        ASSERT_EQ(countInFile(folder, "SELECT count(*) FROM sqlite_schema WHERE name = 'tool'"), isNew ? 1 : 0);
+        ASSERT_EQ(countInFile(folder, "SELECT count(*) FROM sqlite_schema WHERE name = 'tool'"),
+                  isNew ? 1 : 0);
         ASSERT_EQ(countInFile(folder, "SELECT count(*) FROM vehicle WHERE note = 'migrated'"), isNew ? 1 : 0);
         if (isNew) {
             EXPECT_TRUE(storage::newestGoodBackup(folder).has_value());

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A shop of many jobs under the oldest released schema is brought to today's: contents compared, killed again and again,
-// and run a second time.
+// A shop of many jobs under the oldest released schema is brought to today's: contents compared, killed again
+// and again, and run a second time.
 #include "storage/backup_shelf.h"
 #include "storage/shop_open.h"
 #include "tests/faults/children.h"
@@ -28,7 +28,8 @@ double secondsSince(Clock::time_point start) {
 /// A closed shop that a program of the first schema wrote, its jobs copied to so many.
 void makeOldShop(const fs::path& folder, int jobs) {
     fs::create_directories(folder / "store");
-    std::ifstream packed(fs::path(MILEHOLD_SOURCE_DIR) / "tests/storage/fixtures/schema_0001.db.z", std::ios::binary);
+    std::ifstream packed(fs::path(MILEHOLD_SOURCE_DIR) / "tests/storage/fixtures/schema_0001.db.z",
+                         std::ios::binary);
     const std::string bytes{std::istreambuf_iterator<char>(packed), std::istreambuf_iterator<char>()};
     const fs::path file = folder / "store" / "shop.db";
     std::ofstream(file, std::ios::binary) << qUncompress(QByteArray::fromStdString(bytes)).toStdString();
@@ -41,7 +42,7 @@ TEST(LargeMigration, IsWholeOrNotBegunHoweverOftenItIsKilled) {
     const int jobs = timesFrom("MILEHOLD_MIGRATED_JOBS", 1'500);
     const int kills = timesFrom("MILEHOLD_MIGRATION_KILLS", 8);
     const int seconds = timesFrom("MILEHOLD_MIGRATION_SECONDS", 20);
-    const std::vector<std::string> kTables = {"customer", "vehicle", "job",        "job_line", "job_part",
+    const std::vector<std::string> kTables = {"customer", "vehicle",  "job",        "job_line", "job_part",
                                               "job_code", "odometer", "change_log", "counter"};
     const TemporaryFolder temporary;
     const fs::path model = temporary.path() / "Model.milehold";
@@ -111,9 +112,9 @@ TEST(LargeMigration, IsWholeOrNotBegunHoweverOftenItIsKilled) {
         EXPECT_TRUE(storage::newestGoodBackup(folder).has_value()) << "migrated without a verified copy";
         anew();
     }
-    std::cout << jobs << " jobs of schema 1, brought to schema " << today << " in " << whole << " s with its backup; "
-              << tried << " kills (seed " << seed << "): " << done << " done, " << tried - done
-              << " not at the end, no step half, contents equal each time\n";
+    std::cout << jobs << " jobs of schema 1, brought to schema " << today << " in " << whole
+              << " s with its backup; " << tried << " kills (seed " << seed << "): " << done << " done, "
+              << tried - done << " not at the end, no step half, contents equal each time\n";
 }
 
 } // namespace milehold::test

@@ -56,9 +56,9 @@ TEST(LargeShop, OpensChecksBacksUpAndSavesInTime) {
         saves.push_back(secondsSince(start) * 1000);
     }
     std::ranges::sort(saves);
-    std::cout << jobs << " jobs, " << (backup->bytes >> 20U) << " MiB (laid out in " << written << " s): open "
-              << opened << " s, full check " << checked << " s, backup with its check " << backedUp << " s, save p99 "
-              << saves[98] << " ms\n";
+    std::cout << jobs << " jobs, " << (backup->bytes >> 20U) << " MiB (laid out in " << written
+              << " s): open " << opened << " s, full check " << checked << " s, backup with its check "
+              << backedUp << " s, save p99 " << saves[98] << " ms\n";
     EXPECT_LT(opened, 20.0);
     EXPECT_LT(checked, 60.0);
     EXPECT_LT(backedUp, 60.0);

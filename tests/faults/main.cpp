@@ -14,8 +14,9 @@
 int main(int argc, char** argv) {
     using namespace milehold::test;
     const std::string_view what = argc >= 3 ? argv[1] : "";
-    const bool isChild = what == "--save" || what == "--answer" || what == "--fill" || what == "--backup" || what == "--migrate" ||
-                         what == "--open" || what == "--beside" || what == "--attach" || what == "--full";
+    const bool isChild = what == "--save" || what == "--answer" || what == "--fill" || what == "--backup" ||
+                         what == "--migrate" || what == "--open" || what == "--beside" ||
+                         what == "--attach" || what == "--full";
     if (!isChild)
         ::testing::InitGoogleTest(&argc, argv);
     const QCoreApplication application(argc, argv);

@@ -40,14 +40,16 @@ void multiplyJobs(const fs::path& file, int count) {
     const auto next = prepare("UPDATE one SET id = ?1, number = ?2, vehicle_id = ?3");
     const auto job = prepare("INSERT INTO job SELECT * FROM one");
     const auto line = prepare("INSERT INTO job_line VALUES (?1, 0, 'Drain oil'), (?1, 1, 'Set timing')");
-    const auto reading = prepare(
-        "INSERT INTO odometer VALUES (?1, ?3, '2031-04-09', (SELECT odometer_in FROM one), 'job', NULL, ?2, NULL, 'in', 1)");
-    const auto log = prepare("INSERT INTO change_log VALUES (?1, ?2, '', 'bay 1', 'insert', 'job', ?3, ?4, ?5, ?6)");
+    const auto reading = prepare("INSERT INTO odometer VALUES (?1, ?3, '2031-04-09', (SELECT odometer_in "
+                                 "FROM one), 'job', NULL, ?2, NULL, 'in', 1)");
+    const auto log =
+        prepare("INSERT INTO change_log VALUES (?1, ?2, '', 'bay 1', 'insert', 'job', ?3, ?4, ?5, ?6)");
     const auto bind = [](const Prepared& statement, int at, const std::string& text) {
         sqlite3_bind_text(statement.get(), at, text.data(), static_cast<int>(text.size()), SQLITE_TRANSIENT);
     };
     const auto step = [](const Prepared& statement) {
-        EXPECT_EQ(sqlite3_step(statement.get()), SQLITE_DONE) << sqlite3_errmsg(sqlite3_db_handle(statement.get()));
+        EXPECT_EQ(sqlite3_step(statement.get()), SQLITE_DONE)
+            << sqlite3_errmsg(sqlite3_db_handle(statement.get()));
         sqlite3_reset(statement.get());
     };
     std::int64_t sequence = 0;

@@ -108,7 +108,8 @@ TEST(OutOfMemory, ASaveIsWholeOrNotAtAll) {
             ++points;
         }
     }
-    EXPECT_OK((*shop)->jobs().save({benchJob(bench, ++mark), {}, {}})) << "with memory again the book goes on";
+    EXPECT_OK((*shop)->jobs().save({benchJob(bench, ++mark), {}, {}}))
+        << "with memory again the book goes on";
     ++saved;
     EXPECT_TRUE((*shop)->verify(storage::CheckDepth::Full)->sound());
     shop->reset();

@@ -71,8 +71,8 @@ sqlite3_vfs passingSystem(const sqlite3_vfs& real, const char* name) {
     return system;
 }
 
-int openPassing(sqlite3_vfs& real, const sqlite3_io_methods& methods, const char* path, sqlite3_file* file, int flags,
-                int* outFlags) {
+int openPassing(sqlite3_vfs& real, const sqlite3_io_methods& methods, const char* path, sqlite3_file* file,
+                int flags, int* outFlags) {
     file->pMethods = nullptr;
     const int code = real.xOpen(&real, path, passing(file)->inner(), flags, outFlags);
     if (passing(file)->inner()->pMethods != nullptr) {

@@ -50,8 +50,8 @@ private:
     sqlite3* handle_ = nullptr;
 };
 
-/// Cuts the power behind every `stride`-th operation; `acknowledged[k]` operations had been done when row k + 1 was
-/// acknowledged.
+/// Cuts the power behind every `stride`-th operation; `acknowledged[k]` operations had been done when row k +
+/// 1 was acknowledged.
 template <class Look>
 Outcome cutEverywhere(const std::vector<std::size_t>& acknowledged, std::size_t stride, const fs::path& image,
                       const Look& look) {

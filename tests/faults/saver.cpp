@@ -99,11 +99,12 @@ int migrateSlowly(const char* folder) {
     const std::string name = "000" + std::to_string(steps.size() + 1) + "_later.sql";
     // The long statement gives the kill something to meet.
     steps.push_back(storage::parseMigration(
-                        name, "CREATE TABLE tool (id INTEGER PRIMARY KEY NOT NULL, text TEXT NOT NULL) STRICT\n"
-                              "-- next\nUPDATE vehicle SET note = 'migrated'\n-- next\n"
-                              "INSERT INTO tool (id, text) WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 "
-                              "FROM n WHERE i < 30000) SELECT i, 'tool number ' || i FROM n\n-- next\n"
-                              "ALTER TABLE job ADD COLUMN bay TEXT NOT NULL DEFAULT ''")
+                        name,
+                        "CREATE TABLE tool (id INTEGER PRIMARY KEY NOT NULL, text TEXT NOT NULL) STRICT\n"
+                        "-- next\nUPDATE vehicle SET note = 'migrated'\n-- next\n"
+                        "INSERT INTO tool (id, text) WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 "
+                        "FROM n WHERE i < 30000) SELECT i, 'tool number ' || i FROM n\n-- next\n"
+                        "ALTER TABLE job ADD COLUMN bay TEXT NOT NULL DEFAULT ''")
                         .value());
     if (::write(STDOUT_FILENO, "m\n", 2) != 2)
         return 6;
@@ -128,7 +129,10 @@ int saveBesideOthers(const char* folder, int jobs) {
         bool saved = false;
         for (int attempt = 0; attempt < 200 && !saved; ++attempt) {
             storage::Session session(
-                [folder] { return storage::openSqlite(storage::ShopFolder{folder}.database(), storage::Access::Write); },
+                [folder] {
+                    return storage::openSqlite(storage::ShopFolder{folder}.database(),
+                                               storage::Access::Write);
+                },
                 [] { return storage::machineNow(); }, false);
             if (!session.connect())
                 continue; // another process holds the file
@@ -175,7 +179,8 @@ std::string contentOf(const std::filesystem::path& file, const std::vector<std::
             const int columns = width == widths.end() ? sqlite3_column_count(row) : width->second;
             for (int i = 0; i < columns; ++i) {
                 const auto* text = reinterpret_cast<const char*>(sqlite3_column_text(row, i));
-                cells += text == nullptr ? "\n-" : "\n" + std::to_string(sqlite3_column_bytes(row, i)) + ":" + text;
+                cells += text == nullptr ? "\n-"
+                                         : "\n" + std::to_string(sqlite3_column_bytes(row, i)) + ":" + text;
             }
             hash = storage::sha256(cells);
         });

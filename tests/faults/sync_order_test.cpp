@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The order in which a file and a save reach the disk, as the system itself reports it (strace): what refers to
-// something becomes durable after it.
+// The order in which a file and a save reach the disk, as the system itself reports it (strace): what refers
+// to something becomes durable after it.
 #include "storage/attachment_store.h"
 #include "tests/faults/children.h"
 #include "tests/faults/saver.h"
@@ -25,13 +25,21 @@ int attachOnce(const char* folder, const char* file) {
 
 namespace {
 
-/// The calls of a traced child, one a line, with the paths of descriptors in angle brackets. Blank: no tracing here.
+/// The calls of a traced child, one a line, with the paths of descriptors in angle brackets. Blank: no
+/// tracing here.
 std::vector<std::string> tracedCalls(const std::vector<std::string>& child, const fs::path& trace) {
     const pid_t pid = ::fork();
     if (pid == 0) {
-        std::vector<std::string> words = {"strace", "-f", "-y", "-qq", "-o", trace.string(), "-e",
-                                          "trace=openat,fsync,fdatasync,rename,renameat,renameat2,pwrite64,ftruncate",
-                                          "/proc/self/exe"};
+        std::vector<std::string> words = {
+            "strace",
+            "-f",
+            "-y",
+            "-qq",
+            "-o",
+            trace.string(),
+            "-e",
+            "trace=openat,fsync,fdatasync,rename,renameat,renameat2,pwrite64,ftruncate",
+            "/proc/self/exe"};
         // The link would be strace itself once it runs.
         words.back() = fs::read_symlink("/proc/self/exe").string();
         words.insert(words.end(), child.begin(), child.end());
@@ -107,9 +115,11 @@ TEST(SyncOrder, AnAttachmentIsDurableBeforeItsRowAndAJournalBeforeItsPages) {
     ASSERT_LT(pagesSynced, calls.size());
     ASSERT_LT(ended, calls.size()) << "the commit: the journal is cut off once the pages are durable";
     EXPECT_EQ(find(calls, pagesSynced, "pwrite64(", database), calls.size()) << "no page after the sync";
-    EXPECT_LT(find(calls, ended, "sync(", journal), calls.size()) << "and that is durable too (synchronous = EXTRA)";
-    std::cout << "order on the disk: file, name, journal, pages, end of the journal; each synced before the next ("
-              << calls.size() << " calls)\n";
+    EXPECT_LT(find(calls, ended, "sync(", journal), calls.size())
+        << "and that is durable too (synchronous = EXTRA)";
+    std::cout
+        << "order on the disk: file, name, journal, pages, end of the journal; each synced before the next ("
+        << calls.size() << " calls)\n";
 }
 
 } // namespace milehold::test

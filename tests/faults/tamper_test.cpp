@@ -27,7 +27,9 @@ std::string sqlOf(int kind, std::int64_t seq, std::int64_t other, std::mt19937_6
     {
         const std::string column = kColumns[random() % std::size(kColumns)];
         if (column == "action")
-            return "UPDATE change_log SET action = CASE action WHEN 'insert' THEN 'delete' ELSE 'insert' END" + at;
+            return "UPDATE change_log SET action = CASE action WHEN 'insert' THEN 'delete' ELSE 'insert' "
+                   "END" +
+                   at;
         if (column == "hash" || column == "hash_before")
             return "UPDATE change_log SET " + column + " = substr(" + column + ", 2) || 'g'" + at;
         return "UPDATE change_log SET " + column + " = " + column + " || ' '" + at;
@@ -35,19 +37,23 @@ std::string sqlOf(int kind, std::int64_t seq, std::int64_t other, std::mt19937_6
     case 1: // taken out
         return "DELETE FROM change_value" + at + "; DELETE FROM change_log" + at;
     case 2: // put in: the row again under a number that is free
-        return "INSERT INTO change_log SELECT (SELECT max(seq) FROM change_log) + 1, at, staff_id, station, action, "
+        return "INSERT INTO change_log SELECT (SELECT max(seq) FROM change_log) + 1, at, staff_id, station, "
+               "action, "
                "table_name, row_id, fields, hash_before, hash FROM change_log" +
                at;
     case 3: // swapped
-        return "UPDATE change_log SET seq = 1000000" + at + "; UPDATE change_log SET seq = " + std::to_string(seq) +
-               " WHERE seq = " + std::to_string(other) + "; UPDATE change_log SET seq = " + std::to_string(other) +
-               " WHERE seq = 1000000";
+        return "UPDATE change_log SET seq = 1000000" + at +
+               "; UPDATE change_log SET seq = " + std::to_string(seq) +
+               " WHERE seq = " + std::to_string(other) +
+               "; UPDATE change_log SET seq = " + std::to_string(other) + " WHERE seq = 1000000";
     case 4: // played again in place of a later one
-        return "CREATE TEMP TABLE again AS SELECT * FROM change_log" + at + "; DELETE FROM change_log WHERE seq = " +
-               std::to_string(other) + "; UPDATE again SET seq = " + std::to_string(other) +
+        return "CREATE TEMP TABLE again AS SELECT * FROM change_log" + at +
+               "; DELETE FROM change_log WHERE seq = " + std::to_string(other) +
+               "; UPDATE again SET seq = " + std::to_string(other) +
                "; INSERT INTO change_log SELECT * FROM again; DROP TABLE again";
     case 5: // a kept personal value
-        return "UPDATE change_value SET after = coalesce(after, '') || 'x', before = coalesce(before, '') || 'x' "
+        return "UPDATE change_value SET after = coalesce(after, '') || 'x', before = coalesce(before, '') || "
+               "'x' "
                "WHERE seq = (SELECT seq FROM change_value LIMIT 1 OFFSET " +
                std::to_string(seq) + " % (SELECT count(*) FROM change_value))";
     default: // cut off at the end: only the anchor outside can tell
@@ -104,7 +110,8 @@ TEST(TamperedLog, IsFoundAtEachOfAThousandPlaces) {
     run("PRAGMA foreign_keys = OFF");
     for (int i = 0; i < all; ++i) {
         const int kind = i % kKinds;
-        const auto seq = 1 + static_cast<std::int64_t>(random() % static_cast<std::uint64_t>(anchor.sequence));
+        const auto seq =
+            1 + static_cast<std::int64_t>(random() % static_cast<std::uint64_t>(anchor.sequence));
         auto other = 1 + static_cast<std::int64_t>(random() % static_cast<std::uint64_t>(anchor.sequence));
         other = other == seq ? seq % anchor.sequence + 1 : other;
         const std::string sql = sqlOf(kind, seq, other, random);
@@ -128,9 +135,9 @@ TEST(TamperedLog, IsFoundAtEachOfAThousandPlaces) {
             break;
     }
     EXPECT_HOLDS(log.firstBroken(), std::optional<std::int64_t>());
-    std::cout << all << " tamperings of " << kKinds << " kinds in a log of " << anchor.sequence << " rows: " << found
-              << " found by the chain, " << foundByAnchor << " by the anchor in the backup's manifest, "
-              << all - found - foundByAnchor << " not found\n";
+    std::cout << all << " tamperings of " << kKinds << " kinds in a log of " << anchor.sequence
+              << " rows: " << found << " found by the chain, " << foundByAnchor
+              << " by the anchor in the backup's manifest, " << all - found - foundByAnchor << " not found\n";
     EXPECT_EQ(found + foundByAnchor, all);
     EXPECT_GT(foundByAnchor, 0);
 }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Several processes at one file, with the guard that keeps the second one out left aside: the engine's own locks hold.
+// Several processes at one file, with the guard that keeps the second one out left aside: the engine's own
+// locks hold.
 #include "tests/faults/children.h"
 #include "tests/faults/saver.h"
 #include "tests/storage/support/shop_fixture.h"

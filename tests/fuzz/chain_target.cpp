@@ -48,14 +48,15 @@ void chain(std::string_view bytes) {
     }
     const std::string text(bytes);
     if (storage::isStorableText(text))
-        promise(storage::toQt(text).toStdString() == text, "a storable text comes back from the database as it was");
+        promise(storage::toQt(text).toStdString() == text,
+                "a storable text comes back from the database as it was");
     if (const auto at = core::momentFromIso(text))
         promise(core::momentFromIso(core::toIso(*at)) == at, "a moment comes back");
     if (const auto id = core::uuidFromString(text))
         promise(core::uuidFromString(core::toString(*id)) == id, "a key comes back");
     storage::StoredChange row;
-    std::string* const cells[] = {&row.sequence, &row.at,    &row.staff,  &row.station, &row.action,
-                                  &row.table,    &row.row,   &row.fields, &row.before};
+    std::string* const cells[] = {&row.sequence, &row.at,  &row.staff,  &row.station, &row.action,
+                                  &row.table,    &row.row, &row.fields, &row.before};
     for (std::size_t i = 0; i < std::size(cells) && i < fields.size(); ++i)
         *cells[i] = fields[i];
     const std::string rowHash = storage::hashOf(row);

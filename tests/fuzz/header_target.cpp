@@ -3,8 +3,8 @@
 #include "tests/fuzz/promise.h"
 #include "tests/fuzz/targets.h"
 
-#include <filesystem>
 #include <fcntl.h>
+#include <filesystem>
 #include <string>
 #include <unistd.h>
 
@@ -22,7 +22,8 @@ void header(std::string_view bytes) {
     const auto read = storage::checkHeader(kFile, 9);
     ::unlink(kFile.c_str());
     if (!read) {
-        promise(read.error().code == core::ErrorCode::NotAShop || read.error().code == core::ErrorCode::TooNew ||
+        promise(read.error().code == core::ErrorCode::NotAShop ||
+                    read.error().code == core::ErrorCode::TooNew ||
                     read.error().code == core::ErrorCode::Unreadable,
                 "an error has one of the promised kinds");
         return;
@@ -30,7 +31,8 @@ void header(std::string_view bytes) {
     promise(read->schema >= 1 && read->schema <= 9, "the schema is one that is known");
     promise(read->pageSize >= 512 && read->pageSize <= 65536, "the page size is one that exists");
     promise(read->bytes == bytes.size(), "the size is the file's");
-    promise(read->wal || std::uint64_t{read->pageSize} * read->pages == bytes.size(), "the pages fill the file");
+    promise(read->wal || std::uint64_t{read->pageSize} * read->pages == bytes.size(),
+            "the pages fill the file");
 }
 
 } // namespace milehold::fuzz

@@ -74,7 +74,8 @@ void records(std::string_view bytes) {
         storage::importRecords(once.shop(), kFiles[choice % kFiles.size()], storage::bytesOf(bytes), "fuzz",
                                {.dryRun = true, .update = (choice & 0x80U) != 0});
     if (!report) {
-        promise(report.error().code == core::ErrorCode::InvalidInput, "bad text is the only thing that fails");
+        promise(report.error().code == core::ErrorCode::InvalidInput,
+                "bad text is the only thing that fails");
         promise(report.error().detail.starts_with("fuzz"), "an error says where");
     } else {
         promise(!report->kept, "a trial keeps nothing");

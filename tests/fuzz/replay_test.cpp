@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The seeds of the fuzzers and simple mutations of them, run on each commit by the ordinary compiler: an input that once
-// broke something stays mended.
+// The seeds of the fuzzers and simple mutations of them, run on each commit by the ordinary compiler: an
+// input that once broke something stays mended.
 #include "tests/fuzz/targets.h"
 
 #include <gtest/gtest.h>
@@ -21,7 +21,8 @@ namespace fs = std::filesystem;
 
 std::vector<std::string> seedsOf(const char* target) {
     std::vector<fs::path> files;
-    for (const auto& entry : fs::directory_iterator(fs::path(MILEHOLD_SOURCE_DIR) / "tests/fuzz/seeds" / target))
+    for (const auto& entry :
+         fs::directory_iterator(fs::path(MILEHOLD_SOURCE_DIR) / "tests/fuzz/seeds" / target))
         files.push_back(entry.path());
     std::ranges::sort(files);
     std::vector<std::string> seeds;
@@ -71,7 +72,8 @@ TEST_P(Replay, KeepsItsPromisesOnEverySeedAndOnMutationsOfThem) {
         for (int i = 0; i < 150; ++i, ++runs)
             GetParam().run(mutated(seed, random));
     }
-    std::cout << GetParam().name << ": " << seeds.size() << " seeds, " << runs << " inputs, no promise broken\n";
+    std::cout << GetParam().name << ": " << seeds.size() << " seeds, " << runs
+              << " inputs, no promise broken\n";
     EXPECT_EQ(runs, seeds.size() * 151);
 }
 

@@ -44,8 +44,8 @@ Database tableOf(const Lives& lives) {
 }
 
 std::vector<CountRow> groupedBySql(sqlite3* database) {
-    const Statement select = prepared(
-        database, "SELECT entry, miles, ending, count(*) FROM life GROUP BY entry, miles, ending");
+    const Statement select =
+        prepared(database, "SELECT entry, miles, ending, count(*) FROM life GROUP BY entry, miles, ending");
     std::vector<CountRow> rows;
     while (sqlite3_step(select.get()) == SQLITE_ROW)
         rows.push_back({sqlite3_column_double(select.get(), 0), sqlite3_column_double(select.get(), 1),
@@ -76,7 +76,8 @@ RC_GTEST_PROP(SqlCountsProperty, AreTheSameFromColumnsFromAGroupByAndByAdding, (
     const Database database = tableOf(lives);
     const Counts counts = countsOfAll(lives, true);
     Counts grouped = countsFromRows(groupedBySql(database.get()), true);
-    grouped.leftBy.resize(counts.leftBy.size(), std::vector<double>(counts.size(), 0.0)); // ends that no row has
+    grouped.leftBy.resize(counts.leftBy.size(),
+                          std::vector<double>(counts.size(), 0.0)); // ends that no row has
     RC_ASSERT(grouped == counts);
     Counts added;
     for (const Counts& part : countsByGroup(lives, true))

@@ -167,20 +167,23 @@ TEST(SourceRules, StatementsAreNotGluedFromValues) {
 
 TEST(SourceRules, NothingButTheEngineTouchesTheDatabaseFile) {
     // Qt's own file classes open what they look at, and closing it drops the locks of this very process.
-    forbid("\\b(QFileDialog|QFileIconProvider|QFileSystemModel)\\b",
-           [](const std::string& path) {
-               return path != "app/desktop/file_dialogs.cpp" && !startsWith(path, "tests/");
-           },
-           "files are asked for through app/desktop/file_dialogs.h alone");
+    forbid(
+        "\\b(QFileDialog|QFileIconProvider|QFileSystemModel)\\b",
+        [](const std::string& path) {
+            return path != "app/desktop/file_dialogs.cpp" && !startsWith(path, "tests/");
+        },
+        "files are asked for through app/desktop/file_dialogs.h alone");
     forbid("\\bQMimeDatabase\\b", everywhere, "it opens the files that it looks at");
-    forbid("\\b(QFile|QFileInfo|std::[io]?fstream)\\b.*(\\bdatabase\\(\\)|shop\\.db)",
-           [](const std::string& path) { return !startsWith(path, "tests/"); },
-           "the open database is the engine's alone");
+    forbid(
+        "\\b(QFile|QFileInfo|std::[io]?fstream)\\b.*(\\bdatabase\\(\\)|shop\\.db)",
+        [](const std::string& path) { return !startsWith(path, "tests/"); },
+        "the open database is the engine's alone");
 }
 
 TEST(SourceRules, NoAnswerOfTheDatabaseIsDropped) {
     const auto own = [](const std::string& path) { return !startsWith(path, "tests/"); };
-    forbid("^\\s*[\\w.>-]*(query|_query)(\\.|->)(exec|prepare)\\s*\\(", own, "an exec or a prepare that nobody looks at");
+    forbid("^\\s*[\\w.>-]*(query|_query)(\\.|->)(exec|prepare)\\s*\\(", own,
+           "an exec or a prepare that nobody looks at");
     forbid("\\b(setQuery|setTable|exec)\\s*\\([^;]*\\.arg\\(", own, "SQL is never put together from values");
 }
 

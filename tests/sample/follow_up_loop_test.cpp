@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A shop in which only unhappy customers come back, and what calling by the ranked list does to its curve. The truth is
-// the table of sample-shop/truth.h. Invented: every call is answered, and a vehicle has run what its records say it
-// should have (known and unseen distance together); whether it is quiet there is the truth's to say.
+// A shop in which only unhappy customers come back, and what calling by the ranked list does to its curve.
+// The truth is the table of sample-shop/truth.h. Invented: every call is answered, and a vehicle has run what
+// its records say it should have (known and unseen distance together); whether it is quiet there is the
+// truth's to say.
 #include "core/life/calls.h"
 #include "core/life/readings.h"
 #include "core/survival/counts.h"
@@ -67,7 +68,9 @@ public:
     }
 
     double truthAt(double miles) const { return shop_.truth.survival(kPath, miles); }
-    core::ThreeReadings readingsAt(double miles) const { return core::readingCurves(ofPath(), kUnit)->at(miles); }
+    core::ThreeReadings readingsAt(double miles) const {
+        return core::readingCurves(ofPath(), kUnit)->at(miles);
+    }
     core::Curve known() const { return core::readingCurves(ofPath(), kUnit)->known; }
 
 private:
@@ -126,7 +129,8 @@ private:
 // The figure of the manual, drawn from the very numbers that are tested here.
 class Figure {
 public:
-    void add(const core::Curve& curve, const char* label, const char* dash, const char* colour, double weight) {
+    void add(const core::Curve& curve, const char* label, const char* dash, const char* colour,
+             double weight) {
         std::ostringstream path;
         path << "M " << x(0) << " " << y(1);
         double end = 0;
@@ -151,7 +155,8 @@ public:
     }
     std::string svg() const {
         std::ostringstream out;
-        out << "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"640\" height=\"320\" viewBox=\"0 0 640 320\" "
+        out << "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"640\" height=\"320\" viewBox=\"0 0 640 "
+               "320\" "
                "font-family=\"Inter, sans-serif\" font-size=\"12\" fill=\"#202020\">\n"
                "<title>Only unhappy customers come back: the curve before and after calls</title>\n"
                "<rect width=\"640\" height=\"320\" fill=\"#ffffff\"/>\n";
@@ -161,7 +166,8 @@ public:
         for (int miles = 0; miles <= 40'000; miles += 10'000)
             out << "<text x=\"" << x(miles) << "\" y=\"292\" text-anchor=\"middle\">" << miles / 1'000
                 << (miles == 0 ? "" : ",000") << "</text>\n";
-        out << "<text x=\"254\" y=\"311\" text-anchor=\"middle\">miles since the repair</text>\n" << lines_ << "</svg>\n";
+        out << "<text x=\"254\" y=\"311\" text-anchor=\"middle\">miles since the repair</text>\n"
+            << lines_ << "</svg>\n";
         return out.str();
     }
 
@@ -173,8 +179,8 @@ private:
     void line(const std::string& path, const char* label, const char* dash, const char* colour, double weight,
               double at) {
         std::ostringstream out;
-        out << "<path d=\"" << path << "\" fill=\"none\" stroke=\"" << colour << "\" stroke-width=\"" << weight
-            << "\" stroke-dasharray=\"" << dash << "\"/>\n";
+        out << "<path d=\"" << path << "\" fill=\"none\" stroke=\"" << colour << "\" stroke-width=\""
+            << weight << "\" stroke-dasharray=\"" << dash << "\"/>\n";
         double top = y(at) + 4;
         for (const double taken : taken_)
             if (std::fabs(taken - top) < 15)
@@ -210,8 +216,8 @@ TEST(FollowUpLoop, RepairsTheCurveOfAShopInWhichOnlyUnhappyCustomersComeBack) {
     figure.add(nobody, "known, nobody called", "1 0", "#a34a00", 2);
     std::cout << "quiet at 20,000 mi: truth " << truth << ", known before " << *before.known << " (worst "
               << *before.worst << ", best " << *before.best << "), after " << some << " calls "
-              << midway.known.value_or(-1) << ", after " << some + rest << " calls " << after.known.value_or(-1)
-              << "\n";
+              << midway.known.value_or(-1) << ", after " << some + rest << " calls "
+              << after.known.value_or(-1) << "\n";
 
     // The most telling calls first: one in five brings the known reading more than half of the way.
     ASSERT_TRUE(midway.known && after.known);

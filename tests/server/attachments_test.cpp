@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Photos of jobs in a shop on a server: seen at every station, kept by the server's rights, carried by its dumps.
+// Photos of jobs in a shop on a server: seen at every station, kept by the server's rights, carried by its
+// dumps.
 #include "storage/attachment_store.h"
 #include "storage/server/setup_server.h"
 #include "tests/server/on_server.h"
@@ -70,7 +71,8 @@ TEST_F(AttachmentsOnServer, AreAddedByATechnicianSeenElsewhereAndTakenAwayByAnAd
         for (const auto* role : {"technician", "advisor", "owner", "analyst"}) {
             const auto may = [&](const std::string& right) {
                 return server().ask(database(), "SELECT has_table_privilege('shop_" + std::string(role) +
-                                                    "', 'milehold." + table + "', '" + right + "')::int") == "1";
+                                                    "', 'milehold." + table + "', '" + right + "')::int") ==
+                       "1";
             };
             const bool isAnalyst = role == std::string("analyst");
             EXPECT_FALSE(may("UPDATE")) << role;
@@ -94,9 +96,11 @@ TEST_F(AttachmentsOnServer, AreInADumpAndWholeAgainWhereItIsRestored) {
         EXPECT_TRUE(process.waitForFinished(60'000)) << program.toStdString();
         EXPECT_EQ(process.exitCode(), 0) << process.readAllStandardError().toStdString();
     };
-    run(QStringLiteral("pg_dump"), {QStringLiteral("-Fc"), QStringLiteral("-f"), dump, QString::fromStdString(address())});
+    run(QStringLiteral("pg_dump"),
+        {QStringLiteral("-Fc"), QStringLiteral("-f"), dump, QString::fromStdString(address())});
     const std::string again = server().makeDatabase();
-    server().ask(again.substr(again.rfind('/') + 1), "SET client_min_messages TO error; DROP SCHEMA milehold CASCADE");
+    server().ask(again.substr(again.rfind('/') + 1),
+                 "SET client_min_messages TO error; DROP SCHEMA milehold CASCADE");
     run(QStringLiteral("pg_restore"), {QStringLiteral("-d"), QString::fromStdString(again), dump});
     const auto restored = storage::Shop::open(again);
     ASSERT_OK(restored);
@@ -131,7 +135,8 @@ TEST_F(AttachmentsOnServer, AnUploadHoldsNobodyElseUp) {
     std::atomic<bool> done = false;
     std::thread upload([&] {
         auto opened = storage::Shop::open(address());
-        EXPECT_TRUE(opened && storage::attachmentsOf(**opened).add(job.id, place.path() / "large.png", "large"));
+        EXPECT_TRUE(opened &&
+                    storage::attachmentsOf(**opened).add(job.id, place.path() / "large.png", "large"));
         done = true;
     });
     std::chrono::milliseconds longest{0};
@@ -148,7 +153,9 @@ TEST_F(AttachmentsOnServer, AnUploadHoldsNobodyElseUp) {
     }
     upload.join();
     std::cout << "while 20 MB went up in "
-              << std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::steady_clock::now() - began).count()
+              << std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::steady_clock::now() -
+                                                                       began)
+                     .count()
               << " ms another station saved " << saves << " times, the slowest in " << longest.count()
               << " ms\n";
     EXPECT_GT(saves, 2);
@@ -172,12 +179,14 @@ TEST_F(AttachmentsOnServer, AnUploadThatIsCutOffLeavesNothingHalf) {
             kept = opened && storage::attachmentsOf(**opened).add(job.id, file, "cut").has_value();
         });
         std::this_thread::sleep_for(std::chrono::milliseconds(20 + random() % 2'000));
-        server().ask(database(), "SELECT count(pg_terminate_backend(pid)) FROM pg_stat_activity WHERE datname = "
-                                 "current_database() AND application_name = 'milehold records'");
+        server().ask(database(),
+                     "SELECT count(pg_terminate_backend(pid)) FROM pg_stat_activity WHERE datname = "
+                     "current_database() AND application_name = 'milehold records'");
         upload.join();
         cut += kept ? 0 : 1;
         fs::remove(file);
-        ASSERT_EQ(count("SELECT count(*) FROM milehold.attachment_file f WHERE size <> (SELECT coalesce(sum(length(bytes)), "
+        ASSERT_EQ(count("SELECT count(*) FROM milehold.attachment_file f WHERE size <> (SELECT "
+                        "coalesce(sum(length(bytes)), "
                         "0) FROM milehold.attachment_block b WHERE b.sha256 = f.sha256)"),
                   0)
             << "seed " << seed << ", round " << round;

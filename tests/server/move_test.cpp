@@ -52,7 +52,8 @@ protected:
         work = saved(work);
         ASSERT_OK(shop().jobs().remove(work.id, work.revision));
         std::ofstream(place_.path() / "a.png", std::ios::binary) << photo();
-        const auto named = storage::attachmentsOf(shop()).add(earlier.id, place_.path() / "a.png", "before work");
+        const auto named =
+            storage::attachmentsOf(shop()).add(earlier.id, place_.path() / "a.png", "before work");
         ASSERT_OK(named);
         photo_ = *named;
         head_ = *shop().changeLog().head();

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The network itself goes away: the server's machine keeps its connections and answers nothing, not even with a refusal.
-// A network of two ends is made for it (namespaces, which the system lets only its keeper make).
+// The network itself goes away: the server's machine keeps its connections and answers nothing, not even with
+// a refusal. A network of two ends is made for it (namespaces, which the system lets only its keeper make).
 #include "tests/server/on_server.h"
 #include "tests/server/proxy.h"
 
@@ -19,7 +19,8 @@ namespace {
 bool ran(const QString& line) {
     QProcess process;
     process.start(QStringLiteral("sh"), {QStringLiteral("-c"), line + QStringLiteral(" 2>/dev/null")});
-    return process.waitForFinished(10'000) && process.exitStatus() == QProcess::NormalExit && process.exitCode() == 0;
+    return process.waitForFinished(10'000) && process.exitStatus() == QProcess::NormalExit &&
+           process.exitCode() == 0;
 }
 
 /// Two ends of a network: this machine's, and one in a namespace of its own.
@@ -30,11 +31,12 @@ public:
         space_ = QStringLiteral("mh") + mark;
         near_ = QStringLiteral("mhn") + mark;
         const QString far = QStringLiteral("mhf") + mark;
-        made_ = ran(QStringLiteral("ip netns add ") + space_) &&
-                ran(QStringLiteral("ip link add %1 type veth peer name %2 netns %3").arg(near_, far, space_)) &&
-                addAddress() && ran(QStringLiteral("ip link set %1 up").arg(near_)) &&
-                ran(QStringLiteral("ip -n %1 addr add 198.18.231.2/30 dev %2").arg(space_, far)) &&
-                ran(QStringLiteral("ip -n %1 link set %2 up").arg(space_, far));
+        made_ =
+            ran(QStringLiteral("ip netns add ") + space_) &&
+            ran(QStringLiteral("ip link add %1 type veth peer name %2 netns %3").arg(near_, far, space_)) &&
+            addAddress() && ran(QStringLiteral("ip link set %1 up").arg(near_)) &&
+            ran(QStringLiteral("ip -n %1 addr add 198.18.231.2/30 dev %2").arg(space_, far)) &&
+            ran(QStringLiteral("ip -n %1 link set %2 up").arg(space_, far));
     }
     ~TwoEnds() {
         ran(QStringLiteral("ip link del ") + near_);
@@ -60,9 +62,9 @@ private:
 class Watcher {
 public:
     Watcher(const TwoEnds& ends, const std::string& address) {
-        process_.start(QStringLiteral("ip"),
-                       {QStringLiteral("netns"), QStringLiteral("exec"), ends.space(), QCoreApplication::applicationFilePath(),
-                        QStringLiteral("--watch"), QString::fromStdString(address)});
+        process_.start(QStringLiteral("ip"), {QStringLiteral("netns"), QStringLiteral("exec"), ends.space(),
+                                              QCoreApplication::applicationFilePath(),
+                                              QStringLiteral("--watch"), QString::fromStdString(address)});
     }
     ~Watcher() {
         process_.kill();
@@ -96,7 +98,8 @@ class NetworkCut : public OnServer {};
 TEST_F(NetworkCut, IsToldWithinSevenSecondsAndHealsByItself) {
     const TwoEnds ends;
     if (!ends.isMade())
-        GTEST_SKIP() << "this user may not make a network of its own (ip netns, veth): the cut stays untried here";
+        GTEST_SKIP()
+            << "this user may not make a network of its own (ip netns, veth): the cut stays untried here";
     const CuttingProxy proxy(server().port(), TwoEnds::address());
     // Another machine is spoken to in TLS only.
     const std::string through = std::string("postgresql://keeper@") + TwoEnds::address() + ":" +

@@ -62,24 +62,27 @@ protected:
     }
     /// Lets a content look as if it had been kept so long ago.
     void makeOld(const std::string& hash, std::chrono::hours age) {
-        const auto then = std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now()) - age;
+        const auto then =
+            std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now()) - age;
         if (isOnServer()) {
             PostgresqlServer::shared().ask(address().substr(address().rfind('/') + 1),
-                                           "UPDATE milehold.attachment_file SET added_at = '" + core::toIso(then) +
-                                               "' WHERE sha256 = '" + hash + "'");
+                                           "UPDATE milehold.attachment_file SET added_at = '" +
+                                               core::toIso(then) + "' WHERE sha256 = '" + hash + "'");
             return;
         }
-        const auto seconds = std::chrono::duration_cast<std::chrono::seconds>(then.time_since_epoch()).count();
+        const auto seconds =
+            std::chrono::duration_cast<std::chrono::seconds>(then.time_since_epoch()).count();
         const timespec times[2] = {{seconds, 0}, {seconds, 0}};
         const fs::path file = folder() / "store" / "attachments" / hash.substr(0, 2) / hash;
         ASSERT_EQ(::utimensat(AT_FDCWD, file.c_str(), times, 0), 0);
     }
     void damage(const std::string& hash) {
         if (isOnServer())
-            PostgresqlServer::shared().ask(address().substr(address().rfind('/') + 1),
-                                           "UPDATE milehold.attachment_block SET bytes = overlay(bytes placing "
-                                           "'\\x00' from 20) WHERE place = 0 AND sha256 = '" +
-                                               hash + "'");
+            PostgresqlServer::shared().ask(
+                address().substr(address().rfind('/') + 1),
+                "UPDATE milehold.attachment_block SET bytes = overlay(bytes placing "
+                "'\\x00' from 20) WHERE place = 0 AND sha256 = '" +
+                    hash + "'");
         else
             write(folder() / "store" / "attachments" / hash.substr(0, 2) / hash, photo("spoilt"));
     }
@@ -113,7 +116,8 @@ TEST_P(AttachmentContents, AreKeptOnceAndComeBackByteByByteInACopyForReading) {
 }
 
 TEST_P(AttachmentContents, AreRefusedWhenTheyAreNoPhotoOrTooLarge) {
-    EXPECT_FAILS(store().add(job.id, write(place.path() / "run.png", "#!/bin/sh\n"), "x"), ErrorCode::InvalidInput);
+    EXPECT_FAILS(store().add(job.id, write(place.path() / "run.png", "#!/bin/sh\n"), "x"),
+                 ErrorCode::InvalidInput);
     EXPECT_FAILS(store().add(job.id, write(place.path() / "none.png", ""), "x"), ErrorCode::InvalidInput);
     EXPECT_FAILS(store().add(job.id, place.path() / "missing", "x"), ErrorCode::NotFound);
     const auto huge = write(place.path() / "huge.png", photo(""));
@@ -121,7 +125,8 @@ TEST_P(AttachmentContents, AreRefusedWhenTheyAreNoPhotoOrTooLarge) {
     const auto refused = store().add(job.id, huge, "x");
     EXPECT_FAILS(refused, ErrorCode::InvalidInput);
     EXPECT_THAT(refused.error().detail, ::testing::HasSubstr("50 MB"));
-    EXPECT_FAILS(store().add(core::JobId{{{1}}}, write(place.path() / "a.png", photo("a")), "x"), ErrorCode::NotFound);
+    EXPECT_FAILS(store().add(core::JobId{{{1}}}, write(place.path() / "a.png", photo("a")), "x"),
+                 ErrorCode::NotFound);
     EXPECT_TRUE(store().ofJob(job.id)->empty());
 }
 

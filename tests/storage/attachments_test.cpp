@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/attachment_store.h"
-#include "tests/storage/support/shop_fixture.h"
-
 #include "storage/database/hash.h"
+#include "tests/storage/support/shop_fixture.h"
 
 #include <gmock/gmock.h>
 
@@ -54,7 +53,8 @@ protected:
 
 TEST_F(Attachments, AFileIsKeptUnderItsHashAndNamedByItsJob) {
     const std::string bytes = photo(std::string(200'000, 'x'));
-    const auto added = storage::attachmentsOf(shop()).add(job.id, write(place.path() / "a.png", bytes), "before work.png");
+    const auto added =
+        storage::attachmentsOf(shop()).add(job.id, write(place.path() / "a.png", bytes), "before work.png");
     ASSERT_OK(added);
     EXPECT_EQ(added->sha256, storage::sha256(bytes));
     EXPECT_EQ(added->kind, "png");
@@ -86,8 +86,10 @@ TEST_F(Attachments, TheSameContentIsOneFileAndOneRowAJob) {
     // It stays while one of them names it.
     ASSERT_OK(storage::attachmentsOf(shop()).remove(first->id));
     EXPECT_HOLDS(storage::attachmentsOf(shop()).sweep({}, core::Moment::max()), 0U);
-    ASSERT_OK(storage::attachmentsOf(shop()).remove(storage::attachmentsOf(shop()).ofJob(other.id)->front().id));
-    EXPECT_HOLDS(storage::attachmentsOf(shop()).sweep({first->sha256}, core::Moment::max()), 0U); // a backup names it
+    ASSERT_OK(
+        storage::attachmentsOf(shop()).remove(storage::attachmentsOf(shop()).ofJob(other.id)->front().id));
+    EXPECT_HOLDS(storage::attachmentsOf(shop()).sweep({first->sha256}, core::Moment::max()),
+                 0U); // a backup names it
     EXPECT_HOLDS(storage::attachmentsOf(shop()).sweep({}, now - std::chrono::days(100'000)), 0U); // too young
     EXPECT_HOLDS(storage::attachmentsOf(shop()).sweep({}, core::Moment::max()), 1U);
     EXPECT_EQ(filesBelow(kept()), 0U);
@@ -98,11 +100,15 @@ TEST_F(Attachments, ASweepKeepsWhatAKeptBackupNamesAndFilesThatAreNotItsOwn) {
         const timespec times[2] = {{1'000'000'000, 0}, {1'000'000'000, 0}};
         ASSERT_EQ(::utimensat(AT_FDCWD, file.c_str(), times, 0), 0);
     };
-    const auto fileOf = [&](const core::Attachment& one) { return kept() / one.sha256.substr(0, 2) / one.sha256; };
-    const auto inBackup = storage::attachmentsOf(shop()).add(job.id, write(place.path() / "a.png", photo("one")), "a");
+    const auto fileOf = [&](const core::Attachment& one) {
+        return kept() / one.sha256.substr(0, 2) / one.sha256;
+    };
+    const auto inBackup =
+        storage::attachmentsOf(shop()).add(job.id, write(place.path() / "a.png", photo("one")), "a");
     ASSERT_OK(inBackup);
     ASSERT_OK(shop().backUp(storage::BackupReason::OnDemand));
-    const auto gone = storage::attachmentsOf(shop()).add(job.id, write(place.path() / "a.png", photo("two")), "b");
+    const auto gone =
+        storage::attachmentsOf(shop()).add(job.id, write(place.path() / "a.png", photo("two")), "b");
     ASSERT_OK(gone);
     for (const auto& one : {*inBackup, *gone}) {
         ASSERT_OK(storage::attachmentsOf(shop()).remove(one.id));
@@ -122,7 +128,8 @@ TEST_F(Attachments, ASweepKeepsWhatAKeptBackupNamesAndFilesThatAreNotItsOwn) {
     old(write(fileOf(*gone), photo("two")));
     fs::create_directory(shop().backups()->front().folder / "attachments.txt.d");
     fs::remove(shop().backups()->front().folder / "attachments.txt");
-    fs::rename(shop().backups()->front().folder / "attachments.txt.d", shop().backups()->front().folder / "attachments.txt");
+    fs::rename(shop().backups()->front().folder / "attachments.txt.d",
+               shop().backups()->front().folder / "attachments.txt");
     EXPECT_FALSE(storage::sweepUnnamed(shop(), today).has_value());
     EXPECT_TRUE(fs::exists(fileOf(*gone)));
 }
@@ -154,10 +161,22 @@ TEST_F(Attachments, WhatIsNoPhotoNoSoundAndNoPageIsRefused) {
 }
 
 TEST_F(Attachments, AHostileNameIsDataAndNeverAPath) {
-    std::vector<std::string> names = {"../../../etc/passwd", "..\\..\\boot.ini", "/abs", "a\nb\tc", "\x1B[2J", "\xFF\xFE",
-                                      std::string(5'000, 'n'), "'; DROP TABLE job; --", "%s%n", "=1+1", ".", "..", ""};
+    std::vector<std::string> names = {"../../../etc/passwd",
+                                      "..\\..\\boot.ini",
+                                      "/abs",
+                                      "a\nb\tc",
+                                      "\x1B[2J",
+                                      "\xFF\xFE",
+                                      std::string(5'000, 'n'),
+                                      "'; DROP TABLE job; --",
+                                      "%s%n",
+                                      "=1+1",
+                                      ".",
+                                      "..",
+                                      ""};
     for (int i = static_cast<int>(names.size()); i < 100; ++i)
-        names.push_back(std::string(static_cast<std::size_t>(i), '/') + "x" + std::string(1, static_cast<char>(i)));
+        names.push_back(std::string(static_cast<std::size_t>(i), '/') + "x" +
+                        std::string(1, static_cast<char>(i)));
     for (std::size_t i = 0; i < names.size(); ++i) {
         const auto file = write(place.path() / "a.png", photo(std::to_string(i)));
         const auto added = storage::attachmentsOf(shop()).add(job.id, file, names[i]);
@@ -175,7 +194,8 @@ TEST_F(Attachments, AHostileNameIsDataAndNeverAPath) {
 }
 
 TEST_F(Attachments, DamageIsFoundByTheFullCheckAndAtEachView) {
-    const auto added = storage::attachmentsOf(shop()).add(job.id, write(place.path() / "a.png", photo("one")), "a");
+    const auto added =
+        storage::attachmentsOf(shop()).add(job.id, write(place.path() / "a.png", photo("one")), "a");
     ASSERT_OK(added);
     const fs::path file = kept() / added->sha256.substr(0, 2) / added->sha256;
     write(file, photo("two"));
@@ -191,7 +211,8 @@ TEST_F(Attachments, DamageIsFoundByTheFullCheckAndAtEachView) {
 }
 
 TEST_F(Attachments, BackupsCarryThemAndARestoreBringsThemBack) {
-    const auto added = storage::attachmentsOf(shop()).add(job.id, write(place.path() / "a.png", photo("one")), "a");
+    const auto added =
+        storage::attachmentsOf(shop()).add(job.id, write(place.path() / "a.png", photo("one")), "a");
     ASSERT_OK(added);
     const auto backup = shop().backUp(storage::BackupReason::OnDemand);
     ASSERT_OK(backup);
@@ -276,11 +297,18 @@ TEST(AttachmentKinds, AreToldByTheFirstBytes) {
     EXPECT_EQ(kindOfBytes("RIFF\x10\0\0\0WAVEfmt "sv), "wav");
     EXPECT_EQ(kindOfBytes("RIFF\x10\0\0\0WEBPVP8 "sv), "webp");
     EXPECT_EQ(kindOfBytes("%PDF-1.7"sv), "pdf");
-    EXPECT_EQ(kindOfBytes("\0\0\0\x18""ftypheic"sv), "heic");
-    EXPECT_EQ(kindOfBytes("\0\0\0\x18""ftypM4A "sv), "mp4");
+    EXPECT_EQ(kindOfBytes("\0\0\0\x18"
+                          "ftypheic"sv),
+              "heic");
+    EXPECT_EQ(kindOfBytes("\0\0\0\x18"
+                          "ftypM4A "sv),
+              "mp4");
     EXPECT_EQ(kindOfBytes("OggS\0"sv), "ogg");
     EXPECT_EQ(kindOfBytes("fLaC"sv), "flac");
-    for (const auto bytes : {""sv, "MZ"sv, "\x7F""ELF"sv, "<svg"sv, "PK\x03\x04"sv, "SQLite format 3"sv, "%PD"sv})
+    for (const auto bytes : {""sv, "MZ"sv,
+                             "\x7F"
+                             "ELF"sv,
+                             "<svg"sv, "PK\x03\x04"sv, "SQLite format 3"sv, "%PD"sv})
         EXPECT_FALSE(kindOfBytes(bytes).has_value()) << bytes;
 }
 

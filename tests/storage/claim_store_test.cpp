@@ -11,7 +11,8 @@ using core::ClaimState;
 class ClaimStore : public EngineTest {
 protected:
     core::Job claim(int dayOfApril, ClaimState state, std::optional<core::Date> deadline) {
-        core::Job job = finishedJob(day(2031, 4, static_cast<unsigned>(dayOfApril)), 50'000 + 100 * dayOfApril);
+        core::Job job =
+            finishedJob(day(2031, 4, static_cast<unsigned>(dayOfApril)), 50'000 + 100 * dayOfApril);
         job.claimState = state;
         job.claimDeadline = deadline;
         return saved(job);

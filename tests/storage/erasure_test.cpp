@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "storage/attachment_store.h"
 #include "storage/erasure.h"
-
 #include "storage/exchange/records_file.h"
 #include "storage/exchange/shop_lives.h"
-#include "storage/attachment_store.h"
 #include "storage/undo_store.h"
 #include "tests/storage/support/shop_fixture.h"
 
@@ -19,10 +18,11 @@ using core::ErrorCode;
 namespace {
 
 /// Words that stand in every field which tells something about a person, and nowhere else.
-const std::vector<std::string> kCanaries = {"Qanaryna", "555 0777 31", "qan@example.org", "evenings-qan", "QNOTE",
-                                            "QAN 777",  "QVNOTE",      "QCONCERN",        "QCAUSE",       "QFIX",
-                                            "QVOID",    "QCALLNOTE",   "QCALLVOID",   "QPHOTO",          "QDRAFT",
-                                            "0TK4RM27XKP042788"};
+const std::vector<std::string> kCanaries = {
+    "Qanaryna",  "555 0777 31", "qan@example.org", "evenings-qan",
+    "QNOTE",     "QAN 777",     "QVNOTE",          "QCONCERN",
+    "QCAUSE",    "QFIX",        "QVOID",           "QCALLNOTE",
+    "QCALLVOID", "QPHOTO",      "QDRAFT",          "0TK4RM27XKP042788"};
 
 std::string bytesOfFile(const fs::path& file) {
     std::ifstream in(file, std::ios::binary);
@@ -119,7 +119,8 @@ TEST_F(Erasure, RemovesThePersonFromEveryFileAndKeepsTheLife) {
     ASSERT_OK(nobody);
     EXPECT_EQ(nobody->name, "Forgotten on request");
     EXPECT_TRUE(nobody->doNotCall);
-    EXPECT_TRUE(shop().jobs().find(shop().jobs().rows({.scope = storage::JobScope::Void})->front().id)->isVoid());
+    EXPECT_TRUE(
+        shop().jobs().find(shop().jobs().rows({.scope = storage::JobScope::Void})->front().id)->isVoid());
     EXPECT_TRUE(shop().customers().search("Qanaryna", 5)->empty());
     EXPECT_TRUE(shop().vehicles().search("QAN", 5)->empty());
     EXPECT_EQ(shop().drafts().list()->size(), 1U);
@@ -130,7 +131,8 @@ TEST_F(Erasure, RemovesThePersonFromEveryFileAndKeepsTheLife) {
     ASSERT_OK(logged);
     for (const auto& change : *logged)
         for (const auto& field : change.fields)
-            EXPECT_TRUE(field.withheld || !field.after || field.field == "do_not_call" || field.field == "forgotten")
+            EXPECT_TRUE(field.withheld || !field.after || field.field == "do_not_call" ||
+                        field.field == "forgotten")
                 << field.field;
     reopen();
     EXPECT_THAT(hits(folder() / "store"), ::testing::IsEmpty());

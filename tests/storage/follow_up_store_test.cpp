@@ -100,7 +100,8 @@ TEST_P(FollowUpStore, CallsOnTheDayThatWasPromisedUnlessSomethingElseWasTold) {
     // An answer overtakes the promise, on the same day too.
     const auto quiet = shop().followUps().save(call(job.id, FollowUpOutcome::Quiet));
     ASSERT_OK(quiet);
-    EXPECT_FALSE(factsOn(day(2031, 5, 25)).empty()) << "thirty days after the answer, before the promised day";
+    EXPECT_FALSE(factsOn(day(2031, 5, 25)).empty())
+        << "thirty days after the answer, before the promised day";
     EXPECT_FALSE(factsOn(day(2031, 7, 2))[0].promisedOn);
     ASSERT_OK(shop().followUps().voidCall(quiet->id, quiet->revision, "another job"));
     EXPECT_TRUE(factsOn(day(2031, 5, 25)).empty());

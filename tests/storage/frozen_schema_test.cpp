@@ -36,9 +36,7 @@ fs::path fixture(int schema, const char* ending) {
 
 class Reader {
 public:
-    explicit Reader(const fs::path& file) {
-        EXPECT_EQ(sqlite3_open(file.c_str(), &handle_), SQLITE_OK);
-    }
+    explicit Reader(const fs::path& file) { EXPECT_EQ(sqlite3_open(file.c_str(), &handle_), SQLITE_OK); }
     ~Reader() { sqlite3_close(handle_); }
     Reader(const Reader&) = delete;
     Reader& operator=(const Reader&) = delete;
@@ -88,8 +86,9 @@ protected:
         fs::create_directories(folder() / "store");
         const std::string packed = readAll(fixture(GetParam().schema, ".db.z"));
         const QByteArray bytes = qUncompress(QByteArray::fromStdString(packed));
-        ASSERT_EQ(storage::sha256(std::string_view(bytes.constData(), static_cast<std::size_t>(bytes.size()))),
-                  GetParam().sha256);
+        ASSERT_EQ(
+            storage::sha256(std::string_view(bytes.constData(), static_cast<std::size_t>(bytes.size()))),
+            GetParam().sha256);
         std::ofstream(file(), std::ios::binary) << bytes.toStdString();
     }
     TemporaryFolder temporary_;
@@ -161,8 +160,7 @@ TEST_P(FrozenSchema, HasADumpThatHoldsTheSame) {
         EXPECT_TRUE(dump.rows(table, columns) == reader.rows(table, columns)) << table;
 }
 
-INSTANTIATE_TEST_SUITE_P(Released, FrozenSchema, ::testing::ValuesIn(kFrozen), [](const auto& made) {
-    return "Schema" + std::to_string(made.param.schema);
-});
+INSTANTIATE_TEST_SUITE_P(Released, FrozenSchema, ::testing::ValuesIn(kFrozen),
+                         [](const auto& made) { return "Schema" + std::to_string(made.param.schema); });
 
 } // namespace milehold::test

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A damaged shop gives back what is still readable, and the damaged file is kept as it was.
-#include "storage/salvage.h"
 #include "storage/backup.h"
+#include "storage/salvage.h"
 #include "tests/storage/support/shop_fixture.h"
 
 #include <gmock/gmock.h>
@@ -37,7 +37,8 @@ protected:
         whole_ = read(database());
         fs::copy(folder() / "backups", kept(), fs::copy_options::recursive);
     }
-    /// The backups of the file that is damaged: a round must not lean on those of a shop that was salvaged before.
+    /// The backups of the file that is damaged: a round must not lean on those of a shop that was salvaged
+    /// before.
     fs::path kept() const { return folder().parent_path() / "kept"; }
 
     static std::string read(const fs::path& file) {
@@ -52,8 +53,8 @@ protected:
         fs::remove_all(folder() / "backups");
     }
 
-    /// Salvages what `bytes` holds: the shop opens, every job in it is one that was saved, and the damaged file lies
-    /// aside as it was. Output: how many jobs came back.
+    /// Salvages what `bytes` holds: the shop opens, every job in it is one that was saved, and the damaged
+    /// file lies aside as it was. Output: how many jobs came back.
     std::size_t salvaged(const std::string& bytes) {
         write(bytes);
         fs::remove_all(folder() / "backups");
@@ -117,8 +118,9 @@ TEST_F(Salvage, ADamagedPageCostsOnlyWhatStoodOnIt) {
         least = std::min(least, right);
         all += right;
     }
-    std::cout << "salvage: one page of " << whole_.size() / kPage << " overwritten, " << kRounds << " times: "
-              << all << " of " << kRounds * kJobs << " jobs back, at least " << least << " of " << kJobs << "\n";
+    std::cout << "salvage: one page of " << whole_.size() / kPage << " overwritten, " << kRounds
+              << " times: " << all << " of " << kRounds * kJobs << " jobs back, at least " << least << " of "
+              << kJobs << "\n";
     EXPECT_GT(all, kRounds * kJobs * 8U / 10U);
     EXPECT_GT(least, kJobs / 2U) << "no single page costs the book";
 }

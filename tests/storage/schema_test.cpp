@@ -110,9 +110,10 @@ TEST_P(Schema, TheChangeLogOnlyGrowsAtItsEnd) {
 
 TEST_P(Schema, APromisedDayBelongsToACallLaterAndLiesAhead) {
     const auto call = [&](const std::string& outcome, const std::string& on) {
-        return "INSERT INTO follow_up (id, job_id, date, outcome, odometer_estimated, note, call_on, rev) VALUES ('" +
-               core::toString(storage::makeUuid()) + "', '" + core::toString(job_.id.uuid) + "', '2031-04-20', '" +
-               outcome + "', 0, '', " + on + ", 1)";
+        return "INSERT INTO follow_up (id, job_id, date, outcome, odometer_estimated, note, call_on, rev) "
+               "VALUES ('" +
+               core::toString(storage::makeUuid()) + "', '" + core::toString(job_.id.uuid) +
+               "', '2031-04-20', '" + outcome + "', 0, '', " + on + ", 1)";
     };
     expectRefused(call("call-later", "'2031-04-20'"));
     expectRefused(call("call-later", "'soon'"));

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What keeps a shop safe between two saves: the weekly check, copies on another disk, trial restores, free space.
+// What keeps a shop safe between two saves: the weekly check, copies on another disk, trial restores, free
+// space.
 #include "storage/attachment_store.h"
 #include "storage/backup_shelf.h"
 #include "storage/disk_room.h"
@@ -34,6 +35,12 @@ void flipABit(const fs::path& file, std::streamoff at) {
 class ShopCareTest : public ShopTest {
 protected:
     fs::path stick() const { return folder().parent_path() / "stick"; }
+    core::Result<core::Attachment> aPhoto() {
+        const core::Job job = saved(finishedJob());
+        const fs::path file = folder().parent_path() / "lock pin.png";
+        std::ofstream(file, std::ios::binary) << "\x89PNG\r\n\x1a\n and what it shows";
+        return storage::attachmentsOf(shop()).add(job.id, file, "lock pin.png");
+    }
 };
 
 TEST_F(ShopCareTest, IsReadAsItWasWrittenAndABrokenNoteIsSaid) {
@@ -105,10 +112,7 @@ TEST_F(ShopCareTest, ADamagedBackupIsNeverCopiedAway) {
 }
 
 TEST_F(ShopCareTest, ACopyCarriesThePhotosThatItsRecordsNameAndDropsThemWithIt) {
-    const core::Job job = saved(finishedJob());
-    const fs::path file = folder().parent_path() / "lock pin.png";
-    std::ofstream(file, std::ios::binary) << "\x89PNG\r\n\x1a\n and what it shows";
-    const auto photo = storage::attachmentsOf(shop()).add(job.id, file, "lock pin.png");
+    const auto photo = aPhoto();
     ASSERT_OK(photo);
     const auto backup = shop().backUp(BackupReason::OnDemand);
     ASSERT_OK(backup);
@@ -124,10 +128,7 @@ TEST_F(ShopCareTest, ACopyCarriesThePhotosThatItsRecordsNameAndDropsThemWithIt) 
 }
 
 TEST_F(ShopCareTest, AFileIsKeptWhileABackupCannotSayWhatItNames) {
-    const core::Job job = saved(finishedJob());
-    const fs::path file = folder().parent_path() / "lock pin.png";
-    std::ofstream(file, std::ios::binary) << "\x89PNG\r\n\x1a\n and what it shows";
-    const auto photo = storage::attachmentsOf(shop()).add(job.id, file, "lock pin.png");
+    const auto photo = aPhoto();
     ASSERT_OK(photo);
     const auto backup = shop().backUp(BackupReason::OnDemand);
     ASSERT_OK(backup);

@@ -147,9 +147,10 @@ void BackupsDialog::askForRestore() {
     const auto* item = list_->currentItem();
     if (item == nullptr)
         return;
-    question_->setText(tr("The shop goes back to %1 (jobs: %2). What was saved after that is no longer in it; a backup "
-                          "of today's state is made first and stays in this list.")
-                           .arg(item->text(Made), item->text(Jobs)));
+    question_->setText(
+        tr("The shop goes back to %1 (jobs: %2). What was saved after that is no longer in it; a backup "
+           "of today's state is made first and stays in this list.")
+            .arg(item->text(Made), item->text(Jobs)));
     question_->show();
     sure_->show();
     sure_->setFocus();

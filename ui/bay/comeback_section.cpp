@@ -66,8 +66,9 @@ ComebackSection::ComebackSection(QWidget* parent)
       costGrid_(new FormGrid(6, decided_)), earlier_(new RecordBox<core::JobId>(tr("None"))),
       decision_(makeEnumBox<core::ComebackDecision>(this)),
       decidedBy_(new RecordBox<core::StaffId>(tr("Choose"))), reason_(new QLineEdit),
-      payer_(makeEnumBox<core::Payer>(this)), cost_(new MoneyField), claimState_(makeEnumBox<core::ClaimState>(this)),
-      claim_(new QLineEdit), deadline_(new DateField), claimed_(new MoneyField) {
+      payer_(makeEnumBox<core::Payer>(this)), cost_(new MoneyField),
+      claimState_(makeEnumBox<core::ClaimState>(this)), claim_(new QLineEdit), deadline_(new DateField),
+      claimed_(new MoneyField) {
     for (MoneyField*& kind : kinds_)
         kind = new MoneyField;
     auto* stack = new QVBoxLayout(this);
@@ -184,7 +185,8 @@ core::ComebackCosts ComebackSection::kindsTyped() const {
 
 bool ComebackSection::isAnythingTyped() const {
     const auto all = amounts();
-    return std::any_of(all.begin(), all.end(), [](const MoneyField* amount) { return amount->money().has_value(); }) ||
+    return std::any_of(all.begin(), all.end(),
+                       [](const MoneyField* amount) { return amount->money().has_value(); }) ||
            !claim_->text().isEmpty() || deadline_->date() ||
            valueIn<core::Payer>(payer_) != core::Payer::Unknown ||
            valueIn<core::ClaimState>(claimState_) != core::ClaimState::None;

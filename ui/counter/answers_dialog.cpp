@@ -41,7 +41,8 @@ QString answerText(const core::FollowUp& told, core::DistanceUnit unit) {
 
 AnswersDialog::AnswersDialog(core::DistanceUnit unit, QWidget* parent)
     : QDialog(parent), unit_(unit), table_(new RecordTable(this)), note_(wrappingLabel(this)),
-      reason_(new ReasonRow(this)), void_(new QPushButton(this)), job_(new QPushButton(tr("Open the &job"), this)) {
+      reason_(new ReasonRow(this)), void_(new QPushButton(this)),
+      job_(new QPushButton(tr("Open the &job"), this)) {
     setWindowTitle(tr("Answers that were logged"));
     resize(1100, 560);
     table_->setObjectName(QStringLiteral("answers"));
@@ -88,7 +89,8 @@ AnswersDialog::AnswersDialog(core::DistanceUnit unit, QWidget* parent)
 
 const LoggedAnswer* AnswersDialog::chosen() const {
     const int row = table_->currentRecord();
-    return row < 0 || row >= static_cast<int>(answers_.size()) ? nullptr : &answers_[static_cast<std::size_t>(row)];
+    return row < 0 || row >= static_cast<int>(answers_.size()) ? nullptr
+                                                               : &answers_[static_cast<std::size_t>(row)];
 }
 
 void AnswersDialog::setAnswers(std::vector<LoggedAnswer> answers) {
@@ -117,7 +119,9 @@ void AnswersDialog::setAnswers(std::vector<LoggedAnswer> answers) {
             item->setData(told.isVoid(), kSoftRole);
             item->setData(column == Day ? QVariant(toQDate(told.date)) : QVariant(cells[column]), kSortRole);
             // Newest first among one day's: ties are broken by text.
-            item->setData(QStringLiteral("%1").arg(static_cast<int>(answers_.size()) - row, 6, 10, QChar(u'0')), kIdRole);
+            item->setData(
+                QStringLiteral("%1").arg(static_cast<int>(answers_.size()) - row, 6, 10, QChar(u'0')),
+                kIdRole);
             if (told.isVoid()) {
                 QFont struck = item->font();
                 struck.setStrikeOut(column == Answer);
@@ -144,7 +148,8 @@ void AnswersDialog::showChosen() {
     const LoggedAnswer* answer = chosen();
     void_->setEnabled(answer != nullptr);
     job_->setEnabled(answer != nullptr);
-    void_->setText(answer && answer->told.isVoid() ? tr("Let it count &again") : tr("&Void this answer \u2026"));
+    void_->setText(answer && answer->told.isVoid() ? tr("Let it count &again")
+                                                   : tr("&Void this answer \u2026"));
 }
 
 void AnswersDialog::turn() {

@@ -27,7 +27,7 @@ namespace milehold::ui {
 namespace {
 constexpr int kDaysLater = 7; // unless another day is typed
 constexpr int kDateWidth = 132;
-}
+} // namespace
 
 CallCard::CallCard(QWidget* parent)
     : QWidget(parent), who_(wrappingLabel(this)), phone_(wrappingLabel(this)), when_(wrappingLabel(this)),
@@ -234,7 +234,8 @@ void CallCard::askAgain(core::FollowUpOutcome outcome, const QString& doubt) {
     setSending(false);
     doubted_ = outcome;
     leaveWhen();
-    estimate_->setText(tr("Not logged yet: %1 If it is right, press %2 once more.").arg(doubt, callOutcome(outcome).letter()));
+    estimate_->setText(tr("Not logged yet: %1 If it is right, press %2 once more.")
+                           .arg(doubt, callOutcome(outcome).letter()));
 }
 
 void CallCard::focusAnswer() {
@@ -295,8 +296,9 @@ bool CallCard::distancesAreRead() {
     for (DistanceField* field : {odometer_, noiseSince_}) {
         if (field->hasValidText())
             continue;
-        complain(tr("Not logged: \u201c%1\u201d is no distance in whole %2.").arg(field->text(), unitWord(unit_)),
-                 field);
+        complain(
+            tr("Not logged: \u201c%1\u201d is no distance in whole %2.").arg(field->text(), unitWord(unit_)),
+            field);
         return false;
     }
     return true;
@@ -306,9 +308,10 @@ void CallCard::log(core::FollowUpOutcome outcome) {
     if (sending_ || call_.call.job.isNull() || !distancesAreRead())
         return;
     if (noiseSince_->distance() && outcome != core::FollowUpOutcome::NoiseBack)
-        return complain(tr("Not logged: \u201cnoise since\u201d is filled in, which goes with N, noise is back. Clear it "
-                           "for another answer."),
-                        noiseSince_);
+        return complain(
+            tr("Not logged: \u201cnoise since\u201d is filled in, which goes with N, noise is back. Clear it "
+               "for another answer."),
+            noiseSince_);
     if (outcome == core::FollowUpOutcome::CallLater) {
         if (!isAskingWhen())
             askWhen(core::addDays(today_, kDaysLater));

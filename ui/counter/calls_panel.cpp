@@ -104,7 +104,8 @@ QWidget* CallsPanel::makeBar() {
     answers_ = new QPushButton(tr("&Undo an answer \u2026"), bar);
     answers_->setObjectName(QStringLiteral("callAnswers"));
     answers_->setIcon(icon(QStringLiteral("undo")));
-    answers_->setToolTip(tr("What was logged, newest first: one that was logged by mistake is voided with a reason"));
+    answers_->setToolTip(
+        tr("What was logged, newest first: one that was logged by mistake is voided with a reason"));
     for (QPushButton* button : {sheet_, calendar_, answers_})
         theme::setRole(button, ButtonRole::Quiet);
     auto* row = new QHBoxLayout(bar);
@@ -216,10 +217,8 @@ void CallsPanel::fillList() {
         item->setData(CallRow::Due, dueWords(call.due, unit_));
         item->setData(CallRow::Warranty, call.call.warrantyOpen);
         item->setToolTip(reason);
-        item->setData(
-            Qt::AccessibleTextRole,
-            tr("%1, %2. %3")
-                .arg(toText(call.customer), detail.join(QStringLiteral(", ")), reason));
+        item->setData(Qt::AccessibleTextRole,
+                      tr("%1, %2. %3").arg(toText(call.customer), detail.join(QStringLiteral(", ")), reason));
     }
 }
 

@@ -227,9 +227,9 @@ void QuotePage::addOptions(const QuotePageContent& content) {
         });
     }
     flow_.space(4);
-    QString legend =
-        Words::tr("The two figures under a chance are its 95 % limits; \u201cor more\u201d is all that can be "
-                  "said where nothing had come back by then, or too few were followed so far.");
+    QString legend = Words::tr(
+        "The two figures under a chance are its 95 % limits; \u201cor more\u201d is all that can be "
+        "said where nothing had come back by then, or too few were followed so far.");
     const auto& paths = content.quote.paths;
     const auto costed = std::find_if(paths.begin(), paths.end(),
                                      [](const auto& path) { return path.cost && path.cost->each; });

@@ -38,8 +38,8 @@ std::vector<core::CostRow> named(std::vector<core::CostRow> months) {
     return months;
 }
 
-OwnerFigure costBars(const QString& title, const std::vector<core::CostRow>& rows, const std::string& currency,
-                     bool keepEmpty) {
+OwnerFigure costBars(const QString& title, const std::vector<core::CostRow>& rows,
+                     const std::string& currency, bool keepEmpty) {
     BarData bars;
     OwnerFigure figure;
     figure.title = title;
@@ -53,9 +53,10 @@ OwnerFigure costBars(const QString& title, const std::vector<core::CostRow>& row
         const QString back = row.repairs > 0
                                  ? Words::tr("%1 of %2").arg(count(row.comebacks), count(row.repairs))
                                  : count(row.comebacks);
-        bar.figure = row.comebacks == 0               ? QStringLiteral("0")
-                     : row.costs != core::CostSum{} ? Words::tr("%1, %2").arg(back, money(row.cost(), currency))
-                                                      : back;
+        bar.figure = row.comebacks == 0 ? QStringLiteral("0")
+                     : row.costs != core::CostSum{}
+                         ? Words::tr("%1, %2").arg(back, money(row.cost(), currency))
+                         : back;
         figure.jobs[bar.id] = {row.jobs, Words::tr("%1: %2").arg(bar.name, cameBackText(row.comebacks))};
         bars.rows.push_back(std::move(bar));
     }
@@ -64,7 +65,8 @@ OwnerFigure costBars(const QString& title, const std::vector<core::CostRow>& row
     return figure;
 }
 
-/// The parts of a bar in the order of costKindNames(); what was credited is no part, it is taken off the figure.
+/// The parts of a bar in the order of costKindNames(); what was credited is no part, it is taken off the
+/// figure.
 std::array<core::Money, 6> kindsOf(const core::CostSum& costs) {
     return {costs.kinds.labour, costs.kinds.parts,    costs.kinds.rental,
             costs.kinds.towing, costs.kinds.goodwill, costs.other};
@@ -99,8 +101,8 @@ OwnerFigure kindBars(const core::ComebackReview& review, const std::string& curr
         if (row.costs == core::CostSum{})
             continue;
         bars.rows.push_back(kindBar(toText(row.name), row.costs, currency));
-        figure.jobs[toText(row.name)] = {row.jobs,
-                                         Words::tr("%1: %2").arg(toText(row.name), cameBackText(row.comebacks))};
+        figure.jobs[toText(row.name)] = {
+            row.jobs, Words::tr("%1: %2").arg(toText(row.name), cameBackText(row.comebacks))};
     }
     figure.jobs[all] = {everyJob, Words::tr("%1: %2").arg(all, cameBackText(review.comebacks))};
     figure.chart = std::move(bars);
@@ -110,8 +112,8 @@ OwnerFigure kindBars(const core::ComebackReview& review, const std::string& curr
 OwnerTable claimTable(std::span<const core::ClaimRow> claims, core::Date today, const std::string& currency) {
     OwnerTable table;
     table.title = Words::tr("C&laims to suppliers");
-    table.headers = {Words::tr("State"),  Words::tr("Deadline"), Words::tr("Job"),
-                     Words::tr("Number"), Words::tr("Claimed"),  Words::tr("Credited"), Words::tr("Vehicle")};
+    table.headers = {Words::tr("State"),   Words::tr("Deadline"), Words::tr("Job"),    Words::tr("Number"),
+                     Words::tr("Claimed"), Words::tr("Credited"), Words::tr("Vehicle")};
     table.widths = {130, 200, 70, 120, 110, 110};
     table.numbers = {2, 4, 5};
     for (const core::ClaimRow& claim : claims) {
@@ -124,7 +126,8 @@ OwnerTable claimTable(std::span<const core::ClaimRow> claims, core::Date today, 
                      count(static_cast<int>(claim.jobNumber)),
                      toText(claim.number),
                      claim.claimed ? moneyText(*claim.claimed, toText(currency)) : QString(),
-                     claim.state == core::ClaimState::Credited ? moneyText(claim.credited, toText(currency)) : QString(),
+                     claim.state == core::ClaimState::Credited ? moneyText(claim.credited, toText(currency))
+                                                               : QString(),
                      toText(claim.vehicleLabel)};
         table.rows.push_back(std::move(row));
     }
@@ -151,7 +154,8 @@ QString claimsSentence(std::span<const core::ClaimRow> claims, const std::string
     if (near > 0)
         said << Words::tr("To be filed within %1 days: %2.").arg(count(core::kClaimNearDays), count(near));
     if (filed > 0)
-        said << Words::tr("Filed and not decided: %1, %2 claimed.").arg(count(filed), money(waiting, currency));
+        said << Words::tr("Filed and not decided: %1, %2 claimed.")
+                    .arg(count(filed), money(waiting, currency));
     return said.join(QChar(u' '));
 }
 
@@ -208,7 +212,8 @@ OwnerPageData comebacksPage(const core::ComebackReview& review, std::span<const 
     if (review.priced > 0)
         page.figures.push_back(kindBars(review, currency));
     page.figures.push_back(costBars(Words::tr("Why they came back"), review.byReason, currency, false));
-    page.figures.push_back(costBars(Words::tr("The last twelve months"), named(review.byMonth), currency, true));
+    page.figures.push_back(
+        costBars(Words::tr("The last twelve months"), named(review.byMonth), currency, true));
     page.closing =
         Words::tr("Cost is labour at cost, parts, rental, towing and goodwill, less credits, as recorded at "
                   "the job where the vehicle came back; other is also what nobody broke down. "

@@ -32,7 +32,7 @@ namespace {
 
 constexpr int kSaySoonMs = 100;
 constexpr double kFewWatched = 5; // fewer watched than this, and a line is drawn faint
-constexpr int kTableWidth = 572; // all figures of the table, and names in two lines
+constexpr int kTableWidth = 572;  // all figures of the table, and names in two lines
 
 enum Page { Figures, NothingYet, NothingPasses };
 
@@ -45,7 +45,9 @@ CurveSeries seriesOf(const OfficeGroup& group, int look) {
     CurveSeries series = curveSeries(group.curve, toText(group.name), name, look);
     series.median = group.median.miles;
     series.lives = group.lives(); // the rows of the curve also hold those that were never heard of again
-    series.watchedAt = [counts = group.counts](double miles) { return counts.watchedAt(std::max(miles, 0.0)); };
+    series.watchedAt = [counts = group.counts](double miles) {
+        return counts.watchedAt(std::max(miles, 0.0));
+    };
     return series;
 }
 

@@ -62,12 +62,14 @@ void OfficeRoom::setClaimsDue(int claims) {
     auto* button = topics_->button(static_cast<int>(OwnerTopic::Comebacks));
     const QString name = ownerTopicNames()[static_cast<int>(OwnerTopic::Comebacks)];
     button->setText(claims > 0 ? tr("%1 (%2)").arg(name).arg(claims) : name);
-    button->setToolTip(claims > 0 ? tr("Claims to suppliers near their deadline or past it: %1").arg(claims) : QString());
+    button->setToolTip(claims > 0 ? tr("Claims to suppliers near their deadline or past it: %1").arg(claims)
+                                  : QString());
 }
 
 std::optional<core::VehicleId> OfficeRoom::currentVehicle() const {
-    return topic() == OwnerTopic::Curves ? std::nullopt
-                                         : topicPages_[static_cast<std::size_t>(topic()) - 1]->currentVehicle();
+    return topic() == OwnerTopic::Curves
+               ? std::nullopt
+               : topicPages_[static_cast<std::size_t>(topic()) - 1]->currentVehicle();
 }
 
 const OwnerPageData& OfficeRoom::page(OwnerTopic topic) const {

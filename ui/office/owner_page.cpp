@@ -26,7 +26,7 @@ namespace milehold::ui {
 namespace {
 
 constexpr int kSheetWidth = 800; // a sheet at about its own size
-constexpr int kMostRows = 4; // of a list before it scrolls: the charts below stay in sight
+constexpr int kMostRows = 4;     // of a list before it scrolls: the charts below stay in sight
 
 template <class Chart, class Data> PaintedChart* chartOf(const Data& data, QWidget* parent) {
     auto* chart = new Chart(parent);
@@ -114,10 +114,12 @@ void OwnerPage::fillTable() {
         return;
     tableTitle_->setText(data.title);
     table_->setAccessibleName(QString(data.title).remove(QChar(u'&')));
-    auto* model = new QStandardItemModel(static_cast<int>(data.rows.size()), static_cast<int>(data.headers.size()), table_);
+    auto* model = new QStandardItemModel(static_cast<int>(data.rows.size()),
+                                         static_cast<int>(data.headers.size()), table_);
     model->setHorizontalHeaderLabels(data.headers);
     for (const int column : data.numbers)
-        model->setHeaderData(column, Qt::Horizontal, int(Qt::AlignRight | Qt::AlignVCenter), Qt::TextAlignmentRole);
+        model->setHeaderData(column, Qt::Horizontal, int(Qt::AlignRight | Qt::AlignVCenter),
+                             Qt::TextAlignmentRole);
     for (int row = 0; row < model->rowCount(); ++row) {
         const OwnerTable::Row& one = data.rows[static_cast<std::size_t>(row)];
         for (int column = 0; column < model->columnCount(); ++column) {
@@ -145,8 +147,9 @@ void OwnerPage::fillTable() {
     header->setStretchLastSection(true);
     table_->setCurrentRecord(std::clamp(before, 0, model->rowCount() - 1));
     const int rows = std::min(model->rowCount(), kMostRows);
-    table_->setFixedHeight(header->sizeHint().height() + rows * table_->verticalHeader()->defaultSectionSize() +
-                           2 * table_->frameWidth() + 2);
+    table_->setFixedHeight(header->sizeHint().height() +
+                           rows * table_->verticalHeader()->defaultSectionSize() + 2 * table_->frameWidth() +
+                           2);
 }
 
 std::optional<core::VehicleId> OwnerPage::currentVehicle() const {

@@ -60,9 +60,11 @@ OwnerPageData evidencePage(const OfficeView& view) {
     page.figures.push_back(std::move(figure));
     page.lead = groupEvidence(view.all, view);
     page.closing =
-        Words::tr("The figure at a bar is the share that is known. Calls to make, at the Counter, are ranked "
-                  "by how much they would sharpen it. Grouped as the curves are. \u201cTips at\u201d: what may be said of "
-                  "the group in round tenths at %1 falls when this share of its unchecked repairs has failed.")
+        Words::tr(
+            "The figure at a bar is the share that is known. Calls to make, at the Counter, are ranked "
+            "by how much they would sharpen it. Grouped as the curves are. \u201cTips at\u201d: what may be "
+            "said of "
+            "the group in round tenths at %1 falls when this share of its unchecked repairs has failed.")
             .arg(distanceText(view.mark, unit));
     return page;
 }
@@ -137,13 +139,13 @@ OwnerPageData quotesPage(const core::Result<core::QuoteCheck>& checked) {
         add(*check.all, Words::tr("all with a chance"), true);
     if (check.limits)
         add(*check.limits, Words::tr("limits only"), false);
-    page.lead += QChar(u' ') + (off.isEmpty() && !anySeen
-                                    ? Words::tr("The limits that were told agree with what was seen; of the "
-                                                "chances too few were watched so far to say.")
-                                : off.isEmpty()
-                                    ? Words::tr("What was seen agrees with what was quoted, as far as can be "
-                                                "told.")
-                                    : Words::tr("Off: %1.").arg(off.join(QStringLiteral("; "))));
+    page.lead +=
+        QChar(u' ') +
+        (off.isEmpty() && !anySeen ? Words::tr("The limits that were told agree with what was seen; of the "
+                                               "chances too few were watched so far to say.")
+         : off.isEmpty()           ? Words::tr("What was seen agrees with what was quoted, as far as can be "
+                                                         "told.")
+                                   : Words::tr("Off: %1.").arg(off.join(QStringLiteral("; "))));
     figure.chart = std::move(data);
     page.figures.push_back(std::move(figure));
     page.closing = Words::tr(

@@ -99,7 +99,8 @@ OwnerFigure funnelFigure(const QString& title, const core::Result<core::FunnelRe
 }
 
 /// The running sums of parts or lots; those past their limit are said in `warned`.
-OwnerFigure watchFigure(const QString& title, const std::vector<core::WatchedPart>& parts, QStringList& warned) {
+OwnerFigure watchFigure(const QString& title, const std::vector<core::WatchedPart>& parts,
+                        QStringList& warned) {
     OwnerFigure figure;
     figure.title = title;
     WatchData data;
@@ -122,12 +123,16 @@ OwnerFigure watchFigure(const QString& title, const std::vector<core::WatchedPar
         }
         if (part.alarmOn) {
             const bool isPast = !part.points.empty() && part.points.back().value > part.limit;
-            warned << (isPast ? Words::tr("%1 passed its limit first on %2 and is past it today: %3 came back where %4 were to be expected by now.")
-                              : Words::tr("%1 passed its limit first on %2 and is below it today: %3 came back where %4 "
-                                          "were to be expected by now."))
-                          .arg(line.name,
-                               dateText(toDate(line.from.addDays(static_cast<qint64>(*part.alarmOn)))),
-                               count(part.comebacks), QLocale().toString(part.expected, 'f', 1));
+            warned
+                << (isPast
+                        ? Words::tr("%1 passed its limit first on %2 and is past it today: %3 came back "
+                                    "where %4 were to be expected by now.")
+                        : Words::tr(
+                              "%1 passed its limit first on %2 and is below it today: %3 came back where %4 "
+                              "were to be expected by now."))
+                       .arg(line.name,
+                            dateText(toDate(line.from.addDays(static_cast<qint64>(*part.alarmOn)))),
+                            count(part.comebacks), QLocale().toString(part.expected, 'f', 1));
         }
         figure.jobs[line.id] = {part.jobs, line.spoken};
         if (data.lines.size() < kMostLines)
@@ -212,11 +217,11 @@ OwnerPageData warrantyPage(const core::Result<core::WarrantyReview>& review, cor
             : Words::tr("What share a warranty would cover, from the shop's own lives and its %1 drivers. No "
                         "comeback has a cost yet, so no money is said.")
                   .arg(countText(review->drivers));
-    page.closing =
-        Words::tr("A Weibull life beside the share that never held, above for all paths together, below for "
-                  "each by itself; limits from lives and drivers weighted at random. They count the spread "
-                  "of the estimate, not of the year to come. A path with five priced comebacks has its own mean cost. "
-                  "The diamond is the shop's own warranty.");
+    page.closing = Words::tr(
+        "A Weibull life beside the share that never held, above for all paths together, below for "
+        "each by itself; limits from lives and drivers weighted at random. They count the spread "
+        "of the estimate, not of the year to come. A path with five priced comebacks has its own mean cost. "
+        "The diamond is the shop's own warranty.");
     page.isOneColumn = true;
     return page;
 }
@@ -237,28 +242,31 @@ OwnerPageData earlyWarningPage(const core::Result<std::vector<core::WatchedPart>
     const int watchedLots = lots ? static_cast<int>(lots->size()) : 0;
     if (watchedLots > 0)
         page.figures.push_back(watchFigure(Words::tr("How near each lot is to its limit"), *lots, warned));
-    page.lead = !warned.isEmpty() ? warned.join(QChar(u'\n'))
-                : watchedLots > 0
-                    ? Words::tr("No part is past its limit, and no lot. Part revisions watched: %1; lots: %2.")
-                          .arg(count(static_cast<int>(parts->size())), count(watchedLots))
-                    : Words::tr("No part is past its limit. %1 part revisions are watched.")
-                          .arg(count(static_cast<int>(parts->size())));
+    page.lead =
+        !warned.isEmpty() ? warned.join(QChar(u'\n'))
+        : watchedLots > 0
+            ? Words::tr("No part is past its limit, and no lot. Part revisions watched: %1; lots: %2.")
+                  .arg(count(static_cast<int>(parts->size())), count(watchedLots))
+            : Words::tr("No part is past its limit. %1 part revisions are watched.")
+                  .arg(count(static_cast<int>(parts->size())));
     page.closing =
         Words::tr("Each phaser, valve, chain set and tensioner at its own revision, from its first repair "
                   "on, against repairs with other revisions of the same kind. A part in good order passes "
                   "its limit once in twenty years of watching. The six nearest to it are drawn.") +
         QChar(u' ') +
-        (watchedLots > 0 ? Words::tr("Each lot that was written down likewise, against repairs with other lots; "
-                                     "a bad lot shows before its revision does.")
-                         : Words::tr("No lot was written down in %1 repairs yet, so none is watched.")
-                               .arg(count(static_cast<int>(core::kFewestToWatch)))) +
+        (watchedLots > 0
+             ? Words::tr("Each lot that was written down likewise, against repairs with other lots; "
+                         "a bad lot shows before its revision does.")
+             : Words::tr("No lot was written down in %1 repairs yet, so none is watched.")
+                   .arg(count(static_cast<int>(core::kFewestToWatch)))) +
         QChar(u' ') +
         Words::tr("The more is watched, the likelier one warns for nothing: with %1 in good order, "
                   "a year has at most a %2 % chance of a false warning.")
             .arg(count(static_cast<int>(parts->size()) + watchedLots),
-                 QLocale().toString(100 * core::chanceOfAnyAlarm(core::kAlarmAYear,
-                                                                 parts->size() + static_cast<std::size_t>(watchedLots)),
-                                    'f', 0));
+                 QLocale().toString(
+                     100 * core::chanceOfAnyAlarm(core::kAlarmAYear,
+                                                  parts->size() + static_cast<std::size_t>(watchedLots)),
+                     'f', 0));
     return page;
 }
 

@@ -188,9 +188,10 @@ void ReportPage::addPaths(const ReportPageContent& content) {
                   kSmallText);
     if (std::any_of(report.paths.begin(), report.paths.end(),
                     [](const core::ReportPath& path) { return path.notFollowed > 0; }))
-        flow_.addText(Words::tr("Repairs after a + are not known of since delivery: they are not among the "
-                                "others, but their miles count as not known, and as failed in the worst case."),
-                      kSmallText);
+        flow_.addText(
+            Words::tr("Repairs after a + are not known of since delivery: they are not among the "
+                      "others, but their miles count as not known, and as failed in the worst case."),
+            kSmallText);
     if (const std::string line = core::evidenceLine(report.facts); !line.empty()) {
         flow_.space(6);
         flow_.addText(Words::tr("How well this is known, all repairs together"), kStrongText);
@@ -268,16 +269,17 @@ void ReportPage::addClaims(const ReportPageContent& content) {
     flow_.addText(Words::tr("Claims to suppliers"), kStrongText);
     flow_.space(4);
     const double rest = flow_.width() - (40 + 60 + 108 + 60 + 60 + 60);
-    const std::vector<Column> columns{{Words::tr("job"), 40, true},       {Words::tr("state"), 60, false},
+    const std::vector<Column> columns{{Words::tr("job"), 40, true},        {Words::tr("state"), 60, false},
                                       {Words::tr("deadline"), 108, false}, {Words::tr("number"), 60, false},
                                       {Words::tr("vehicle"), rest, false}, {Words::tr("claimed"), 60, true},
                                       {Words::tr("credited"), 60, true}};
     std::vector<QStringList> rows;
     for (const core::ClaimRow& claim : content.claims)
-        rows.push_back({countText(static_cast<double>(claim.jobNumber)), word(claim.state), deadlineText(claim, today),
-                        toText(claim.number), toText(claim.vehicleLabel),
-                        claim.claimed ? moneyText(*claim.claimed, currency) : QString(),
-                        claim.state == core::ClaimState::Credited ? moneyText(claim.credited, currency) : QString()});
+        rows.push_back(
+            {countText(static_cast<double>(claim.jobNumber)), word(claim.state), deadlineText(claim, today),
+             toText(claim.number), toText(claim.vehicleLabel),
+             claim.claimed ? moneyText(*claim.claimed, currency) : QString(),
+             claim.state == core::ClaimState::Credited ? moneyText(claim.credited, currency) : QString()});
     addTable(flow_, columns, rows);
     flow_.space(12);
 }

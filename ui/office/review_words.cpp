@@ -106,8 +106,9 @@ QString cautionWords(const OfficeView& view) {
         lines << Words::tr("In all groups together one repair more is recorded; nothing is known of it past "
                            "its first visit.");
     if (view.passedOver > 1) {
-        lines << Words::tr("In all groups together %1 repairs more are recorded; nothing is known of them past "
-                           "their first visit.")
+        lines << Words::tr(
+                     "In all groups together %1 repairs more are recorded; nothing is known of them past "
+                     "their first visit.")
                      .arg(countText(view.passedOver));
     }
     return lines.join(QChar(u' '));
@@ -143,8 +144,8 @@ QString comparisonWords(const OfficeView& view) {
         sentence += Words::tr("At %1 no difference shows").arg(mark);
     } else {
         sentence += Words::tr("At %1, %2 is still quiet %3 percentage points %4 often than %5")
-                       .arg(mark, first, points(*two.difference),
-                            *two.difference > 0 ? Words::tr("more") : Words::tr("less"), second);
+                        .arg(mark, first, points(*two.difference),
+                             *two.difference > 0 ? Words::tr("more") : Words::tr("less"), second);
     }
     if (two.lower && two.upper) {
         const auto signedPoints = [](long value) {

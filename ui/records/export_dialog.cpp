@@ -34,9 +34,10 @@ ExportDialog::ExportDialog(const QString& screenList, QWidget* parent)
     form->addRow(tr("&As"), form_);
     stack->addLayout(form);
     stack->addWidget(people_);
-    auto* note = new QLabel(tr("People stay in the shop unless you ask for them. The change log keeps who exported "
-                               "what, and how many rows."),
-                            this);
+    auto* note =
+        new QLabel(tr("People stay in the shop unless you ask for them. The change log keeps who exported "
+                      "what, and how many rows."),
+                   this);
     note->setWordWrap(true);
     theme::setText(note, TextRole::Small, true);
     stack->addWidget(note);

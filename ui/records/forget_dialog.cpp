@@ -32,26 +32,30 @@ ForgetDialog::ForgetDialog(const Forgetting& scope, QWidget* parent) : QDialog(p
     stack->addWidget(paragraph(tr("Forget %1").arg(scope.name), this, TextRole::Title));
     stack->addWidget(paragraph(tr("What goes"), this, TextRole::Strong));
     stack->addWidget(paragraph(
-        tr("Name, phones, e-mail and notes of the customer; VIN, plate and notes of %1; what was written in words "
-           "about %2 and %3; %4; %5. It goes from the change log too, which still proves that nothing else was "
+        tr("Name, phones, e-mail and notes of the customer; VIN, plate and notes of %1; what was written in "
+           "words "
+           "about %2 and %3; %4; %5. It goes from the change log too, which still proves that nothing else "
+           "was "
            "altered.")
             .arg(scope.vehicles == 1 ? tr("1 vehicle") : tr("%1 vehicles").arg(scope.vehicles),
                  scope.jobs == 1 ? tr("1 job") : tr("%1 jobs").arg(scope.jobs),
                  scope.followUps == 1 ? tr("1 call") : tr("%1 calls").arg(scope.followUps),
-                 scope.attachments == 1 ? tr("1 photo or sound") : tr("%1 photos and sounds").arg(scope.attachments),
+                 scope.attachments == 1 ? tr("1 photo or sound")
+                                        : tr("%1 photos and sounds").arg(scope.attachments),
                  scope.drafts == 1 ? tr("1 unfinished form") : tr("%1 unfinished forms").arg(scope.drafts)),
         this));
     stack->addWidget(paragraph(tr("What stays"), this, TextRole::Strong));
-    stack->addWidget(paragraph(
-        tr("Maker, model, year and engine, dates, odometers, parts, money, and how long each repair held: the "
-           "curves do not change. The customer is marked as not to be called."),
-        this));
+    stack->addWidget(paragraph(tr("Maker, model, year and engine, dates, odometers, parts, money, and how "
+                                  "long each repair held: the "
+                                  "curves do not change. The customer is marked as not to be called."),
+                               this));
     stack->addWidget(paragraph(tr("Backups"), this, TextRole::Strong));
-    stack->addWidget(paragraph(
-        tr("A backup is made first, and it holds the person, as the earlier ones do. The last of them is kept no "
-           "longer than %1. Copies on other disks, and folders named replaced or damaged, are yours to remove.")
-            .arg(scope.backupsUntil),
-        this));
+    stack->addWidget(paragraph(tr("A backup is made first, and it holds the person, as the earlier ones do. "
+                                  "The last of them is kept no "
+                                  "longer than %1. Copies on other disks, and folders named replaced or "
+                                  "damaged, are yours to remove.")
+                                   .arg(scope.backupsUntil),
+                               this));
     auto* sure = new QCheckBox(tr("This cannot be taken back, and I want it"), this);
     sure->setObjectName(QStringLiteral("sure"));
     stack->addWidget(sure);

@@ -38,7 +38,8 @@ ImportDialog::ImportDialog(QWidget* parent)
     stack->setSpacing(kGap);
     auto* head = new QHBoxLayout;
     auto* label = new QLabel(tr("Records of the &kind"), this);
-    kind_->addItems({tr("Customers"), tr("Vehicles"), tr("Jobs"), tr("Follow-up calls"), tr("Odometer readings")});
+    kind_->addItems(
+        {tr("Customers"), tr("Vehicles"), tr("Jobs"), tr("Follow-up calls"), tr("Odometer readings")});
     label->setBuddy(kind_);
     auto* choose = new QPushButton(icon(QStringLiteral("open")), tr("&Choose a CSV file"), this);
     file_->setTextFormat(Qt::PlainText);
@@ -59,7 +60,8 @@ ImportDialog::ImportDialog(QWidget* parent)
     sentence_->setTextFormat(Qt::PlainText);
     stack->addWidget(sentence_);
     faults_->setAccessibleName(tr("Rows that cannot be taken"));
-    faults_->setEmptyText(tr("A trial lists here each row that cannot be taken, with the reason. It writes nothing."));
+    faults_->setEmptyText(
+        tr("A trial lists here each row that cannot be taken, with the reason. It writes nothing."));
     stack->addWidget(faults_, 2);
     auto* row = new QHBoxLayout;
     auto* close = new QPushButton(tr("Close"), this);
@@ -81,8 +83,9 @@ ImportDialog::ImportDialog(QWidget* parent)
     connect(goodRows_, &QCheckBox::toggled, this, [this] { updateButtons(); });
     setOutcome({});
     forgetTrial();
-    sentence_->setText(tr("The file is comma-separated, UTF-8, with a header row. A backup is made before anything "
-                          "is taken, and the same file twice adds nothing twice."));
+    sentence_->setText(
+        tr("The file is comma-separated, UTF-8, with a header row. A backup is made before anything "
+           "is taken, and the same file twice adds nothing twice."));
     choose->setFocus();
 }
 
@@ -205,7 +208,8 @@ void ImportDialog::updateButtons() {
         missing.removeAll(column);
     const bool ready = !start_.header.isEmpty() && missing.isEmpty() && !busy_;
     try_->setEnabled(ready);
-    try_->setToolTip(missing.isEmpty() ? QString() : tr("Still needed: %1").arg(readable(missing.join(tr(", ")))));
+    try_->setToolTip(missing.isEmpty() ? QString()
+                                       : tr("Still needed: %1").arg(readable(missing.join(tr(", ")))));
     // Only what a trial has seen is taken.
     const bool clean = trial_ && trial_->trouble.isEmpty() &&
                        (trial_->faults.isEmpty() || (goodRowsOnly() && trial_->added + trial_->changed > 0));

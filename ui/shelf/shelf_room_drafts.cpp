@@ -29,7 +29,8 @@ void ShelfRoom::tellMoved() {
         return;
     const auto stored = storedRecord(contents_, sectionOf(draft->second.base), current_);
     if (stored && revisionOf(*stored) != revisionOf(draft->second.base))
-        detail_->setTrouble(tr("Somebody else saved this while you typed. Save to see both versions side by side."));
+        detail_->setTrouble(
+            tr("Somebody else saved this while you typed. Save to see both versions side by side."));
 }
 
 void ShelfRoom::restoreDraft(const ShelfDraft& draft) {

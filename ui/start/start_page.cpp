@@ -51,7 +51,8 @@ StartPage::StartPage(QWidget* parent) : QWidget(parent) {
     look_ = new QPushButton(icon(QStringLiteral("search")), tr("&Look at that backup, read only"));
     look_->setObjectName(QStringLiteral("lookAtNewest"));
     connect(look_, &QPushButton::clicked, this, &StartPage::lookWanted);
-    salvage_ = new QPushButton(icon(QStringLiteral("wrench")), tr("&Save what is readable of the damaged file"));
+    salvage_ =
+        new QPushButton(icon(QStringLiteral("wrench")), tr("&Save what is readable of the damaged file"));
     salvage_->setObjectName(QStringLiteral("salvage"));
     connect(salvage_, &QPushButton::clicked, this, &StartPage::salvageWanted);
     auto* remedies = new QHBoxLayout;

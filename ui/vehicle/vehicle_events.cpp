@@ -37,7 +37,8 @@ QString stateText(core::JobId job, std::span<const core::Life> lives, core::Dist
     for (const core::Life& life : lives) {
         if (life.job != job)
             continue;
-        QString text = Words::tr("%1, known %2").arg(word(life.state).toLower(), distanceText(life.known, unit));
+        QString text =
+            Words::tr("%1, known %2").arg(word(life.state).toLower(), distanceText(life.known, unit));
         if (life.unseen > core::Distance())
             text += Words::tr(", %1 unseen").arg(distanceText(life.unseen, unit));
         return text;
@@ -47,8 +48,8 @@ QString stateText(core::JobId job, std::span<const core::Life> lives, core::Dist
 
 class Collector {
 public:
-    Collector(const core::VehicleHistory& history, std::span<const core::Life> lives, const core::Shelf& shelf,
-              core::DistanceUnit unit, std::span<const core::Attachment> files)
+    Collector(const core::VehicleHistory& history, std::span<const core::Life> lives,
+              const core::Shelf& shelf, core::DistanceUnit unit, std::span<const core::Attachment> files)
         : history_(history), lives_(lives), shelf_(shelf), unit_(unit), files_(files) {}
 
     std::vector<VehicleEvent> collect() {
@@ -102,8 +103,9 @@ private:
         const bool counts = core::countsAsComeback(job.comebackDecision) ||
                             (job.comebackOf && job.comebackDecision == core::ComebackDecision::None);
         const QString number = earlier ? QString::number(earlier->number) : QString();
-        event.what = counts ? (number.isEmpty() ? Words::tr("Came back") : Words::tr("Job %1 came back").arg(number))
-                            : Words::tr("Came in again");
+        event.what =
+            counts ? (number.isEmpty() ? Words::tr("Came back") : Words::tr("Job %1 came back").arg(number))
+                   : Words::tr("Came in again");
         event.details = joined({word(job.comebackDecision), toText(job.comebackCause)});
         events_.push_back(event);
     }
@@ -115,9 +117,10 @@ private:
         event.date = job.delivered.value_or(job.writtenUp);
         event.shown = job.odometerOut ? job.odometerOut : job.odometerIn;
         event.what = Words::tr("Calibration, job %1").arg(job.number);
-        event.details = job.calibrationBefore.empty()
-                            ? toText(job.calibrationAfter)
-                            : Words::tr("%1 to %2").arg(toText(job.calibrationBefore), toText(job.calibrationAfter));
+        event.details =
+            job.calibrationBefore.empty()
+                ? toText(job.calibrationAfter)
+                : Words::tr("%1 to %2").arg(toText(job.calibrationBefore), toText(job.calibrationAfter));
         events_.push_back(event);
     }
 
@@ -136,8 +139,9 @@ private:
             call.noiseSince ? Words::tr("since %1").arg(distanceText(*call.noiseSince, unit_)) : QString();
         const QString promised =
             call.callOn ? Words::tr("call again on %1").arg(dateText(*call.callOn)) : QString();
-        event.details = joined({call.isVoid() ? Words::tr("void: %1").arg(toText(call.voidReason)) : QString(),
-                                word(call.outcome), since, promised, toText(call.note)});
+        event.details =
+            joined({call.isVoid() ? Words::tr("void: %1").arg(toText(call.voidReason)) : QString(),
+                    word(call.outcome), since, promised, toText(call.note)});
         event.call = call;
         events_.push_back(event);
     }
@@ -165,8 +169,8 @@ private:
         event.shown = reading.shown;
         event.what = reading.resetOffset ? Words::tr("Instrument replaced") : Words::tr("Odometer");
         if (reading.resetOffset)
-            event.details =
-                Words::tr("it had really run %1").arg(distanceText(reading.shown + *reading.resetOffset, unit_));
+            event.details = Words::tr("it had really run %1")
+                                .arg(distanceText(reading.shown + *reading.resetOffset, unit_));
         events_.push_back(event);
     }
 
@@ -180,9 +184,9 @@ private:
 
 } // namespace
 
-std::vector<VehicleEvent> vehicleEvents(const core::VehicleHistory& history, std::span<const core::Life> lives,
-                                        const core::Shelf& shelf, core::DistanceUnit unit,
-                                        std::span<const core::Attachment> files) {
+std::vector<VehicleEvent> vehicleEvents(const core::VehicleHistory& history,
+                                        std::span<const core::Life> lives, const core::Shelf& shelf,
+                                        core::DistanceUnit unit, std::span<const core::Attachment> files) {
     return Collector(history, lives, shelf, unit, files).collect();
 }
 

@@ -54,7 +54,8 @@ ReadingMark markOf(const VehicleEvent& event) {
 
 VehiclePage::VehiclePage(VehiclePageContent content, QWidget* parent)
     : QDialog(parent), content_(std::move(content)),
-      events_(vehicleEvents(content_.history, content_.lives, *content_.shelf, content_.unit, content_.files)),
+      events_(
+          vehicleEvents(content_.history, content_.lives, *content_.shelf, content_.unit, content_.files)),
       line_(new VehicleLineView(this)), table_(new RecordTable(this)),
       model_(new QStandardItemModel(0, ColumnCount, this)), chart_(new OdometerLine(this)),
       yearly_(wrappingLabel(this)), reason_(new ReasonRow(this)), void_(new QPushButton(this)) {
@@ -149,23 +150,23 @@ void VehiclePage::fillEvents() {
             auto* item = new QStandardItem(text);
             item->setEditable(false);
             item->setData(sort, kSortRole);
-            item->setData(QStringLiteral("%1").arg(place, 6, 10, QChar(u'0')), kIdRole); // ties are broken by text
+            item->setData(QStringLiteral("%1").arg(place, 6, 10, QChar(u'0')),
+                          kIdRole); // ties are broken by text
             return item;
         };
-        const QString shown =
-            !event.shown ? QString()
-            : event.estimated
-                ? tr("about %1").arg(estimateText(*event.shown, content_.unit))
-                : distanceText(*event.shown, content_.unit);
-        auto* odometer =
-            cell(shown, event.shown ? static_cast<qlonglong>(event.shown->metres()) : static_cast<qlonglong>(-1));
+        const QString shown = !event.shown ? QString()
+                              : event.estimated
+                                  ? tr("about %1").arg(estimateText(*event.shown, content_.unit))
+                                  : distanceText(*event.shown, content_.unit);
+        auto* odometer = cell(shown, event.shown ? static_cast<qlonglong>(event.shown->metres())
+                                                 : static_cast<qlonglong>(-1));
         odometer->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
         odometer->setData(event.estimated, kSoftRole);
         auto* details = cell(event.details, event.details);
         details->setData(event.isVoid(), kSoftRole);
         details->setToolTip(event.details);
-        model_->appendRow({cell(dateText(event.date), toQDate(event.date)), cell(event.what, event.what), odometer,
-                           details});
+        model_->appendRow({cell(dateText(event.date), toQDate(event.date)), cell(event.what, event.what),
+                           odometer, details});
         --place;
     }
     table_->setRecords(model_);
@@ -174,7 +175,8 @@ void VehiclePage::fillEvents() {
     header->resizeSection(What, 190);
     int widest = kOdometerWidth;
     for (int row = 0; row < model_->rowCount(); ++row)
-        widest = std::max(widest, table_->fontMetrics().horizontalAdvance(model_->item(row, Shown)->text()) + 2 * kGap);
+        widest = std::max(widest, table_->fontMetrics().horizontalAdvance(model_->item(row, Shown)->text()) +
+                                      2 * kGap);
     header->resizeSection(Shown, widest);
     header->setStretchLastSection(true);
     table_->sortByColumn(Day, Qt::DescendingOrder);
@@ -230,7 +232,8 @@ QWidget* VehiclePage::makeFoot() {
 
 const VehicleEvent* VehiclePage::chosen() const {
     const int row = table_->currentRecord();
-    return row < 0 || row >= static_cast<int>(events_.size()) ? nullptr : &events_[static_cast<std::size_t>(row)];
+    return row < 0 || row >= static_cast<int>(events_.size()) ? nullptr
+                                                              : &events_[static_cast<std::size_t>(row)];
 }
 
 /// Only what a customer told can be voided here; a job is voided on its own sheet.
@@ -239,7 +242,8 @@ void VehiclePage::showChosen() {
     const VehicleEvent* event = chosen();
     const bool isCall = event != nullptr && event->call.has_value();
     void_->setEnabled(isCall);
-    void_->setText(isCall && event->isVoid() ? tr("Let the answer count &again") : tr("&Void this answer \u2026"));
+    void_->setText(isCall && event->isVoid() ? tr("Let the answer count &again")
+                                             : tr("&Void this answer \u2026"));
 }
 
 void VehiclePage::turnCall() {

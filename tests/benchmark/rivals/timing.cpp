@@ -4,8 +4,8 @@
 //
 //     timing cox FILE        columns miles, end (1 = came back), x1 ... xp: seconds and coefficients
 //     timing weibull FILE    the same file: seconds for shape and scale, counting included
-//     timing groups FILE     the same file: seconds for four curves with log-log limits, and for the log-rank test
-//     timing turnbull N      N random intervals: steps of either kind to a gap of 1e-6
+//     timing groups FILE     the same file: seconds for four curves with log-log limits, and for the log-rank
+//     test timing turnbull N      N random intervals: steps of either kind to a gap of 1e-6
 //
 // Seconds are processor time, the median of five runs on one thread; reading the file is not counted.
 #include "core/survival/compare.h"

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// `first_paint ROUNDS PROGRAM [ARGUMENT...]` on a blank X screen: milliseconds from the start of the program until a
-// pixel in the middle of the screen changes, and the memory that is the program's own (PSS) three seconds later. Prints the
-// median and the range. See start.sh.
+// `first_paint ROUNDS PROGRAM [ARGUMENT...]` on a blank X screen: milliseconds from the start of the program
+// until a pixel in the middle of the screen changes, and the memory that is the program's own (PSS) three
+// seconds later. Prints the median and the range. See start.sh.
 #include <QElapsedTimer>
 #include <QFile>
 #include <QGuiApplication>
@@ -41,7 +41,8 @@ double megabytesOf(qint64 pid) {
 
 void print(const char* what, std::vector<double> values) {
     std::ranges::sort(values);
-    std::printf("%s: median %.1f (%.1f to %.1f)\n", what, values[values.size() / 2], values.front(), values.back());
+    std::printf("%s: median %.1f (%.1f to %.1f)\n", what, values[values.size() / 2], values.front(),
+                values.back());
 }
 
 } // namespace

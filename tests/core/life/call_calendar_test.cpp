@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Reads a calendar file by the grammar of RFC 5545 (3.1 content lines, 3.3.4 DATE, 3.3.5 DATE-TIME, 3.3.11 TEXT,
-// 3.6.1 VEVENT), written here from the standard and apart from the writer.
+// Reads a calendar file by the grammar of RFC 5545 (3.1 content lines, 3.3.4 DATE, 3.3.5 DATE-TIME, 3.3.11
+// TEXT, 3.6.1 VEVENT), written here from the standard and apart from the writer.
 #include "core/life/call_calendar.h"
 #include "tests/core/support/records.h"
 
@@ -21,8 +21,8 @@ struct ContentLine {
     std::string value;
 };
 
-/// The physical lines of a file; empty when one does not end with CRLF, is longer than 75 octets or is not UTF-8 by
-/// itself.
+/// The physical lines of a file; empty when one does not end with CRLF, is longer than 75 octets or is not
+/// UTF-8 by itself.
 std::optional<std::vector<std::string>> physicalLines(const std::string& file) {
     std::vector<std::string> lines;
     for (std::size_t at = 0; at < file.size();) {
@@ -59,7 +59,8 @@ std::optional<std::vector<ContentLine>> contentLines(const std::string& file) {
             unfolded.push_back(line);
         }
     }
-    static const std::regex kLine("([A-Za-z0-9-]+)((?:;[A-Za-z0-9-]+=[^\\x00-\\x1f\\x7f\";:,]*)*):([^\\x00-\\x08\\x0a-\\x1f\\x7f]*)");
+    static const std::regex kLine(
+        "([A-Za-z0-9-]+)((?:;[A-Za-z0-9-]+=[^\\x00-\\x1f\\x7f\";:,]*)*):([^\\x00-\\x08\\x0a-\\x1f\\x7f]*)");
     std::vector<ContentLine> lines;
     for (const auto& line : unfolded) {
         std::smatch parts;
@@ -134,8 +135,8 @@ std::optional<std::vector<Event>> eventsOf(const std::string& file) {
             if (!event.contains(needed))
                 return std::nullopt;
         if (!std::regex_match(event.at("DTSTAMP").value, kStamp) ||
-            !std::regex_match(event.at("DTSTART").value, kDate) || event.at("DTSTART").params != ";VALUE=DATE" ||
-            event.at("UID").value.empty())
+            !std::regex_match(event.at("DTSTART").value, kDate) ||
+            event.at("DTSTART").params != ";VALUE=DATE" || event.at("UID").value.empty())
             return std::nullopt;
         for (const char* text : {"SUMMARY", "DESCRIPTION"})
             if (event.contains(text) && !textOf(event.at(text).value))
@@ -152,7 +153,8 @@ CalendarCall someCall(std::uint8_t number) {
 
 TEST(CallCalendar, IsReadByTheGrammarOfTheStandard) {
     std::vector<CalendarCall> calls = {someCall(1), someCall(2)};
-    // Everything that needs escaping, letters of two to four octets, and lines that fold within and beside them.
+    // Everything that needs escaping, letters of two to four octets, and lines that fold within and beside
+    // them.
     calls[1].summary = "Call \u00c5sa; B\\rje, \"the fen\": at once";
     for (int i = 0; i < 60; ++i)
         calls[1].description += i % 3 == 0 ? "\u00e4" : i % 3 == 1 ? "\u20ac" : "\U0001F527";
@@ -169,7 +171,8 @@ TEST(CallCalendar, IsReadByTheGrammarOfTheStandard) {
     EXPECT_EQ(events->at(0).at("DTSTAMP").value, "20310409T104207Z");
     EXPECT_EQ(events->at(0).at("DTSTART").value, "20310516");
     EXPECT_NE(events->at(0).at("UID").value, events->at(1).at("UID").value);
-    EXPECT_EQ(events->at(0).at("UID").value, toString(job(1).uuid)) << "so that the next file replaces the entry";
+    EXPECT_EQ(events->at(0).at("UID").value, toString(job(1).uuid))
+        << "so that the next file replaces the entry";
 }
 
 TEST(CallCalendar, FoldsEveryLengthOfLineSoThatItUnfoldsToItself) {

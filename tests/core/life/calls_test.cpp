@@ -193,10 +193,11 @@ TEST_F(Calls, DoNotLookAtHintsOfTrouble) {
 
 TEST_F(Calls, SayTheirReasonInWords) {
     add(5, LifeState::Holding, 60);
-    EXPECT_EQ(rank()[0].reason.rfind("60 km unseen on \"Phasers, both cams\" with 6 at 40 km watched; an answer "
-                                     "narrows its limits by ",
-                                     0),
-              0U)
+    EXPECT_EQ(
+        rank()[0].reason.rfind("60 km unseen on \"Phasers, both cams\" with 6 at 40 km watched; an answer "
+                               "narrows its limits by ",
+                               0),
+        0U)
         << rank()[0].reason;
     // Beside a path that nobody has been watched on to the horizon.
     const auto fewest = add(5, LifeState::Holding, 60);

@@ -312,9 +312,9 @@ TEST_F(DerivedLife, IsTheSameAsIfAVoidedAnswerHadNeverBeenLogged) {
     past.followUps = {heard(1, 1, "2030-05-01", FollowUpOutcome::Quiet, 44'000)};
     const Life without = first();
     for (const FollowUpOutcome outcome :
-         {FollowUpOutcome::Quiet, FollowUpOutcome::NoiseBack, FollowUpOutcome::Sold, FollowUpOutcome::Scrapped,
-          FollowUpOutcome::RepairedElsewhere, FollowUpOutcome::NoAnswer, FollowUpOutcome::CallLater,
-          FollowUpOutcome::DoNotCall}) {
+         {FollowUpOutcome::Quiet, FollowUpOutcome::NoiseBack, FollowUpOutcome::Sold,
+          FollowUpOutcome::Scrapped, FollowUpOutcome::RepairedElsewhere, FollowUpOutcome::NoAnswer,
+          FollowUpOutcome::CallLater, FollowUpOutcome::DoNotCall}) {
         past.followUps.resize(1);
         past.followUps.push_back(heard(2, 1, "2030-08-01", outcome, 60'000));
         if (outcome != FollowUpOutcome::NoAnswer) {

@@ -204,7 +204,8 @@ TEST_F(DerivedLife, NeverMakesAnExactEndOfAnEstimate) {
 }
 
 TEST_F(DerivedLife, IsKnownQuietNoFurtherThanAnOdometerThatWasRead) {
-    // A call without an odometer is news, but nobody knows of how many miles: they stay unseen, from the repair on.
+    // A call without an odometer is news, but nobody knows of how many miles: they stay unseen, from the
+    // repair on.
     const Life before = first();
     past.followUps = {heard(1, 1, "2030-08-01", FollowUpOutcome::Quiet)};
     EXPECT_EQ(first().known, before.known);
@@ -228,7 +229,8 @@ TEST_F(DerivedLife, IsKnownQuietUpToTheLastReadingBeforeAQuietWordWithoutOne) {
     const Life unheard = first();
     EXPECT_EQ(unheard.known, Distance()) << "a reading alone says nothing of the noise";
     past.followUps = {heard(1, 1, "2030-08-01", FollowUpOutcome::Quiet)};
-    EXPECT_EQ(first().known, miles(43'000) - miles(40'000)) << "it was quiet later, and had run at least so far";
+    EXPECT_EQ(first().known, miles(43'000) - miles(40'000))
+        << "it was quiet later, and had run at least so far";
     EXPECT_EQ(first().lastKnownOn, day("2030-05-01")) << "what was run since stays unseen";
     EXPECT_GT(first().unseen, Distance());
 }

@@ -69,8 +69,9 @@ TEST_F(QuoteOfAPath, SaysWhatIsKnownAheadWhereTheHorizonIsTooFar) {
     const PathQuote quote = first();
     ASSERT_TRUE(quote.conditionalHorizon->beyond);
     // Nine got to 28,000 and past 40,000, none of them back: 0.05^(1/9) = 0.7169, one-sided.
-    EXPECT_NE(quote.sentence.find("followed as far as 52,000 miles. Of the others that got so far, at 40,000 miles, "
-                                  "we can be 95 % sure, one-sided, only that at least 71 % are still quiet. "),
+    EXPECT_NE(quote.sentence.find(
+                  "followed as far as 52,000 miles. Of the others that got so far, at 40,000 miles, "
+                  "we can be 95 % sure, one-sided, only that at least 71 % are still quiet. "),
               std::string::npos)
         << quote.sentence;
     EXPECT_NE(quote.spoken.find("at 40,000 miles"), std::string::npos);
@@ -81,7 +82,8 @@ TEST_F(QuoteOfAPath, SaysHowManyAnotherShopRepaired) {
     addMany(9, 50'000);
     lives[3].life.entry = miles(10'000);
     EXPECT_EQ(first().elsewhere, 1);
-    EXPECT_EQ(first().sentence.find("Of 10 repairs on this path, 1 of them done elsewhere, 1 came back ("), 0U)
+    EXPECT_EQ(first().sentence.find("Of 10 repairs on this path, 1 of them done elsewhere, 1 came back ("),
+              0U)
         << first().sentence;
 }
 

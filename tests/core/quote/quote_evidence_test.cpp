@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What a quote says of its evidence, of like paths, of what lies beyond, and before the first comeback.
-#include "tests/core/quote/quote_of_a_path.h"
-
 #include "core/quote/path_evidence.h"
 #include "core/survival/pooling.h"
+#include "tests/core/quote/quote_of_a_path.h"
 
 #include <gtest/gtest.h>
 
@@ -26,8 +25,8 @@ protected:
     }
 };
 
-// By 24,000 none of 12 came back: at least 0.05^(1/12) = 0.779 (exact, Clopper & Pearson 1934), one-sided, and
-// every place that says so says the same number.
+// By 24,000 none of 12 came back: at least 0.05^(1/12) = 0.779 (exact, Clopper & Pearson 1934), one-sided,
+// and every place that says so says the same number.
 TEST_F(QuoteEvidence, SaysOneThingBeforeTheFirstComeback) {
     addMany(12, 50'000);
     const PathQuote quote = first();
@@ -69,9 +68,10 @@ TEST_F(QuoteEvidence, GivesTheThreeReadingsAndTheSumsOfFollowUp) {
     EXPECT_EQ(facts.tipping->verdict, TippingPoint::Verdict::Falls);
     EXPECT_NEAR(facts.tipping->share.value(), 0.2, 1e-6);
     const std::string line = evidenceLine(facts);
-    EXPECT_NE(line.find("Followed for 74 % of all miles driven since these repairs: 560,000 miles known, 200,000 "
-                        "miles that nobody has checked."),
-              std::string::npos)
+    EXPECT_NE(
+        line.find("Followed for 74 % of all miles driven since these repairs: 560,000 miles known, 200,000 "
+                  "miles that nobody has checked."),
+        std::string::npos)
         << line;
     EXPECT_NE(line.find("Lost sight of 3 of 20: 3 sold."), std::string::npos) << line;
     EXPECT_NE(line.find("best 90 %, known 80 %, worst 40 %"), std::string::npos) << line;
@@ -162,7 +162,8 @@ TEST_F(QuoteEvidence, ProjectsOnlyWhenAskedAndSaysSo) {
     std::vector<Life> all;
     for (const auto& record : lives)
         all.push_back(record.life);
-    const auto fit = fitLife(lifeData(countsOfAll(toColumns(all, DistanceUnit::Miles).lives)), LifeModel::Weibull);
+    const auto fit =
+        fitLife(lifeData(countsOfAll(toColumns(all, DistanceUnit::Miles).lives)), LifeModel::Weibull);
     ASSERT_TRUE(fit);
     EXPECT_NEAR(quote.horizon.projected->chance, survivalAt(*fit, 40'000, 0.95).survival, 1e-12);
     EXPECT_FALSE(quote.byMark[5].projected) << "100,000 is further than a projection goes";

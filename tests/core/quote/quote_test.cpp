@@ -34,11 +34,13 @@ TEST_F(QuoteOfAPath, GivesAnEstimateWithExactLimits) {
         "At 24,000 miles (about 2 years at this driver's 12,000 miles a year) about 90 % are still quiet "
         "(95 % limits 55 % to 100 %). The longest watched has run 50,000 miles. "
         "Records up to 2031-04-09.");
-    EXPECT_EQ(quote.spoken,
-              "Of 10 repairs on this path 1 came back. At 24,000 miles (about 2 years at this driver's 12,000 "
-              "miles a year) about 90 % are still quiet (95 % limits 55 % to 100 %). ");
-    EXPECT_EQ(quote.details, "455,000 miles known in all; 9 were followed past 24,000 miles. The longest watched "
-                             "has run 50,000 miles. Records up to 2031-04-09.");
+    EXPECT_EQ(
+        quote.spoken,
+        "Of 10 repairs on this path 1 came back. At 24,000 miles (about 2 years at this driver's 12,000 "
+        "miles a year) about 90 % are still quiet (95 % limits 55 % to 100 %). ");
+    EXPECT_EQ(quote.details,
+              "455,000 miles known in all; 9 were followed past 24,000 miles. The longest watched "
+              "has run 50,000 miles. Records up to 2031-04-09.");
 }
 
 // 0.05^(1/10) = 0.7411344: one-sided. Source: the exact binomial bound for no failure in 10.
@@ -195,7 +197,8 @@ TEST_F(QuoteOfAPath, SaysHowManyComebacksAreDatedByWhereTheyWereSeen) {
     EXPECT_EQ(quote.datedBySight, 1);
     EXPECT_FALSE(quote.byMark[0].chance);
     EXPECT_NEAR(quote.byMark[1].chance.value(), 0.9, 1e-12);
-    EXPECT_NE(quote.sentence.find("1 comeback is counted where we learned of it, which may be later than it began."),
+    EXPECT_NE(quote.sentence.find(
+                  "1 comeback is counted where we learned of it, which may be later than it began."),
               std::string::npos);
 }
 

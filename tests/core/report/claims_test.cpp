@@ -41,11 +41,12 @@ TEST(Claims, AreUrgentOnlyWhileTheyWaitToBeFiled) {
 }
 
 TEST(Claims, ComeMostPressingFirstAndTellTheirVehicle) {
-    std::vector<Job> jobs{claim(1, ClaimState::Denied, "2031-01-01"), claim(2, ClaimState::Filed, "2031-02-01"),
-                          claim(3, ClaimState::ToFile, ""),           claim(4, ClaimState::ToFile, "2031-09-01"),
-                          claim(5, ClaimState::ToFile, "2031-06-01"), claim(6, ClaimState::ToFile, "2031-05-01"),
-                          claim(7, ClaimState::ToFile, "2031-04-20"), claim(8, ClaimState::None, "2031-04-20"),
-                          claim(9, ClaimState::ToFile, "2031-04-20")};
+    std::vector<Job> jobs{
+        claim(1, ClaimState::Denied, "2031-01-01"), claim(2, ClaimState::Filed, "2031-02-01"),
+        claim(3, ClaimState::ToFile, ""),           claim(4, ClaimState::ToFile, "2031-09-01"),
+        claim(5, ClaimState::ToFile, "2031-06-01"), claim(6, ClaimState::ToFile, "2031-05-01"),
+        claim(7, ClaimState::ToFile, "2031-04-20"), claim(8, ClaimState::None, "2031-04-20"),
+        claim(9, ClaimState::ToFile, "2031-04-20")};
     jobs[8].voidReason = "typed twice";
     jobs[0].comebackCosts.credit = Money{5};
     jobs[5].claimAmount = Money{700};

@@ -21,10 +21,11 @@ template <class T> class Labels : public ::testing::Test {};
 using AllEnums =
     ::testing::Types<Enum<DistanceUnit, 2>, Enum<Severity, 3>, Enum<CamRole, 3>, Enum<JobKind, 3>,
                      Enum<ConcernGroup, 6>, Enum<DeliveryCheck, 3>, Enum<OilLevel, 4>, Enum<OilCondition, 4>,
-                     Enum<ComebackDecision, 7>, Enum<Payer, 6>, Enum<ClaimState, 6>, Enum<FollowUpOutcome, 8>, Enum<Component, 9>,
-                     Enum<ShelfSubject, 4>, Enum<OdometerSource, 3>, Enum<TroubleClass, 11>,
-                     Enum<LifeState, 5>, Enum<OtherEnd, 4>, Enum<LostReason, 4>, Enum<YearlySource, 3>,
-                     Enum<Reading, 3>, Enum<RecordRef::Kind, 3>, Enum<QuoteStrength, 4>>;
+                     Enum<ComebackDecision, 7>, Enum<Payer, 6>, Enum<ClaimState, 6>, Enum<FollowUpOutcome, 8>,
+                     Enum<Component, 9>, Enum<ShelfSubject, 4>, Enum<OdometerSource, 3>,
+                     Enum<TroubleClass, 11>, Enum<LifeState, 5>, Enum<OtherEnd, 4>, Enum<LostReason, 4>,
+                     Enum<YearlySource, 3>, Enum<Reading, 3>, Enum<RecordRef::Kind, 3>,
+                     Enum<QuoteStrength, 4>>;
 TYPED_TEST_SUITE(Labels, AllEnums);
 
 TYPED_TEST(Labels, ReadBackEveryCode) {

@@ -99,7 +99,8 @@ TEST_F(CallRules, LetAnAnswerBeVoidedWhateverIsWrongWithItButNotWithoutAReason) 
 
 TEST_F(CallRules, PassOverWhatAVoidedAnswerSaysOfTheOdometer) {
     past.followUps = {heard(2, 1, "2030-12-10", FollowUpOutcome::Quiet, 91'000)};
-    EXPECT_EQ(worst(heard(1, 1, "2031-01-10", FollowUpOutcome::Quiet, 52'000), "odometer"), Severity::Warning);
+    EXPECT_EQ(worst(heard(1, 1, "2031-01-10", FollowUpOutcome::Quiet, 52'000), "odometer"),
+              Severity::Warning);
     past.followUps[0].voidReason = "another vehicle";
     EXPECT_TRUE(validate(heard(1, 1, "2031-01-10", FollowUpOutcome::Quiet, 52'000), past).empty());
 }

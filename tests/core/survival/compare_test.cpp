@@ -103,7 +103,8 @@ TEST(Compare, SaysHowFarItIsToBeTrusted) {
               CompareEvidence::TooLittle);
     EXPECT_EQ(compared(livesOf({{{1, 1, 2}, {9, 0, 8}}, {{2, 1, 3}, {9, 0, 8}}})).evidence,
               CompareEvidence::Permutation);
-    EXPECT_EQ(compared(livesOf({{{1, 1, 6}, {9, 0, 8}}, {{2, 1, 4}, {9, 0, 8}}})).evidence, CompareEvidence::Enough);
+    EXPECT_EQ(compared(livesOf({{{1, 1, 6}, {9, 0, 8}}, {{2, 1, 4}, {9, 0, 8}}})).evidence,
+              CompareEvidence::Enough);
     EXPECT_EQ(compared(livesOf({{{1, 1, 20}}, {{2, 1, 2}}})).evidence, CompareEvidence::TooLittle);
 }
 

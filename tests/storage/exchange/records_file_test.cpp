@@ -131,7 +131,8 @@ TEST_F(RecordsFile, OneBadRowKeepsTheWholeFileOutAndEachIsNamed) {
 
 TEST_F(RecordsFile, AnInvisibleMarkInACellIsNamedByItsRowWhereverItStands) {
     // U+FEFF (Unicode 15, 23.8): Qt drops it at the beginning of a text. Found by fuzzing.
-    const auto report = import(RecordFile::Customers, "name,phones,note\nOda Fenwick,,\n\xEF\xBB\xBF" "Ida Marlow,,\n");
+    const auto report = import(RecordFile::Customers, "name,phones,note\nOda Fenwick,,\n\xEF\xBB\xBF"
+                                                      "Ida Marlow,,\n");
     ASSERT_OK(report);
     EXPECT_FALSE(report->kept);
     ASSERT_EQ(report->bad.size(), 1U);
@@ -139,7 +140,8 @@ TEST_F(RecordsFile, AnInvisibleMarkInACellIsNamedByItsRowWhereverItStands) {
     EXPECT_EQ(report->bad[0].column, "name");
     EXPECT_THAT(report->bad[0].what, ::testing::HasSubstr("U+FEFF"));
     // Where no cell begins with it the store still refuses it, and the error says where.
-    const auto listed = import(RecordFile::Customers, "name,phones\nOda Fenwick,555 0101; \xEF\xBB\xBF" "555 0102\n");
+    const auto listed = import(RecordFile::Customers, "name,phones\nOda Fenwick,555 0101; \xEF\xBB\xBF"
+                                                      "555 0102\n");
     ASSERT_FALSE(listed.has_value());
     EXPECT_EQ(listed.error().code, ErrorCode::InvalidInput);
     EXPECT_TRUE(listed.error().detail.starts_with("book.csv:2: ")) << listed.error().detail;

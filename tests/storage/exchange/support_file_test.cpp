@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The file for support: the shop's structure, its dates and distances, and not one word of a person. Each field that
-// anybody can type into holds a canary, and none may be found in the file.
+// The file for support: the shop's structure, its dates and distances, and not one word of a person. Each
+// field that anybody can type into holds a canary, and none may be found in the file.
 #include "storage/attachment_store.h"
 #include "storage/exchange/support_file.h"
 #include "storage/quote_store.h"
@@ -111,10 +111,10 @@ protected:
 TEST_P(SupportFile, HoldsNoWordThatAnybodyTyped) {
     const std::string text = written();
     for (const auto& secret :
-         {std::string("CANARY"), std::string("anary"), std::string("0104477"), std::string("5550199"), vehicle.vin,
-          vehicle.vin.substr(9), std::string("1960-05-04"), std::string("2029-12-24"), std::string("ARY12"), hash,
-          someCustomer().name, someCustomer().emails[0], someStaff().name, std::string("Riverside"), std::string("Corvid"),
-          std::string("Hollin")})
+         {std::string("CANARY"), std::string("anary"), std::string("0104477"), std::string("5550199"),
+          vehicle.vin, vehicle.vin.substr(9), std::string("1960-05-04"), std::string("2029-12-24"),
+          std::string("ARY12"), hash, someCustomer().name, someCustomer().emails[0], someStaff().name,
+          std::string("Riverside"), std::string("Corvid"), std::string("Hollin")})
         EXPECT_EQ(text.find(secret), std::string::npos) << secret;
 }
 
@@ -157,13 +157,15 @@ TEST_P(SupportFile, KeepsStructureDatesAndDistances) {
     EXPECT_GT(head["schema"].toInt(), 2);
     EXPECT_EQ(head["drafts"].toInt(), 1);
     EXPECT_TRUE(head["problems"].toArray().isEmpty());
-    EXPECT_TRUE(head["engine"].toString().startsWith(isOnServer() ? QLatin1String("postgresql ") : QLatin1String("sqlite ")));
+    EXPECT_TRUE(head["engine"].toString().startsWith(isOnServer() ? QLatin1String("postgresql ")
+                                                                  : QLatin1String("sqlite ")));
     EXPECT_EQ(static_cast<std::size_t>(all), rows);
     EXPECT_EQ(told["job"], 2);
     EXPECT_GT(told["private_salt"], 0);
     for (const auto& [name, count] : counted)
         EXPECT_EQ(count, told[name]) << name;
-    EXPECT_EQ(counted.count("private_salt") + counted.count("change_value") + counted.count("customer_word"), 0U);
+    EXPECT_EQ(counted.count("private_salt") + counted.count("change_value") + counted.count("customer_word"),
+              0U);
     EXPECT_TRUE(delivered);
     EXPECT_TRUE(miles);
     EXPECT_TRUE(code);
@@ -173,7 +175,8 @@ TEST_P(SupportFile, KeepsStructureDatesAndDistances) {
 TEST_P(SupportFile, IsForItsOwnerAloneAndLogged) {
     const fs::path file = place.path() / "support.json";
     ASSERT_OK(storage::exportSupport(shop(), file));
-    EXPECT_EQ(fs::status(file).permissions() & fs::perms::all, fs::perms::owner_read | fs::perms::owner_write);
+    EXPECT_EQ(fs::status(file).permissions() & fs::perms::all,
+              fs::perms::owner_read | fs::perms::owner_write);
     EXPECT_EQ(shop().changeLog().newest(1)->front().table, "support");
     EXPECT_FAILS(storage::exportSupport(shop(), file), core::ErrorCode::InvalidInput);
     EXPECT_FAILS(storage::exportSupport(shop(), place.path() / "nowhere" / "x"), core::ErrorCode::NotFound);

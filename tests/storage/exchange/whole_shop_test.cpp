@@ -106,8 +106,8 @@ TEST_F(RecordsFile, AWholeShopThatAnOlderProgramWroteIsTakenWithoutTheColumnsTha
         std::ofstream(place.path() / "book" / name) << withoutColumns(texts[name], gone);
     };
     rewrite("follow_up.csv", {"call_on", "void_reason"});
-    rewrite("job.csv", {"comeback_labour", "comeback_parts", "comeback_rental", "comeback_towing", "comeback_goodwill",
-                        "comeback_credit", "claim_state", "claim_amount"});
+    rewrite("job.csv", {"comeback_labour", "comeback_parts", "comeback_rental", "comeback_towing",
+                        "comeback_goodwill", "comeback_credit", "claim_state", "claim_amount"});
     auto other = storage::Shop::create(place.path() / "Other.milehold", someSettings());
     ASSERT_OK(other);
     ASSERT_OK(storage::importWhole(place.path() / "book", **other));
@@ -167,10 +167,13 @@ protected:
         EngineTest::SetUp();
         job = saved(finishedJob());
         const auto large = photo(700'000, 'x');
-        ASSERT_OK(storage::attachmentsOf(shop()).add(job.id, write(place.path() / "a.png", large), "=before, \"work\""));
-        ASSERT_OK(storage::attachmentsOf(shop()).add(job.id, write(place.path() / "b.png", photo(9, 'y')), "after"));
+        ASSERT_OK(storage::attachmentsOf(shop()).add(job.id, write(place.path() / "a.png", large),
+                                                     "=before, \"work\""));
+        ASSERT_OK(storage::attachmentsOf(shop()).add(job.id, write(place.path() / "b.png", photo(9, 'y')),
+                                                     "after"));
         const core::Job twin = saved(finishedJob(day(2031, 4, 10), 50'100));
-        ASSERT_OK(storage::attachmentsOf(shop()).add(twin.id, place.path() / "a.png", "the same on another job"));
+        ASSERT_OK(
+            storage::attachmentsOf(shop()).add(twin.id, place.path() / "a.png", "the same on another job"));
         ASSERT_OK(storage::exportWhole(shop(), book()));
     }
     fs::path book() const { return place.path() / "book"; }

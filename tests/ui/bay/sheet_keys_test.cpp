@@ -70,10 +70,11 @@ TEST_F(SheetKeys, TheCostsOfAComebackByKindAndItsClaimAreReachedByTabAsTheyAreRe
         QTest::keyClick(QApplication::focusWidget(), Qt::Key_Tab);
         reached << QApplication::focusWidget()->objectName();
     }
-    EXPECT_EQ(reached.join(QChar(u' ')),
-              QStringLiteral("payer comebackCosts.labour comebackCosts.parts comebackCosts.rental "
-                             "comebackCosts.towing comebackCosts.goodwill comebackCost claimState claimDeadline "
-                             "claimNumber claimAmount comebackCosts.credit"));
+    EXPECT_EQ(
+        reached.join(QChar(u' ')),
+        QStringLiteral("payer comebackCosts.labour comebackCosts.parts comebackCosts.rental "
+                       "comebackCosts.towing comebackCosts.goodwill comebackCost claimState claimDeadline "
+                       "claimNumber claimAmount comebackCosts.credit"));
     EXPECT_TRUE(tests::keepPictures(sheet_, QStringLiteral("bay-comeback-costs"), QSize(1180, 700)));
     QLineEdit* towing = field("comebackCosts.towing");
     towing->setFocus();

@@ -29,7 +29,8 @@ core::ComebackReview someComebacks() {
     core::ComebackReview review;
     review.comebacks = 5;
     review.priced = 2;
-    review.costs.kinds = {core::Money{70'000}, core::Money{20'000}, {}, core::Money{9'500}, {}, core::Money{15'500}};
+    review.costs.kinds = {core::Money{70'000}, core::Money{20'000}, {}, core::Money{9'500}, {},
+                          core::Money{15'500}};
     review.byPath = {{"Phasers alone", 38, 4, review.costs, {jobOf(1), jobOf(2), jobOf(3), jobOf(4)}},
                      {"Oil control valves", 12, 1, {}, {jobOf(5)}},
                      {"Chain set", 9, 0, {}, {}}};
@@ -52,9 +53,10 @@ core::Job claimOn(std::uint8_t number, core::ClaimState state, int daysFromToday
 }
 
 std::vector<core::ClaimRow> someClaims() {
-    std::vector<core::Job> jobs{claimOn(11, core::ClaimState::Credited, -90), claimOn(12, core::ClaimState::Filed, -5),
-                                claimOn(13, core::ClaimState::ToFile, 31),    claimOn(14, core::ClaimState::ToFile, 9),
-                                claimOn(15, core::ClaimState::ToFile, -3),    claimOn(16, core::ClaimState::Lapsed, -40)};
+    std::vector<core::Job> jobs{
+        claimOn(11, core::ClaimState::Credited, -90), claimOn(12, core::ClaimState::Filed, -5),
+        claimOn(13, core::ClaimState::ToFile, 31),    claimOn(14, core::ClaimState::ToFile, 9),
+        claimOn(15, core::ClaimState::ToFile, -3),    claimOn(16, core::ClaimState::Lapsed, -40)};
     jobs[0].comebackCosts.credit = core::Money{9'000};
     jobs[1].claimNumber = "LD-20417";
     return core::claimsOf(jobs, {}, kToday);
@@ -107,7 +109,8 @@ TEST(OwnerPage, BreaksWhatComebacksCostDownByKindInAllAndByPath) {
             EXPECT_EQ(row.parts[kind].value, wanted[kind]) << kind;
         EXPECT_EQ(row.figure, QStringLiteral("$840 after $155 credited"));
     }
-    EXPECT_EQ(page.figures[1].jobs.at(bars.rows[0].id).jobs.size(), 5U) << "all opens every repair that came back";
+    EXPECT_EQ(page.figures[1].jobs.at(bars.rows[0].id).jobs.size(), 5U)
+        << "all opens every repair that came back";
 }
 
 TEST(OwnerPage, ListsTheMostPressingClaimsFirstAndSaysHowMany) {
@@ -124,7 +127,8 @@ TEST(OwnerPage, ListsTheMostPressingClaimsFirstAndSaysHowMany) {
     EXPECT_TRUE(page.table.rows[1].cells[1].contains(QStringLiteral("in 9 days")));
     EXPECT_EQ(page.table.rows[3].cells[3], QStringLiteral("LD-20417"));
     EXPECT_EQ(page.table.rows[4].cells[5], QStringLiteral("$90.00"));
-    EXPECT_TRUE(page.lead.contains(QStringLiteral("Claims past their deadline: 1."))) << page.lead.toStdString();
+    EXPECT_TRUE(page.lead.contains(QStringLiteral("Claims past their deadline: 1.")))
+        << page.lead.toStdString();
     EXPECT_TRUE(page.lead.contains(QStringLiteral("within 30 days: 1.")));
     EXPECT_TRUE(page.lead.contains(QStringLiteral("not decided: 1, $120 claimed")));
 }

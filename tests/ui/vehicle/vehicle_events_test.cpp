@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "ui/vehicle/vehicle_events.h"
-
 #include "tests/support/bay_sample.h"
 #include "tests/support/picture.h"
 #include "ui/charts/odometer_line.h"
+#include "ui/vehicle/vehicle_events.h"
 #include "ui/vehicle/vehicle_page.h"
 #include "ui/widgets/record_table.h"
 
@@ -143,12 +142,14 @@ TEST(VehicleEvents, ShowAVoidedAnswerAsOneAndFilesOnTheDayOfTheirJob) {
     const std::vector files{photo, ofVoid};
     const auto events = vehicleEvents(content.history, content.lives, *content.shelf, content.unit, files);
     ASSERT_EQ(events.size(), 8U) << "a file of a voided job is left out";
-    const auto file = std::find_if(events.begin(), events.end(), [](const auto& one) { return one.file.has_value(); });
+    const auto file =
+        std::find_if(events.begin(), events.end(), [](const auto& one) { return one.file.has_value(); });
     ASSERT_NE(file, events.end());
     EXPECT_EQ(file->kind, Kind::File);
     EXPECT_EQ(file->date, day(2031, 3, 1));
     EXPECT_TRUE(file->details.contains(QStringLiteral("chain cover.jpg")));
-    const auto call = std::find_if(events.begin(), events.end(), [](const auto& one) { return one.isVoid(); });
+    const auto call =
+        std::find_if(events.begin(), events.end(), [](const auto& one) { return one.isVoid(); });
     ASSERT_NE(call, events.end());
     EXPECT_TRUE(call->details.startsWith(QStringLiteral("void: The wrong customer")));
 }
