@@ -120,10 +120,13 @@ void Desk::open(const QString& folder, Database::Opener opener, const QString& w
         connect(&loader_, &SessionLoader::loaded, this, &Desk::makeWindow, Qt::SingleShotConnection);
         loader_.load();
     });
+    // Queued: the start page says first that it is busy.
+    QMetaObject::invokeMethod(this, &Desk::prepareWindow, Qt::QueuedConnection);
 }
 
 void Desk::makeWindow() {
-    window_ = std::make_unique<ui::MainWindow>();
+    prepareWindow();
+    window_ = std::move(next_);
     window_->setShopName(ui::toText(session_.settings().name));
     if (const auto unit = desk_.unit(folder_))
         session_.setUnit(*unit);

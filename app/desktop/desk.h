@@ -65,6 +65,8 @@ private:
     struct Rooms;
 
     void open(const QString& folder, Database::Opener opener, const QString& what = {});
+    /// Makes the widgets of the next window, which know nothing of a shop.
+    void prepareWindow();
     void makeWindow();
     void wireRooms();
     void wireNotes();
@@ -97,6 +99,7 @@ private:
 
     std::unique_ptr<ui::StartPage> start_;
     std::unique_ptr<ui::MainWindow> window_;
+    std::unique_ptr<ui::MainWindow> next_; ///< made while its shop is being opened on the other thread
     QString folder_;
     DeskSettings desk_;
     Session session_;

@@ -21,16 +21,22 @@
 
 namespace milehold::app {
 
+void Desk::prepareWindow() {
+    if (next_)
+        return;
+    next_ = std::make_unique<ui::MainWindow>();
+    next_->addRoom(kBay, tr("Bay"), QStringLiteral("bay"), new ui::BayRoom);
+    next_->addRoom(kCounter, tr("Counter"), QStringLiteral("counter"), new ui::CounterRoom);
+    next_->addRoom(kOffice, tr("Office"), QStringLiteral("office"), new ui::OfficeRoom);
+    next_->addRoom(kShelf, tr("Shelf"), QStringLiteral("shelf"), new ui::ShelfRoom);
+}
+
 void Desk::wireRooms() {
     rooms_ = std::make_unique<Rooms>();
-    auto* bay = new ui::BayRoom;
-    auto* counter = new ui::CounterRoom;
-    auto* office = new ui::OfficeRoom;
-    auto* shelf = new ui::ShelfRoom;
-    window_->addRoom(kBay, tr("Bay"), QStringLiteral("bay"), bay);
-    window_->addRoom(kCounter, tr("Counter"), QStringLiteral("counter"), counter);
-    window_->addRoom(kOffice, tr("Office"), QStringLiteral("office"), office);
-    window_->addRoom(kShelf, tr("Shelf"), QStringLiteral("shelf"), shelf);
+    auto* bay = window_->findChild<ui::BayRoom*>();
+    auto* counter = window_->findChild<ui::CounterRoom*>();
+    auto* office = window_->findChild<ui::OfficeRoom*>();
+    auto* shelf = window_->findChild<ui::ShelfRoom*>();
     rooms_->bay = std::make_unique<BayController>(*bay, database_, session_);
     rooms_->counter = std::make_unique<CounterController>(*counter, database_, session_);
     rooms_->calls = std::make_unique<CallsController>(*counter->calls(), database_, session_);
