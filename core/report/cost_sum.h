@@ -13,15 +13,7 @@ struct CostSum {
 
     Money total() const { return kinds.total() + other; }
     /// Adds what one job cost.
-    void add(const Job& job) {
-        kinds.labour = kinds.labour + job.comebackCosts.labour;
-        kinds.parts = kinds.parts + job.comebackCosts.parts;
-        kinds.rental = kinds.rental + job.comebackCosts.rental;
-        kinds.towing = kinds.towing + job.comebackCosts.towing;
-        kinds.goodwill = kinds.goodwill + job.comebackCosts.goodwill;
-        kinds.credit = kinds.credit + job.comebackCosts.credit;
-        other = other + job.comebackCost;
-    }
+    void add(const Job& job) { add(CostSum{job.comebackCosts, job.comebackCost}); }
     void add(const CostSum& sum) {
         kinds.labour = kinds.labour + sum.kinds.labour;
         kinds.parts = kinds.parts + sum.kinds.parts;
