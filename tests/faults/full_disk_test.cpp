@@ -40,11 +40,6 @@ fs::path fillUp(const fs::path& folder, std::size_t left) {
     return filler;
 }
 
-bool hasJobs(storage::Shop& shop, std::size_t count) {
-    const auto rows = shop.jobs().rows({.limit = 100'000});
-    return rows && rows->size() == count;
-}
-
 bool allVerify(const fs::path& folder, std::size_t count) {
     const auto backups = storage::listBackups(folder);
     if (!backups || backups->size() != count)
@@ -57,20 +52,10 @@ bool allVerify(const fs::path& folder, std::size_t count) {
 }
 
 int fillStore(storage::Shop& shop, const Bench& bench, const fs::path& filler) {
-    std::size_t jobs = 0;
-    while (true) {
-        const auto saved = shop.jobs().save({benchJob(bench, static_cast<std::int64_t>(jobs)), {}, {}});
-        if (!saved && saved.error().code != core::ErrorCode::DiskProblem)
-            return 20;
-        if (!saved)
-            break;
-        if (++jobs > 10'000)
-            return 21;
-    }
-    if (jobs == 0 || !hasJobs(shop, jobs))
-        return 22;
-    if (shop.jobs().save({benchJob(bench, -1), {}, {}}) || !hasJobs(shop, jobs))
-        return 23;
+    const auto saved = saveUntilRefused(shop, bench);
+    if (!saved || *saved == 0)
+        return 20;
+    const std::size_t jobs = *saved;
     // The copies lie elsewhere: they hold what was saved, and nothing of what was refused.
     const auto backup = shop.backUp(storage::BackupReason::OnDemand);
     if (!backup || backup->jobs() != static_cast<std::int64_t>(jobs) || !storage::verifyBackup(*backup))

@@ -153,6 +153,27 @@ int saveBesideOthers(const char* folder, int jobs) {
     return 0;
 }
 
+bool hasJobs(storage::Shop& shop, std::size_t count) {
+    const auto rows = shop.jobs().rows({.limit = 100'000});
+    return rows && rows->size() == count;
+}
+
+std::optional<std::size_t> saveUntilRefused(storage::Shop& shop, const Bench& bench) {
+    constexpr std::int64_t kNoEnd = 10'000;
+    std::size_t jobs = 0;
+    int refusedInARow = 0;
+    for (std::int64_t mark = 0; refusedInARow < 20; ++mark) {
+        const auto saved = shop.jobs().save({benchJob(bench, mark), {}, {}});
+        if (mark == kNoEnd || (!saved && saved.error().code != core::ErrorCode::DiskProblem))
+            return std::nullopt;
+        jobs += saved ? 1 : 0;
+        refusedInARow = saved ? 0 : refusedInARow + 1;
+        if (!saved && !hasJobs(shop, jobs))
+            return std::nullopt;
+    }
+    return jobs;
+}
+
 std::string contentOf(const std::filesystem::path& file, const std::vector<std::string>& tables,
                       const std::map<std::string, int>& widths) {
     sqlite3* handle = nullptr;

@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -45,6 +46,14 @@ int saveUntilKilled(const char* folder);
 int answerUntilKilled(const char* folder);
 /// What answerUntilKilled() writes as the note of its answer number `mark` in one run.
 std::string answerNote(std::int64_t mark);
+
+/// Whether the shop reads as many jobs.
+bool hasJobs(storage::Shop& shop, std::size_t count);
+
+/// Saves jobs until the disk holds no more, and how many were acknowledged. A save writes as many pages as its random
+/// ids touch, so a refused one may be followed by one that still fits: full means that twenty in a row were refused.
+/// Nothing: a refusal was not called a disk problem, or the shop's jobs were not those acknowledged, or no end came.
+std::optional<std::size_t> saveUntilRefused(storage::Shop& shop, const Bench& bench);
 
 /// What a closed shop's tables hold, every row and column, as one hash; `tables` blank: every table.
 std::string contentOf(const std::filesystem::path& file, const std::vector<std::string>& tables = {},

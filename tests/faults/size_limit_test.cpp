@@ -22,22 +22,10 @@ int saveUnderASizeLimit(const char* folder) {
     const rlimit limit{static_cast<rlim_t>(size + 200'000), RLIM_INFINITY};
     if (::setrlimit(RLIMIT_FSIZE, &limit) != 0)
         return 11;
-    std::size_t jobs = 0;
-    while (true) {
-        const auto saved = (*shop)->jobs().save({benchJob(bench, static_cast<std::int64_t>(jobs)), {}, {}});
-        if (!saved && saved.error().code != core::ErrorCode::DiskProblem)
-            return 12;
-        if (!saved)
-            break;
-        if (++jobs > 10'000)
-            return 13;
-    }
     // The shop stays readable, and refuses again without losing anything.
-    const auto rows = (*shop)->jobs().rows({.limit = 100'000});
-    if (!rows || rows->size() != jobs)
-        return 14;
-    if ((*shop)->jobs().save({benchJob(bench, -1), {}, {}}))
-        return 15;
+    const auto jobs = saveUntilRefused(**shop, bench);
+    if (!jobs || *jobs == 0)
+        return 12;
     // A backup that does not fit is not taken for one.
     const rlimit small{static_cast<rlim_t>(size / 2), RLIM_INFINITY};
     if (::setrlimit(RLIMIT_FSIZE, &small) != 0)
