@@ -35,8 +35,7 @@ struct Error {
 };
 
 /// A value or the reason why there is none. tl::expected may be dropped without a warning; this may not.
-template <class T>
-class [[nodiscard]] Result : public tl::expected<T, Error> {
+template <class T> class [[nodiscard]] Result : public tl::expected<T, Error> {
 public:
     using tl::expected<T, Error>::expected;
 };
@@ -47,8 +46,7 @@ inline tl::unexpected<Error> fail(ErrorCode code, std::string detail) {
 }
 
 /// Passes the failure of one result on as the failure of another.
-template <class T>
-tl::unexpected<Error> failureOf(const Result<T>& result) {
+template <class T> tl::unexpected<Error> failureOf(const Result<T>& result) {
     return tl::unexpected<Error>(result.error());
 }
 

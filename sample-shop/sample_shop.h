@@ -22,7 +22,8 @@ namespace milehold::sample {
 
 /// How well the invented shop follows its repairs up.
 enum class FollowUpHabit : std::uint8_t {
-    Typical, ///< calls now and then since the second year, visits, lost and sold vehicles: the book to look at
+    Typical, ///< calls now and then since the second year, visits, lost and sold vehicles: the book to look
+             ///< at
     OnlyUnhappy, ///< nobody is ever called and nobody comes in but with noise: the bias that a shop lives
                  ///< with
     Everybody,   ///< every vehicle is followed to the end and every comeback is known to the mile
@@ -61,8 +62,8 @@ std::vector<core::VehicleHistory> histories(const SampleShop& shop);
 /// Called with records written so far and in all, now and then.
 using Progress = std::function<void(std::size_t done, std::size_t all)>;
 
-/// Writes the sample into an open, empty shop through its stores, so that every rule and the change log hold, as one
-/// unit of work. Errors: those of the stores; then nothing was written.
+/// Writes the sample into an open, empty shop through its stores, so that every rule and the change log hold,
+/// as one unit of work. Errors: those of the stores; then nothing was written.
 core::Result<void> write(const SampleShop& sample, storage::Shop& shop, const Progress& progress = {});
 
 /// The lives of the sample as a lives table (RFC 4180) in the sample's unit, known reading: the columns of

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/backup.h"
-#include "storage/backup_shelf.h"
 
+#include "storage/backup_shelf.h"
 #include "storage/database/hash.h"
 #include "storage/database/raw_database.h"
 #include "storage/database/sqlite_connection.h"
@@ -13,6 +13,7 @@
 #include "storage/files/manifest.h"
 #include "storage/files/shop_folder.h"
 #include "storage/files/shop_lock.h"
+#include "storage/machine_clock.h"
 
 #include <algorithm>
 #include <array>
@@ -75,10 +76,6 @@ core::Result<void> backUpReplaced(const ShopFolder& folder) {
 }
 
 } // namespace
-
-core::Moment machineNow() {
-    return std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now());
-}
 
 std::int64_t BackupInfo::jobs() const {
     const auto found = rows.find("job");

@@ -9,10 +9,8 @@
 
 namespace milehold::storage {
 
-/// The machine's clock, in UTC.
-core::Moment machineNow();
-
-/// As listBackups(), for any folder that holds backups, such as one on another disk. Errors: DiskProblem, ReadOnly.
+/// As listBackups(), for any folder that holds backups, such as one on another disk. Errors: DiskProblem,
+/// ReadOnly.
 core::Result<std::vector<BackupInfo>> listBackupsIn(const std::filesystem::path& folder);
 
 /// The folders there that look like backups and have no manifest that can be read: nobody can tell what they

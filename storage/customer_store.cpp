@@ -35,8 +35,7 @@ core::Result<std::vector<core::Customer>> CustomerStore::search(std::string_view
 core::Result<core::Customer> CustomerStore::save(core::Customer customer) {
     if (auto allowed = refuseErrors("customer", core::validate(customer)); !allowed)
         return core::failureOf(allowed);
-    return inOneUnit(session_,
-                     [&](UnitOfWork& unit) { return saveRecord(unit, session_, customer); });
+    return inOneUnit(session_, [&](UnitOfWork& unit) { return saveRecord(unit, session_, customer); });
 }
 
 core::Result<void> CustomerStore::remove(core::CustomerId id, std::int64_t revision) {

@@ -40,8 +40,8 @@ core::Result<void> requireRoom(const DiskRoom& room) {
     if (room.level() != RoomLevel::Scarce)
         return {};
     return core::fail(core::ErrorCode::DiskProblem,
-                      "the shop's disk has " + std::to_string(room.free / kMegabyte) +
-                          " MB free; at least " + std::to_string(kScarce / kMegabyte) +
+                      "the shop's disk has " + std::to_string(room.free / kMegabyte) + " MB free; at least " +
+                          std::to_string(kScarce / kMegabyte) +
                           " MB are kept for the day's jobs: make room first");
 }
 

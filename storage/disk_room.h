@@ -8,8 +8,8 @@
 
 namespace milehold::storage {
 
-/// Low: under 500 MB or three times the shop's file; backups still run, somebody should make room. Scarce: under
-/// 100 MB; what can wait (imports, attachments) is refused, so that the day's jobs still fit.
+/// Low: under 500 MB or three times the shop's file; backups still run, somebody should make room. Scarce:
+/// under 100 MB; what can wait (imports, attachments) is refused, so that the day's jobs still fit.
 enum class RoomLevel : std::uint8_t { Enough, Low, Scarce };
 
 struct DiskRoom {

@@ -13,8 +13,8 @@ namespace milehold::storage {
 
 class Shop;
 
-/// The positions of the phasers that each of these jobs really fitted; a job without any is not among them. One
-/// question for fifty jobs, served by the key of job_part.
+/// The positions of the phasers that each of these jobs really fitted; a job without any is not among them.
+/// One question for fifty jobs, served by the key of job_part.
 core::Result<std::unordered_map<core::JobId, std::vector<core::Position>>>
 fittedPhasers(Shop& shop, std::span<const core::JobId> jobs);
 

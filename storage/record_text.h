@@ -8,9 +8,9 @@
 
 namespace milehold::storage {
 
-/// A record of the shelf, a person or the settings as a JSON object, whatever stands in it: half typed ones too. Keys
-/// are the columns', with `id` and `rev`. Made for core::EngineFamily, RepairPath, PartNumber, Calibration, ShelfNote,
-/// Staff and ShopSettings.
+/// A record of the shelf, a person or the settings as a JSON object, whatever stands in it: half typed ones
+/// too. Keys are the columns', with `id` and `rev`. Made for core::EngineFamily, RepairPath, PartNumber,
+/// Calibration, ShelfNote, Staff and ShopSettings.
 template <class Record> std::string recordText(const Record& record);
 
 /// The inverse. What is missing keeps its default, so that a text of an older program can still be read.

@@ -15,10 +15,11 @@ namespace milehold::storage {
 /// What became of one table of a damaged shop.
 struct SalvagedTable {
     std::string name;
-    std::int64_t saved = 0;      ///< rows that stand in the new file
-    std::int64_t fromBackup = 0; ///< of these, rows that saved ones name and only the newest good backup still had
-    std::int64_t refused = 0;    ///< rows that were read and break the schema or name what nobody has any more
-    bool hasGap = false;         ///< a part of it could not be read
+    std::int64_t saved = 0; ///< rows that stand in the new file
+    std::int64_t fromBackup =
+        0; ///< of these, rows that saved ones name and only the newest good backup still had
+    std::int64_t refused = 0; ///< rows that were read and break the schema or name what nobody has any more
+    bool hasGap = false;      ///< a part of it could not be read
     std::optional<std::int64_t> inBackup; ///< rows in the newest good backup, to compare
 };
 
@@ -36,11 +37,12 @@ struct SalvageReport {
 
 /// Reads what is still readable of a damaged shop into a new one, and puts that in its place.
 ///
-/// Only a copy of the damaged file is ever read. Every table is read row by row around its damage; each row must pass
-/// the schema, be read back by this program, and name records that exist (missing ones are taken from the newest good
-/// backup where it has them; what may be blank is made blank). The new file must pass the full check before
-/// the damaged one moves with its journals to `damaged-<time>/`, with the report beside it. The shop must be closed.
-/// Errors: InUse, NotFound (no file), Unreadable (nothing could be read; then nothing was moved), DiskProblem.
+/// Only a copy of the damaged file is ever read. Every table is read row by row around its damage; each row
+/// must pass the schema, be read back by this program, and name records that exist (missing ones are taken
+/// from the newest good backup where it has them; what may be blank is made blank). The new file must pass
+/// the full check before the damaged one moves with its journals to `damaged-<time>/`, with the report beside
+/// it. The shop must be closed. Errors: InUse, NotFound (no file), Unreadable (nothing could be read; then
+/// nothing was moved), DiskProblem.
 core::Result<SalvageReport> salvageShop(const std::filesystem::path& shopFolder, core::Moment now);
 
 } // namespace milehold::storage

@@ -20,14 +20,14 @@ struct ShopCare {
     friend bool operator==(const ShopCare&, const ShopCare&) = default;
 };
 
-/// Blank when there is none. Errors: Unreadable, DiskProblem; it must not be written over then, or the place of
-/// the copies is lost.
+/// Blank when there is none. Errors: Unreadable, DiskProblem; it must not be written over then, or the place
+/// of the copies is lost.
 core::Result<ShopCare> readCare(const std::filesystem::path& shopFolder);
 /// Replaces it whole. Errors: DiskProblem, ReadOnly, NotFound.
 core::Result<void> writeCare(const std::filesystem::path& shopFolder, const ShopCare& care);
 
-/// Whether something last done at `last` has to be done again at `now`: never done, so long ago, or in the future
-/// (the clock was put back).
+/// Whether something last done at `last` has to be done again at `now`: never done, so long ago, or in the
+/// future (the clock was put back).
 bool isDue(std::optional<core::Moment> last, core::Moment now, std::chrono::hours every);
 
 inline constexpr auto kFullCheckEvery = std::chrono::hours(7 * 24);

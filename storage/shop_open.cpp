@@ -7,6 +7,7 @@
 #include "storage/files/durable.h"
 #include "storage/files/file_check.h"
 #include "storage/files/full_check.h"
+#include "storage/machine_clock.h"
 #include "storage/make_id.h"
 #include "storage/records/repository.h"
 #include "storage/records/stored.h"
@@ -24,7 +25,7 @@ namespace {
 std::function<core::Moment()> clockOf(const OpenOptions& options) {
     if (options.clock)
         return options.clock;
-    return [] { return std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now()); };
+    return machineNow;
 }
 
 core::Result<void> makeFolders(const ShopFolder& folder) {
@@ -52,9 +53,9 @@ core::Result<void> checkInFull(Session& session, const ShopFolder& folder, bool 
     if (!report)
         return core::failureOf(report);
     if (!report->sound())
-        return core::fail(ErrorCode::Unreadable, std::string(wasLeftOpen ? "the shop was not closed, and the"
-                                                                         : "the weekly") +
-                                                     " full check found: " + report->problems.front());
+        return core::fail(ErrorCode::Unreadable,
+                          std::string(wasLeftOpen ? "the shop was not closed, and the" : "the weekly") +
+                              " full check found: " + report->problems.front());
     if (!care)
         return {}; // it is not written over; the check is made again at the next opening
     care->fullCheck = now;

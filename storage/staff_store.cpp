@@ -17,8 +17,7 @@ core::Result<core::Staff> StaffStore::find(core::StaffId id) const {
 core::Result<core::Staff> StaffStore::save(core::Staff staff) {
     if (auto allowed = refuseErrors("staff", core::validate(staff)); !allowed)
         return core::failureOf(allowed);
-    return inOneUnit(session_,
-                     [&](UnitOfWork& unit) { return saveRecord(unit, session_, staff); });
+    return inOneUnit(session_, [&](UnitOfWork& unit) { return saveRecord(unit, session_, staff); });
 }
 
 core::Result<void> StaffStore::remove(core::StaffId id, std::int64_t revision) {

@@ -44,9 +44,9 @@ struct UndoOutcome {
 };
 
 /// Takes saves back and does them again, from the change log alone: so it works after the program was started
-/// anew. Newest first, for the saves of one station; each step is itself a logged save, through the stores and
-/// their rules. A new job is taken back by voiding it with a reason, everything else by its former values. A
-/// customer's do-not-call mark stays when the call that set it is taken back.
+/// anew. Newest first, for the saves of one station; each step is itself a logged save, through the stores
+/// and their rules. A new job is taken back by voiding it with a reason, everything else by its former
+/// values. A customer's do-not-call mark stays when the call that set it is taken back.
 class UndoStore {
 public:
     explicit UndoStore(Session& session) : session_(session) {}

@@ -114,8 +114,7 @@ core::Result<core::VehicleHistory> VehicleStore::history(core::VehicleId id) con
 core::Result<core::Vehicle> VehicleStore::save(core::Vehicle vehicle) {
     if (auto allowed = refuseErrors("vehicle", core::validate(vehicle)); !allowed)
         return core::failureOf(allowed);
-    return inOneUnit(session_,
-                     [&](UnitOfWork& unit) { return saveRecord(unit, session_, vehicle); });
+    return inOneUnit(session_, [&](UnitOfWork& unit) { return saveRecord(unit, session_, vehicle); });
 }
 
 core::Result<core::OdometerReading> VehicleStore::saveOdometer(core::OdometerReading reading) {

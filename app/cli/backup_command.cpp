@@ -5,6 +5,7 @@
 #include "app/cli/sheet.h"
 #include "app/cli/shop_input.h"
 #include "storage/backup_shelf.h"
+#include "storage/machine_clock.h"
 #include "storage/off_machine.h"
 
 #include <CLI/CLI.hpp>

@@ -152,8 +152,8 @@ void writeJson(Session& session, const std::vector<GroupAnswer>& groups, const R
     JsonWriter json(session.out);
     json.object([&] {
         json.field("unit", core::shortName(request.unit));
-        json.field("horizon", request.horizon ? std::optional<double>(static_cast<double>(
-                                                    request.horizon->whole(request.unit)))
+        json.field("horizon", request.horizon ? std::optional<double>(
+                                                    static_cast<double>(request.horizon->whole(request.unit)))
                                               : std::nullopt);
         json.array("groups", [&] {
             for (const GroupAnswer& group : groups)
@@ -184,13 +184,12 @@ std::vector<Sheet> sheetsOf(const std::vector<GroupAnswer>& groups) {
                                static_cast<double>(e.lostSight), e.known, e.unseen.all(),
                                cellOf(e.completeness), cellOf(e.medianWatch)});
         for (const core::ThreeReadings& point : group.at)
-            at.rows.push_back({group.name, point.miles, cellOf(point.best), cellOf(point.known),
-                               cellOf(point.worst)});
+            at.rows.push_back(
+                {group.name, point.miles, cellOf(point.best), cellOf(point.known), cellOf(point.worst)});
         if (group.tipping)
-            tipping.rows.push_back({group.name, std::string(wordOf(group.tipping->verdict)),
-                                    cellOf(group.tipping->share),
-                                    static_cast<double>(group.tipping->unseenLives), group.tipping->best,
-                                    group.tipping->worst});
+            tipping.rows.push_back(
+                {group.name, std::string(wordOf(group.tipping->verdict)), cellOf(group.tipping->share),
+                 static_cast<double>(group.tipping->unseenLives), group.tipping->best, group.tipping->worst});
     }
     std::vector<Sheet> sheets = {std::move(counts)};
     for (Sheet* sheet : {&at, &tipping})

@@ -88,8 +88,8 @@ std::vector<Sheet> sheetsOf(const Answer& answer) {
             {answer.names[g], answer.lives[g], path.comebacks, path.exposure, path.weightFromOthers});
         for (const double miles : answer.at) {
             const core::PooledSurvival point = answer.survival(g, miles);
-            at.rows.push_back({answer.names[g], miles, point.survival, point.lower, point.upper,
-                               cellOf(point.own)});
+            at.rows.push_back(
+                {answer.names[g], miles, point.survival, point.lower, point.upper, cellOf(point.own)});
         }
     }
     std::vector<Sheet> sheets = {std::move(common), std::move(groups)};

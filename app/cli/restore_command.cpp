@@ -4,6 +4,7 @@
 #include "app/cli/json_writer.h"
 #include "app/cli/shop_input.h"
 #include "storage/backup_shelf.h"
+#include "storage/machine_clock.h"
 #include "storage/off_machine.h"
 #include "storage/salvage.h"
 

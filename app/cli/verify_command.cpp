@@ -5,6 +5,7 @@
 #include "app/cli/shop_input.h"
 #include "storage/attachment_store.h"
 #include "storage/backup_shelf.h"
+#include "storage/machine_clock.h"
 
 #include <CLI/CLI.hpp>
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/backup_controller.h"
 
+#include "storage/machine_clock.h"
 #include "storage/shop.h"
 #include "ui/shell/main_window.h"
 
@@ -11,10 +12,6 @@ namespace milehold::app {
 namespace {
 
 using namespace std::chrono_literals;
-
-core::Moment now() {
-    return std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now());
-}
 
 constexpr auto kAfterChange = 30min;
 constexpr auto kDaily = 24h;
@@ -50,7 +47,7 @@ BackupController::BackupController(ui::MainWindow& window, Database& database, Q
     connect(&minute_, &QTimer::timeout, this, [this] {
         refresh(); // a copy may have been made before an import, or by another program
         // A shop that stays open over night still gets one a day.
-        if (!readOnly_ && !making_ && (!last_ || now() - *last_ >= kDaily))
+        if (!readOnly_ && !making_ && (!last_ || storage::machineNow() - *last_ >= kDaily))
             backUp(storage::BackupReason::Daily);
     });
     minute_.start();
@@ -127,7 +124,7 @@ void BackupController::showAge() {
         window_.setBackupText(tr("Looking at a backup"), false);
         return;
     }
-    const auto at = now();
+    const auto at = storage::machineNow();
     const bool needsYou = failedLast_ || !last_ || at - *last_ > kOld;
     window_.setBackupText(backupAge(last_, at), needsYou);
 }

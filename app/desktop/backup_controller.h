@@ -16,8 +16,8 @@ class MainWindow;
 
 namespace milehold::app {
 
-/// Copies the shop when it is opened with changes since its last copy, half an hour after a change, once a day while it is
-/// open, and when somebody asks; shows the age of the last copy.
+/// Copies the shop when it is opened with changes since its last copy, half an hour after a change, once a
+/// day while it is open, and when somebody asks; shows the age of the last copy.
 class BackupController : public QObject {
     Q_OBJECT
 public:

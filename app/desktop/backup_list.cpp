@@ -3,6 +3,7 @@
 
 #include "app/desktop/error_sentence.h"
 #include "storage/backup_shelf.h"
+#include "storage/machine_clock.h"
 #include "storage/off_machine.h"
 #include "storage/shop.h"
 #include "ui/backup/backups_dialog.h"

@@ -19,8 +19,8 @@ class MainWindow;
 
 namespace milehold::app {
 
-/// The list of backups in the window: makes, tests and copies them; restoring and looking need another shop to be
-/// opened and are handed on.
+/// The list of backups in the window: makes, tests and copies them; restoring and looking need another shop
+/// to be opened and are handed on.
 class BackupList : public QObject {
     Q_OBJECT
 public:

@@ -58,7 +58,6 @@ core::Vehicle vehicleIn(const storage::JobRow& row) {
     return vehicle;
 }
 
-
 } // namespace
 
 core::Result<SheetData> readSheet(storage::Shop& shop, core::JobId id, const core::ShopSettings& rules,

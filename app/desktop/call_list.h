@@ -3,8 +3,8 @@
 
 #include "core/life/call_due.h"
 #include "core/result.h"
-#include "core/shop/shelf.h"
 #include "core/shop/people.h"
+#include "core/shop/shelf.h"
 #include "ui/counter/answers_dialog.h"
 #include "ui/counter/call_values.h"
 
@@ -30,14 +30,14 @@ std::string callDraftText(const ui::CallTyped& typed);
 /// Empty for what is not of that form.
 std::optional<ui::CallTyped> callDraftFromText(const std::string& text);
 
-/// Voids an answer with a reason, or lets it count again with a blank one; on the database thread. Errors: NotFound,
-/// Conflict when it was changed since.
+/// Voids an answer with a reason, or lets it count again with a blank one; on the database thread. Errors:
+/// NotFound, Conflict when it was changed since.
 core::Result<core::FollowUp> voidOrCount(storage::Shop& shop, core::FollowUpId call, std::int64_t revision,
                                          const std::string& reason);
 
 /// The answers that were logged last, with who and what they are about; on the database thread.
-core::Result<std::vector<ui::LoggedAnswer>> readAnswers(storage::Shop& shop, const std::vector<core::Staff>& staff,
-                                                        std::size_t most);
+core::Result<std::vector<ui::LoggedAnswer>>
+readAnswers(storage::Shop& shop, const std::vector<core::Staff>& staff, std::size_t most);
 
 /// The follow-up that an answer is stored as.
 core::FollowUp followUpOf(const ui::CallAnswer& answer, core::Date today, std::optional<core::StaffId> by);

@@ -8,6 +8,7 @@
 #include "core/life/call_calendar.h"
 #include "core/shop/validation.h"
 #include "storage/backup_shelf.h"
+#include "storage/machine_clock.h"
 #include "storage/make_id.h"
 #include "storage/shop.h"
 #include "ui/counter/answers_dialog.h"

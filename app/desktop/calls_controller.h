@@ -20,8 +20,8 @@ class CallSheetDialog;
 
 namespace milehold::app {
 
-/// Joins the calls to make with the records: ranks them anew whenever a life has moved, stores answers, keeps what is
-/// half typed, and hands the list out as a sheet and as a calendar file.
+/// Joins the calls to make with the records: ranks them anew whenever a life has moved, stores answers, keeps
+/// what is half typed, and hands the list out as a sheet and as a calendar file.
 class CallsController : public QObject {
     Q_OBJECT
 public:

@@ -22,13 +22,13 @@ struct CareState {
     storage::ShopCare care;
     storage::DiskRoom room;
     std::optional<core::Moment> oldestBackup; ///< how long there is something to copy and to test
-    std::optional<core::Error> copyFailed; ///< of the daily copy; a disk that is not there is no failure
+    std::optional<core::Error> copyFailed;    ///< of the daily copy; a disk that is not there is no failure
     bool readOnly = false;
 };
 
-/// Bars over the rooms: little space on the disk, no copy on another disk for a week, no test of a restore for half a
-/// year. Once a day it copies the newest backup to the chosen disk when that is there, and sweeps files that nobody names
-/// any more.
+/// Bars over the rooms: little space on the disk, no copy on another disk for a week, no test of a restore
+/// for half a year. Once a day it copies the newest backup to the chosen disk when that is there, and sweeps
+/// files that nobody names any more.
 class CareController : public QObject {
     Q_OBJECT
 public:

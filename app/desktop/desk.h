@@ -108,7 +108,8 @@ private:
     SaveHistory saves_;
     std::unique_ptr<Rooms> rooms_;
     bool closed_ = false;
-    std::shared_ptr<std::optional<storage::BackupInfo>> good_; ///< the newest good backup of what did not open
+    std::shared_ptr<std::optional<storage::BackupInfo>>
+        good_;      ///< the newest good backup of what did not open
     QString later_; ///< said in the next window
 };
 

@@ -3,6 +3,7 @@
 #include "app/desktop/desk.h"
 #include "app/desktop/error_sentence.h"
 #include "storage/backup_shelf.h"
+#include "storage/machine_clock.h"
 #include "storage/salvage.h"
 #include "storage/shop.h"
 #include "ui/shell/main_window.h"

@@ -6,6 +6,7 @@
 #include "app/desktop/file_dialogs.h"
 #include "app/desktop/vehicle_at_hand.h"
 #include "storage/backup_shelf.h"
+#include "storage/machine_clock.h"
 #include "storage/shop.h"
 #include "ui/bay/bay_room.h"
 #include "ui/counter/calls_panel.h"

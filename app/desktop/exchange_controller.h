@@ -20,7 +20,8 @@ namespace milehold::app {
 class ExchangeController : public QObject {
     Q_OBJECT
 public:
-    ExchangeController(ui::MainWindow& window, Database& database, Session& session, QObject* parent = nullptr);
+    ExchangeController(ui::MainWindow& window, Database& database, Session& session,
+                       QObject* parent = nullptr);
 
     ui::ImportDialog* importTable();
     ui::ExportDialog* exportTable();

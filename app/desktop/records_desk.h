@@ -29,7 +29,8 @@ namespace milehold::app {
 class ExchangeController;
 
 /// What can be done with the record that is open, in whichever room: its history, its photos and sounds,
-/// taking saves back and doing them again, tables in and out, and forgetting a customer. By the menu and keys.
+/// taking saves back and doing them again, tables in and out, and forgetting a customer. By the menu and
+/// keys.
 class RecordsDesk : public QObject {
     Q_OBJECT
 public:

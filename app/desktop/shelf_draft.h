@@ -18,8 +18,8 @@ std::string toText(const ui::ShelfDraft& draft);
 /// Errors: Unreadable for text that is not such a draft.
 core::Result<ui::ShelfDraft> shelfDraftFromText(std::string_view text);
 
-/// What is stored now with the fields that `mine` changed since `base`: what somebody else changed beside them stays.
-/// All three are of one kind. Errors: those of storage::recordFromText().
+/// What is stored now with the fields that `mine` changed since `base`: what somebody else changed beside
+/// them stays. All three are of one kind. Errors: those of storage::recordFromText().
 core::Result<ui::ShelfRecord> withMyEdits(const ui::ShelfRecord& base, const ui::ShelfRecord& mine,
                                           const ui::ShelfRecord& stored);
 

@@ -35,7 +35,8 @@ signals:
     void said(const QString& what);
 
 private:
-    void changeCall(core::VehicleId vehicle, core::FollowUpId call, std::int64_t revision, const QString& voidReason);
+    void changeCall(core::VehicleId vehicle, core::FollowUpId call, std::int64_t revision,
+                    const QString& voidReason);
 
     QWidget& window_;
     Database& database_;

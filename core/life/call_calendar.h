@@ -22,10 +22,10 @@ struct CalendarCall {
 
 /// The calls as an iCalendar file: a whole-day event each, busy for nobody, without an alarm.
 ///
-/// `madeAt` is when the file was made. Lines end with CRLF and are folded at 75 octets, never inside a character;
-/// control characters that no text may hold are left out.
-/// Errors: InvalidInput for no call, a day that is none, a null key.
-/// Source: RFC 5545, Internet Calendaring and Scheduling Core Object Specification, 3.1, 3.3.11, 3.4, 3.6.1.
+/// `madeAt` is when the file was made. Lines end with CRLF and are folded at 75 octets, never inside a
+/// character; control characters that no text may hold are left out. Errors: InvalidInput for no call, a day
+/// that is none, a null key. Source: RFC 5545, Internet Calendaring and Scheduling Core Object
+/// Specification, 3.1, 3.3.11, 3.4, 3.6.1.
 Result<std::string> callCalendar(std::span<const CalendarCall> calls, Moment madeAt);
 
 /// The day of each of `count` calls: so many a working day (Monday to Friday), from `from` on.

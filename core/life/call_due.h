@@ -12,8 +12,8 @@ namespace milehold::core {
 /// What makes a call due, in the order of screens.
 enum class DueKind : std::uint8_t { Promised, Days30, Months6, Months12, Months24, Distance };
 
-/// A mark that a repair has passed since its known quiet distance was last read, or the day on which its customer asked
-/// to be called.
+/// A mark that a repair has passed since its known quiet distance was last read, or the day on which its
+/// customer asked to be called.
 struct CallDue {
     DueKind kind = DueKind::Days30;
     Date on;     ///< for Distance estimated by the yearly distance
@@ -21,9 +21,9 @@ struct CallDue {
     friend bool operator==(const CallDue&, const CallDue&) = default;
 };
 
-/// The marks that are due: the last of 30 days, 6, 12 and 24 months after the repair that has passed unseen, and the
-/// last distance that it has passed unseen by estimate. At most one of each.
-/// Source: common practice, no published source.
+/// The marks that are due: the last of 30 days, 6, 12 and 24 months after the repair that has passed unseen,
+/// and the last distance that it has passed unseen by estimate. At most one of each. Source: common practice,
+/// no published source.
 std::vector<CallDue> dueMarks(const Life& life, DistanceUnit unit, Date today);
 /// The distances at which a call is due, in order.
 std::span<const Distance> dueDistances(DistanceUnit unit);
@@ -46,8 +46,8 @@ struct CallView {
     Order order = Order::Worth;
     friend bool operator==(const CallView&, const CallView&) = default;
 };
-/// The calls of a view; among equal ones the rank stays. By worth, those promised come first: a word that was given is
-/// kept whatever it teaches, and it says nothing about the vehicle.
+/// The calls of a view; among equal ones the rank stays. By worth, those promised come first: a word that was
+/// given is kept whatever it teaches, and it says nothing about the vehicle.
 std::vector<DueCall> pickCalls(std::span<const DueCall> ranked, const CallView& view);
 
 } // namespace milehold::core

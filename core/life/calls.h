@@ -41,9 +41,9 @@ struct RankedCall {
     bool warrantyOpen = false;
     std::optional<Date> warrantyEnds;
     std::optional<Date> promisedOn{}; ///< as in CallFacts
-    double minutes = 0;      ///< expected until somebody answers
-    double worthAMinute = 0; ///< what calls are ranked by
-    std::string reason;      ///< one English sentence
+    double minutes = 0;               ///< expected until somebody answers
+    double worthAMinute = 0;          ///< what calls are ranked by
+    std::string reason;               ///< one English sentence
 };
 
 /// Whom to call, the most worth a minute first.

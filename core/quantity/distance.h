@@ -8,8 +8,8 @@ namespace milehold::core {
 
 enum class DistanceUnit : std::uint8_t { Miles, Kilometres };
 
-/// A distance in whole metres. A mile is 1,609.344 m exactly (international yard and pound agreement, 1959), so whole
-/// miles and whole kilometres both come back exactly as they were typed.
+/// A distance in whole metres. A mile is 1,609.344 m exactly (international yard and pound agreement, 1959),
+/// so whole miles and whole kilometres both come back exactly as they were typed.
 class Distance {
 public:
     constexpr Distance() = default;
@@ -18,7 +18,8 @@ public:
     static constexpr std::int64_t kMost = 1'000'000'000;
     /// Whole miles or kilometres, |count| <= kMost.
     static constexpr Distance from(std::int64_t count, DistanceUnit unit) {
-        if (unit == DistanceUnit::Kilometres) return Distance(count * 1000);
+        if (unit == DistanceUnit::Kilometres)
+            return Distance(count * 1000);
         const std::int64_t thousandths = count * 1'609'344;
         return Distance((thousandths + (count < 0 ? -500 : 500)) / 1000);
     }
@@ -29,7 +30,8 @@ public:
     /// Nearest whole number of units; the inverse of from().
     constexpr std::int64_t whole(DistanceUnit unit) const {
         const std::int64_t half = metres_ < 0 ? -1 : 1;
-        if (unit == DistanceUnit::Kilometres) return (metres_ + half * 500) / 1000;
+        if (unit == DistanceUnit::Kilometres)
+            return (metres_ + half * 500) / 1000;
         return (metres_ * 1000 + half * 804'672) / 1'609'344;
     }
     /// As a real number of units, for curves and charts.

@@ -32,8 +32,8 @@ struct PooledFigure {
 ///
 /// Input:  all lives of the shop; `miles` in `unit`.
 /// Errors: NotEstimable with the reason in words: no like path with a repair, fewer than five comebacks in
-/// all, fewer than five watched at `miles` in all; those of pooledRates. Source: Morris 1983, JASA 78:47; what
-/// counts as like is our own rule.
+/// all, fewer than five watched at `miles` in all; those of pooledRates. Source: Morris 1983, JASA 78:47;
+/// what counts as like is our own rule.
 Result<PooledFigure> pooledWithLikePaths(std::span<const LifeRecord> lives, const RepairPath& path,
                                          EngineFamilyId family, const Shelf& shelf, DistanceUnit unit,
                                          double miles, double level);

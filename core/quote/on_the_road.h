@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "core/life/life_record.h"
 #include "core/life/history.h"
+#include "core/life/life_record.h"
 
 #include <span>
 #include <string>

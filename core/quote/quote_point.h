@@ -22,9 +22,9 @@ struct QuotePoint {
     /// Set where it was watched and nothing had come back by then: the one-sided lower limit, which is then
     /// all that is said. The same rule everywhere: no estimate before the first comeback.
     std::optional<double> atLeast;
-    std::optional<double> worst; ///< the worst reading of unseen distance
-    bool few = false;            ///< fewer than five watched there: limits only
-    bool beyond = false;         ///< past the last watched distance: nothing may be said
+    std::optional<double> worst;              ///< the worst reading of unseen distance
+    bool few = false;                         ///< fewer than five watched there: limits only
+    bool beyond = false;                      ///< past the last watched distance: nothing may be said
     std::optional<ProjectedChance> projected; ///< only when a projection was asked for, where few or beyond
 };
 

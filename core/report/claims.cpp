@@ -66,9 +66,8 @@ std::vector<ClaimRow> claimsOf(std::span<const Job> jobs, std::span<const LifeRe
 }
 
 int claimsDue(std::span<const ClaimRow> claims) {
-    return static_cast<int>(std::count_if(claims.begin(), claims.end(), [](const ClaimRow& row) {
-        return row.urgency != ClaimUrgency::None;
-    }));
+    return static_cast<int>(std::count_if(
+        claims.begin(), claims.end(), [](const ClaimRow& row) { return row.urgency != ClaimUrgency::None; }));
 }
 
 } // namespace milehold::core

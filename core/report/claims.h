@@ -39,8 +39,9 @@ bool isOpen(ClaimState state);
 /// Only what waits to be filed is urgent: past its deadline, or at most kClaimNearDays before it.
 ClaimUrgency urgencyOf(const Job& job, Date today);
 
-/// The claims of these jobs (those without one and voided jobs are passed over), the most pressing first: past the
-/// deadline, near it, to be filed, filed, concluded; each by deadline, then by job number. Vehicles are named by `lives`.
+/// The claims of these jobs (those without one and voided jobs are passed over), the most pressing first:
+/// past the deadline, near it, to be filed, filed, concluded; each by deadline, then by job number. Vehicles
+/// are named by `lives`.
 std::vector<ClaimRow> claimsOf(std::span<const Job> jobs, std::span<const LifeRecord> lives, Date today);
 
 /// How many of them are past their deadline or near it.

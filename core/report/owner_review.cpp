@@ -53,9 +53,8 @@ std::string reasonOf(const Life& life, const std::vector<const Job*>& jobs) {
     if (jobs.empty())
         return "Known from a call";
     // The job that was decided to be its comeback speaks before one that is still looked at.
-    const auto decided = std::find_if(jobs.begin(), jobs.end(), [](const Job* job) {
-        return countsAsComeback(job->comebackDecision);
-    });
+    const auto decided = std::find_if(jobs.begin(), jobs.end(),
+                                      [](const Job* job) { return countsAsComeback(job->comebackDecision); });
     const Job* job = decided == jobs.end() ? jobs.front() : *decided;
     return job->comebackDecision == ComebackDecision::None ? std::string("Not decided yet")
                                                            : std::string(labelOf(job->comebackDecision));

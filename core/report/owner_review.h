@@ -73,8 +73,8 @@ struct WatchedPart {
 inline constexpr std::size_t kFewestToWatch = 8; ///< repairs with a part before it is watched
 inline constexpr double kAlarmAYear = 0.05; ///< chance that one part in good order passes its limit in a year
 
-/// The same for every lot of such a part that was written down, each against the repairs with other lots, or none, of the
-/// same kind of part: a bad lot shows before its revision does. Named `PH-2204 C, lot L77`.
+/// The same for every lot of such a part that was written down, each against the repairs with other lots, or
+/// none, of the same kind of part: a bad lot shows before its revision does. Named `PH-2204 C, lot L77`.
 Result<std::vector<WatchedPart>> reviewLots(std::span<const LifeRecord> lives, const Shelf& shelf, Date today,
                                             int runs = 400);
 

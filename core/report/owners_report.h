@@ -65,7 +65,7 @@ struct OwnersReport {
     Money revenue;     ///< of those
     std::vector<ReportComeback> comebacks;
     Money comebackCost;
-    CostSum costs; ///< the same by kind
+    CostSum costs;                 ///< the same by kind
     std::vector<ReportPath> paths; ///< most lives first
     double known = 0;
     double unseen = 0;

@@ -12,7 +12,7 @@ enum class Severity : std::uint8_t { Hint, Warning, Error };
 
 /// What validation found about one field of a record.
 struct Finding {
-    std::string field;   ///< the member's name, e.g. `odometerOut` or `parts[2].number`
+    std::string field; ///< the member's name, e.g. `odometerOut` or `parts[2].number`
     Severity severity = Severity::Error;
     std::string message; ///< one English sentence: what is wrong and what was expected
     friend bool operator==(const Finding&, const Finding&) = default;

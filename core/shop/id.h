@@ -26,8 +26,7 @@ std::string toString(const Uuid& uuid);
 std::optional<Uuid> uuidFromString(std::string_view text);
 
 /// A typed key: the key of a vehicle does not convert to the key of a job.
-template <class Tag>
-struct Id {
+template <class Tag> struct Id {
     Uuid uuid;
     bool isNull() const { return uuid.isNull(); }
     friend auto operator<=>(const Id&, const Id&) = default;
@@ -49,12 +48,12 @@ using ShelfNoteId = Id<struct ShelfNoteTag>;
 
 } // namespace milehold::core
 
-template <class Tag>
-struct std::hash<milehold::core::Id<Tag>> {
+template <class Tag> struct std::hash<milehold::core::Id<Tag>> {
     std::size_t operator()(const milehold::core::Id<Tag>& id) const noexcept {
         // FNV-1a over the sixteen bytes.
         std::uint64_t digest = 14695981039346656037ULL;
-        for (const auto byte : id.uuid.bytes) digest = (digest ^ byte) * 1099511628211ULL;
+        for (const auto byte : id.uuid.bytes)
+            digest = (digest ^ byte) * 1099511628211ULL;
         return static_cast<std::size_t>(digest);
     }
 };

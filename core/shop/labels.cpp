@@ -108,12 +108,9 @@ template <> std::span<const Label<Payer>> labelsOf() {
 
 template <> std::span<const Label<ClaimState>> labelsOf() {
     static constexpr Label<ClaimState> kLabels[] = {
-        {ClaimState::None, "none", "No claim"},
-        {ClaimState::ToFile, "to-file", "To be filed"},
-        {ClaimState::Filed, "filed", "Filed"},
-        {ClaimState::Credited, "credited", "Credited"},
-        {ClaimState::Denied, "denied", "Denied"},
-        {ClaimState::Lapsed, "lapsed", "Let lapse"},
+        {ClaimState::None, "none", "No claim"},   {ClaimState::ToFile, "to-file", "To be filed"},
+        {ClaimState::Filed, "filed", "Filed"},    {ClaimState::Credited, "credited", "Credited"},
+        {ClaimState::Denied, "denied", "Denied"}, {ClaimState::Lapsed, "lapsed", "Let lapse"},
     };
     return kLabels;
 }

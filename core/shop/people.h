@@ -27,7 +27,7 @@ struct Customer {
     std::string name; ///< never blank
     std::vector<std::string> phones;
     std::vector<std::string> emails;
-    std::string bestTime;     ///< when they like to be called, in words
+    std::string bestTime; ///< when they like to be called, in words
     bool doNotCall = false;
     std::string note;
     std::int64_t revision = 0;

@@ -17,11 +17,11 @@ struct ShopSettings {
     std::string locale;           ///< BCP 47; blank: the desktop's
     std::optional<int> warrantyMonths;
     std::optional<Distance> warrantyDistance;
-    std::string warrantyTerms;    ///< in the shop's words, printed on the quote
+    std::string warrantyTerms; ///< in the shop's words, printed on the quote
     Distance defaultYearly = Distance::miles(12'000);
     /// A visit for anything else without a word of the concern counts as known quiet.
     bool quietVisitCounts = true;
-    int lostAfterMonths = 18;     ///< no contact for so long: lost sight
+    int lostAfterMonths = 18; ///< no contact for so long: lost sight
     std::int64_t revision = 0;
     friend bool operator==(const ShopSettings&, const ShopSettings&) = default;
 };

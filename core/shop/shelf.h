@@ -23,19 +23,29 @@ struct Freshness {
 /// A fact is stale from the day after `checkAgainBy`.
 bool isStale(const Freshness& freshness, Date today);
 
-enum class Component : std::uint8_t { Phaser, OilControlValve, ChainSet, Tensioner, Guide, Seal, Fastener, Oil, Other };
+enum class Component : std::uint8_t {
+    Phaser,
+    OilControlValve,
+    ChainSet,
+    Tensioner,
+    Guide,
+    Seal,
+    Fastener,
+    Oil,
+    Other
+};
 
 /// A part number at one revision. A newer revision is a part number of its own, named by supersededBy.
 struct PartNumber {
     PartNumberId id;
-    std::string number;   ///< never blank; unique together with revisionLabel
+    std::string number; ///< never blank; unique together with revisionLabel
     Component component = Component::Other;
     std::string revisionLabel;
     std::string whatChanged;
     std::optional<Date> introducedOn;
     std::optional<PartNumberId> supersededBy; ///< never in a cycle
     std::string supplier;
-    std::optional<int> claimMonths;           ///< how long the supplier takes claims
+    std::optional<int> claimMonths; ///< how long the supplier takes claims
     Freshness freshness;
     std::int64_t revision = 0;
     friend bool operator==(const PartNumber&, const PartNumber&) = default;
@@ -44,7 +54,7 @@ struct PartNumber {
 /// A software level of an engine computer. A newer one names the one that it supersedes.
 struct Calibration {
     CalibrationId id;
-    std::string code;   ///< never blank; unique together with module
+    std::string code; ///< never blank; unique together with module
     std::string module;
     std::optional<EngineFamilyId> family;
     std::optional<int> fromYear;
@@ -78,7 +88,7 @@ struct PathApplies {
 /// A named way of repairing, with all that it fills into a job.
 struct RepairPath {
     RepairPathId id;
-    std::string name; ///< never blank
+    std::string name;                 ///< never blank
     std::vector<std::string> lines;   ///< default work lines
     std::vector<PathPart> parts;      ///< default parts by position
     std::vector<PathApplies> applies; ///< empty: nowhere
@@ -122,9 +132,11 @@ struct Shelf {
     friend bool operator==(const Shelf&, const Shelf&) = default;
 };
 
-/// The newest revision of a part, following supersededBy; the part itself when it is current or not on the shelf.
+/// The newest revision of a part, following supersededBy; the part itself when it is current or not on the
+/// shelf.
 PartNumberId newestOf(const Shelf& shelf, PartNumberId part);
-/// The newest calibration that follows from this one through `supersedes`; the latest released where it forks.
+/// The newest calibration that follows from this one through `supersedes`; the latest released where it
+/// forks.
 CalibrationId newestOf(const Shelf& shelf, CalibrationId calibration);
 
 } // namespace milehold::core

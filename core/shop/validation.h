@@ -1,18 +1,19 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "core/life/history.h"
 #include "core/shop/finding.h"
 #include "core/shop/job.h"
 #include "core/shop/people.h"
 #include "core/shop/settings.h"
 #include "core/shop/shelf.h"
 #include "core/shop/vehicle.h"
-#include "core/life/history.h"
 
 namespace milehold::core {
 
-/// The rules of the records, one function a record type; used by the form while typing and by the store before a save.
-/// Each returns what it found, worst first within a field; a record with an error may not be saved.
+/// The rules of the records, one function a record type; used by the form while typing and by the store
+/// before a save. Each returns what it found, worst first within a field; a record with an error may not be
+/// saved.
 Findings validate(const Staff& staff);
 Findings validate(const Customer& customer);
 Findings validate(const Vehicle& vehicle);

@@ -179,17 +179,19 @@ void checkParts(const Job& job, const Shelf& shelf, const EngineFamily* family, 
 }
 
 void checkMoney(const Job& job, FindingList& found) {
-    const std::pair<const char*, Money> amounts[] = {
-        {"partsPrice", job.partsPrice}, {"labourPrice", job.labourPrice},
-        {"sublet", job.sublet},         {"tax", job.tax},
-        {"discount", job.discount},     {"comebackCost", job.comebackCost},
-        {"comebackCosts.labour", job.comebackCosts.labour},
-        {"comebackCosts.parts", job.comebackCosts.parts},
-        {"comebackCosts.rental", job.comebackCosts.rental},
-        {"comebackCosts.towing", job.comebackCosts.towing},
-        {"comebackCosts.goodwill", job.comebackCosts.goodwill},
-        {"comebackCosts.credit", job.comebackCosts.credit},
-        {"claimAmount", job.claimAmount.value_or(Money{})}};
+    const std::pair<const char*, Money> amounts[] = {{"partsPrice", job.partsPrice},
+                                                     {"labourPrice", job.labourPrice},
+                                                     {"sublet", job.sublet},
+                                                     {"tax", job.tax},
+                                                     {"discount", job.discount},
+                                                     {"comebackCost", job.comebackCost},
+                                                     {"comebackCosts.labour", job.comebackCosts.labour},
+                                                     {"comebackCosts.parts", job.comebackCosts.parts},
+                                                     {"comebackCosts.rental", job.comebackCosts.rental},
+                                                     {"comebackCosts.towing", job.comebackCosts.towing},
+                                                     {"comebackCosts.goodwill", job.comebackCosts.goodwill},
+                                                     {"comebackCosts.credit", job.comebackCosts.credit},
+                                                     {"claimAmount", job.claimAmount.value_or(Money{})}};
     for (const auto& [field, amount] : amounts)
         if (amount < Money{})
             found.error(field, "This amount cannot be negative.");

@@ -32,10 +32,10 @@ struct OdometerReading {
     OdometerId id;
     VehicleId vehicle;
     Date date;
-    Distance shown;                ///< >= 0
+    Distance shown; ///< >= 0
     OdometerSource source = OdometerSource::Typed;
-    /// Set where the instrument was replaced: how far the vehicle had really run when the new one showed `shown`,
-    /// less `shown`. Holds for this reading and all later ones, until the next replacement.
+    /// Set where the instrument was replaced: how far the vehicle had really run when the new one showed
+    /// `shown`, less `shown`. Holds for this reading and all later ones, until the next replacement.
     std::optional<Distance> resetOffset;
     std::int64_t revision = 0;
     friend bool operator==(const OdometerReading&, const OdometerReading&) = default;

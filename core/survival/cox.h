@@ -103,7 +103,7 @@ std::vector<PredictedPoint> predictedSurvival(const Lives& lives, const FactorTa
 /// Source: Makuch 1982, J Chron Dis 35:437 (direct adjustment); Gail & Byar 1986, Biometrical J 28:587 (its
 /// error), from Tsiatis 1981, Ann Stat 9:93.
 std::vector<PredictedPoint> adjustedSurvival(const Lives& lives, const FactorTable& factors,
-                                     const CoxOptions& options, const CoxFit& fit, std::size_t term,
-                                     double value, std::span<const double> miles);
+                                             const CoxOptions& options, const CoxFit& fit, std::size_t term,
+                                             double value, std::span<const double> miles);
 
 } // namespace milehold::core

@@ -51,9 +51,8 @@ inline constexpr std::size_t kMostGrayGroups = 100;
 /// Whether the cumulative incidence of one end is the same in all groups.
 ///
 /// Input:  counts of each group with ends split, whole numbers, no delayed entries.
-/// Errors: NotEstimable for fewer than two groups or more than kMostGrayGroups, fractions, delayed entries, or when nothing can vary.
-/// Cost:   O(h g^3).
-/// Source: Gray 1988, Ann Stat 16:1141, with rho = 0.
+/// Errors: NotEstimable for fewer than two groups or more than kMostGrayGroups, fractions, delayed entries,
+/// or when nothing can vary. Cost:   O(h g^3). Source: Gray 1988, Ann Stat 16:1141, with rho = 0.
 Result<ChiSquare> grayTest(std::span<const Counts> groups, EndCode end);
 
 } // namespace milehold::core

@@ -146,8 +146,8 @@ Result<void> check(std::span<const Counts> groups) {
     if (groups.size() < 2)
         return fail(ErrorCode::NotEstimable, "there are no two groups to compare");
     if (groups.size() > kMostGrayGroups)
-        return fail(ErrorCode::NotEstimable, "more than " + std::to_string(kMostGrayGroups) +
-                                                 " groups: the test compares a few");
+        return fail(ErrorCode::NotEstimable,
+                    "more than " + std::to_string(kMostGrayGroups) + " groups: the test compares a few");
     for (const Counts& counts : groups) {
         if (counts.size() > 0 && counts.leftBy.empty())
             return fail(ErrorCode::InvalidInput, "the counts do not tell the ends apart");

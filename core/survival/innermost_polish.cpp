@@ -139,8 +139,7 @@ Vector newtonStep(const SupportProblem& problem, const Vector& sums, Vector& slo
     const NewtonSystem system = systemAt(problem, sums);
     slope = system.slope;
     Factor factor;
-    const bool direct =
-        problem.support.size() <= kSmallSupport || system.far.size() <= kFewFar;
+    const bool direct = problem.support.size() <= kSmallSupport || system.far.size() <= kFewFar;
     factorise(factor, system, direct);
     if (factor.info() != Eigen::Success)
         return Vector::Constant(slope.size(), std::numeric_limits<double>::quiet_NaN());

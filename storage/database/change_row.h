@@ -18,7 +18,8 @@ core::Result<ChainHead> readChainHead(Session& session);
 /// under a key of that record, and stand beside it in `change_value`: both can be deleted, and the chain
 /// still fits.
 core::Result<ChainHead> writeChange(Session& session, const ChainHead& head, core::Moment at,
-                                    ChangeAction action, std::string_view table, const core::Uuid& row, const std::vector<LoggedField>& fields);
+                                    ChangeAction action, std::string_view table, const core::Uuid& row,
+                                    const std::vector<LoggedField>& fields);
 
 /// The moment of a unit of work that goes on after `head`: now, or a thousandth of a second later than the
 /// row before when both fall into one, so that the rows of two units never share a moment.

@@ -24,7 +24,8 @@ struct Migration {
 /// without SQL.
 core::Result<Migration> parseMigration(const std::string& fileName, const std::string& text);
 
-/// The steps built into the program for an engine (`sqlite`, `postgresql`), in order. Errors: Internal when one is missing.
+/// The steps built into the program for an engine (`sqlite`, `postgresql`), in order. Errors: Internal when
+/// one is missing.
 core::Result<std::vector<Migration>> builtInMigrations(const std::string& engine);
 
 /// Brings a database from version `from` to the last of `steps`, each step in a transaction of its own with

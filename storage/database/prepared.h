@@ -17,9 +17,9 @@ namespace milehold::storage {
 
 /// A prepared statement of either engine, kept by its Session and lent to one Statement at a time.
 ///
-/// SQLite's is used by its own interface where the library is the one that Qt uses (sqliteHandle()): Qt Sql turns
-/// each text into UTF-16 and back and describes every column anew at each run, which was over half of what a save
-/// costs. Anything else goes through QSqlQuery.
+/// SQLite's is used by its own interface where the library is the one that Qt uses (sqliteHandle()): Qt Sql
+/// turns each text into UTF-16 and back and describes every column anew at each run, which was over half of
+/// what a save costs. Anything else goes through QSqlQuery.
 class Prepared {
 public:
     /// `what` says in a few words what it does, for error details. Errors: those of the database.

@@ -8,6 +8,7 @@ struct sqlite3;
 namespace milehold::storage {
 
 /// A statement by SQLite's own interface on a connection that Qt has opened.
-core::Result<std::shared_ptr<Prepared>> prepareBySqlite(sqlite3* handle, std::string_view sql, std::string_view what);
+core::Result<std::shared_ptr<Prepared>> prepareBySqlite(sqlite3* handle, std::string_view sql,
+                                                        std::string_view what);
 
 } // namespace milehold::storage

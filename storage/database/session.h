@@ -92,7 +92,8 @@ private:
     int leases_ = 0;                                  ///< statements in use
     std::thread::id thread_;
     std::optional<QSqlDatabase> database_;
-    std::unordered_map<std::string, std::vector<std::shared_ptr<Prepared>>, TextHash, std::equal_to<>> prepared_;
+    std::unordered_map<std::string, std::vector<std::shared_ptr<Prepared>>, TextHash, std::equal_to<>>
+        prepared_;
     Who who_;
     UnitOfWork* unit_ = nullptr;
     std::optional<ServerAddress> server_;

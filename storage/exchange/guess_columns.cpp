@@ -117,9 +117,7 @@ std::vector<std::string> guessColumns(RecordFile file, const std::vector<std::st
 core::Result<TableStart> readStart(ByteSource source, const std::string& name, std::size_t mostRows) {
     CsvRows rows(std::move(source), name);
     TableStart start;
-    const auto cells = [&] {
-        return std::vector<std::string>(rows.cells().begin(), rows.cells().end());
-    };
+    const auto cells = [&] { return std::vector<std::string>(rows.cells().begin(), rows.cells().end()); };
     auto more = rows.next();
     if (!more)
         return core::failureOf(more);

@@ -43,8 +43,8 @@ struct ImportOptions {
     bool update = false; ///< a row with the key of a record that differs replaces it; else it is a bad row
     /// Keeps what can be taken although there are bad rows; they are left out and listed.
     bool goodRowsOnly = false;
-    /// What each cell of the header stands for, by the names of columnsOf(), blank: left out. Empty: the header
-    /// bears those names itself.
+    /// What each cell of the header stands for, by the names of columnsOf(), blank: left out. Empty: the
+    /// header bears those names itself.
     std::optional<std::vector<std::string>> columns = {};
 };
 

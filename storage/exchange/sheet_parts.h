@@ -170,7 +170,8 @@ template <class Line, auto... Path> SheetColumn<Line> member(std::string_view na
                 auto& field = detail::memberOf<Line, Path...>(line);
                 return CellCodec<std::remove_cvref_t<decltype(field)>>::read(field, cell, context);
             },
-            false, false,
+            false,
+            false,
             kKindOf<std::remove_cvref_t<decltype(detail::memberOf<Line, Path...>(std::declval<Line&>()))>>};
 }
 

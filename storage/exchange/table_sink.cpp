@@ -4,8 +4,6 @@
 #include "core/quantity/date.h"
 #include "storage/exchange/cells.h"
 
-#include <xlsxwriter.h>
-
 #include <algorithm>
 #include <array>
 #include <charconv>
@@ -13,6 +11,7 @@
 #include <ostream>
 #include <sys/mman.h>
 #include <unistd.h>
+#include <xlsxwriter.h>
 
 namespace milehold::storage {
 
@@ -143,11 +142,10 @@ core::Result<void> XlsxSink::put(std::size_t column, const std::string& cell) {
         day.day = static_cast<int>(unsigned(date->day()));
         outcome = worksheet_write_datetime(book_->sheet, nextRow_, place, &day, book_->date);
     } else if (number) {
-        outcome = worksheet_write_number(book_->sheet, nextRow_, place, *number,
-                                         book_->numbers[decimalsOf(cell)]);
-    } else {
         outcome =
-            worksheet_write_string(book_->sheet, nextRow_, place, unguarded(cell).c_str(), nullptr);
+            worksheet_write_number(book_->sheet, nextRow_, place, *number, book_->numbers[decimalsOf(cell)]);
+    } else {
+        outcome = worksheet_write_string(book_->sheet, nextRow_, place, unguarded(cell).c_str(), nullptr);
     }
     if (outcome == LXW_NO_ERROR)
         return {};

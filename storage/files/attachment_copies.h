@@ -25,8 +25,8 @@ core::Result<void> checkAttachments(const std::filesystem::path& backup);
 core::Result<void> bringAttachments(const std::filesystem::path& backup, const ShopFolder& folder);
 /// Brings the files of a backup to the folder `shelf`, where a copy of it is made for another disk.
 core::Result<void> carryAttachments(const std::filesystem::path& backup, const std::filesystem::path& shelf);
-/// Removes the files that no backup in this folder of backups lists any more; none while one of them cannot be
-/// read, for nobody knows then what it names. What fails is tried again the next time.
+/// Removes the files that no backup in this folder of backups lists any more; none while one of them cannot
+/// be read, for nobody knows then what it names. What fails is tried again the next time.
 void sweepAttachments(const std::filesystem::path& backups);
 
 /// The contents that a backup names, whether or not they were there to be copied.

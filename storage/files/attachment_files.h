@@ -16,8 +16,8 @@ namespace milehold::storage {
 
 inline constexpr std::int64_t kMostAttachmentBytes = 50'000'000;
 
-/// What a file is by its first bytes: `jpeg`, `png`, `gif`, `webp`, `tiff`, `heic`, `pdf`, `wav`, `mp3`, `ogg`,
-/// `flac`, `mp4` or `webm`; empty for anything else. Its name is never asked.
+/// What a file is by its first bytes: `jpeg`, `png`, `gif`, `webp`, `tiff`, `heic`, `pdf`, `wav`, `mp3`,
+/// `ogg`, `flac`, `mp4` or `webm`; empty for anything else. Its name is never asked.
 std::optional<std::string_view> kindOfBytes(std::string_view head);
 
 struct TakenFile {
@@ -32,7 +32,8 @@ using ContentBlocks = std::function<core::Result<std::string>()>;
 
 /// Writes a content to a file that must not exist, for reading only, checked on the way.
 /// Errors: Unreadable when it is not what its hash says; DiskProblem; those of `from`.
-core::Result<void> writeCopy(std::string_view sha256, const ContentBlocks& from, const std::filesystem::path& to);
+core::Result<void> writeCopy(std::string_view sha256, const ContentBlocks& from,
+                             const std::filesystem::path& to);
 
 /// Files under the hash of what they hold, `ab/abcd...`: one file for each content, on the disk before
 /// anybody may name it. Errors of all: DiskProblem, ReadOnly, NotFound, by the system's own code.

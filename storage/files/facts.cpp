@@ -45,8 +45,7 @@ core::Result<Facts> readFacts(const Ask& ask) {
     if (!schema)
         return core::failureOf(schema);
     facts.schema = *schema;
-    auto names = askText(
-        ask, dialect::tableNames(Engine::Sqlite));
+    auto names = askText(ask, dialect::tableNames(Engine::Sqlite));
     if (!names)
         return core::failureOf(names);
     std::string_view rest = *names;

@@ -90,11 +90,10 @@ core::Result<CheckReport> quickCheck(Session& session) {
 core::Result<CheckReport> fullCheck(Session& session) {
     CheckReport report;
     auto& database = session.database();
-    const auto sound = engineOf(database) == Engine::Postgresql
-                           ? core::Result<void>()
-                           : checkSound([&](std::string_view sql) {
-                                 return askPlain(database, sql, "check the shop");
-                             });
+    const auto sound =
+        engineOf(database) == Engine::Postgresql
+            ? core::Result<void>()
+            : checkSound([&](std::string_view sql) { return askPlain(database, sql, "check the shop"); });
     if (!sound) {
         if (sound.error().code != core::ErrorCode::Unreadable)
             return core::failureOf(sound);

@@ -16,16 +16,17 @@ struct sqlite3_stmt;
 
 namespace milehold::storage {
 
-/// Reads what can still be read of a damaged database. It works on a copy that is its own: it mends the copy's header,
-/// and takes the first page of a good backup where the schema cannot be read any more.
+/// Reads what can still be read of a damaged database. It works on a copy that is its own: it mends the
+/// copy's header, and takes the first page of a good backup where the schema cannot be read any more.
 class LenientReader {
 public:
     /// `copy` may be changed; `backup`: the file of a good backup of the same shop, if there is one.
     static core::Result<LenientReader> open(const std::filesystem::path& copy,
                                             const std::optional<std::filesystem::path>& backup);
 
-    /// Calls `take` with a statement that stands on each readable row: column 0 is its rowid, the columns follow.
-    /// Around damage it goes on at the next row that can be reached. Output: whether a part could not be read.
+    /// Calls `take` with a statement that stands on each readable row: column 0 is its rowid, the columns
+    /// follow. Around damage it goes on at the next row that can be reached. Output: whether a part could not
+    /// be read.
     bool eachRow(const std::string& table, const std::vector<std::string>& columns,
                  const std::function<void(sqlite3_stmt* row)>& take);
     bool hasTable(const std::string& table) const;

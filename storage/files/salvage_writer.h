@@ -16,8 +16,8 @@ struct sqlite3;
 
 namespace milehold::storage {
 
-/// Fills a new, empty shop file with the rows of a damaged one. Triggers and references are off meanwhile and put right
-/// at the end, so that the order of the rows does not matter.
+/// Fills a new, empty shop file with the rows of a damaged one. Triggers and references are off meanwhile and
+/// put right at the end, so that the order of the rows does not matter.
 class SalvageWriter {
 public:
     /// `fresh`: a closed file with this program's schema and no records. `backup`: a good backup's file.
@@ -32,8 +32,8 @@ public:
     core::Result<void> pause();
     /// Removes rows of `table` that this program cannot read back.
     core::Result<void> refuse(const std::string& table, const std::vector<std::string>& ids);
-    /// Brings what rows name and nobody has from the backup, makes blank what may be, and removes the rest, until every
-    /// reference is whole; sets the counter of job numbers right.
+    /// Brings what rows name and nobody has from the backup, makes blank what may be, and removes the rest,
+    /// until every reference is whole; sets the counter of job numbers right.
     core::Result<void> mendReferences();
     /// Puts the triggers back and closes the file.
     core::Result<void> finish();

@@ -15,15 +15,15 @@ namespace milehold::storage {
 
 class Session;
 
-/// The contents of attachments in a shop on a server: rows of blocks under the hash of the whole, each content once.
-/// Nobody changes one; who may remove one is the server's to say (resources/server/rights.sql).
+/// The contents of attachments in a shop on a server: rows of blocks under the hash of the whole, each
+/// content once. Nobody changes one; who may remove one is the server's to say (resources/server/rights.sql).
 class AttachmentContents {
 public:
     explicit AttachmentContents(Session& session) : session_(session) {}
 
     core::Result<bool> isThere(std::string_view sha256) const;
-    /// Keeps a content, whole or not at all, unless it is there and sound. In a unit of work it belongs to that; else it
-    /// is a transaction of its own that holds no lock which other stations' saves wait for.
+    /// Keeps a content, whole or not at all, unless it is there and sound. In a unit of work it belongs to
+    /// that; else it is a transaction of its own that holds no lock which other stations' saves wait for.
     /// Errors: Unreadable when it is not what its hash says; those of `from` and of the database.
     core::Result<void> put(std::string_view sha256, std::int64_t size, const ContentBlocks& from) const;
     /// Fetches block by block. A content that is not there is NotFound at the first.

@@ -29,8 +29,9 @@ core::Result<std::int64_t> copyTable(Session& from, Session& to, const TableShap
                                      std::string_view which);
 
 /// Hands out every row of a table, its values in the order of the columns. Output: the number of rows.
-core::Result<std::int64_t> eachRowOf(Session& session, const TableShape& table,
-                                     const std::function<core::Result<void>(const std::vector<Value>&)>& take);
+core::Result<std::int64_t>
+eachRowOf(Session& session, const TableShape& table,
+          const std::function<core::Result<void>(const std::vector<Value>&)>& take);
 
 struct TableDigest {
     std::int64_t rows = 0;

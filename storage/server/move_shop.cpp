@@ -7,6 +7,7 @@
 #include "storage/database/statement.h"
 #include "storage/database/unit_of_work.h"
 #include "storage/files/durable.h"
+#include "storage/machine_clock.h"
 #include "storage/server/copy_table.h"
 #include "storage/server/open_server.h"
 #include "storage/server/postgresql_connection.h"
@@ -19,10 +20,6 @@ using core::ErrorCode;
 namespace fs = std::filesystem;
 
 namespace {
-
-core::Moment now() {
-    return std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now());
-}
 
 core::Result<OpenedShop> openSource(const std::string& from) {
     if (isServerAddress(from))
@@ -52,7 +49,7 @@ core::Result<OpenedShop> openServerTarget(const std::string& to) {
             static_cast<void>(runPlain(*database, "SET statement_timeout = 0", "move a shop"));
             return database;
         },
-        now, false);
+        machineNow, false);
     shop.session->setServer(*address);
     if (auto connected = shop.session->connect(); !connected)
         return core::failureOf(connected);

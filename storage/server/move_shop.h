@@ -27,8 +27,8 @@ struct MoveReport {
 /// Copies a whole shop between a folder and a server: every record with its revision, the change log with its
 /// hashes, counters and settings, in one transaction; then both ends are read again and compared row by row
 /// before that is committed. Drafts stay where they were typed. The source is only read, and must not be open
-/// elsewhere when it is a folder. The files of attachments come along, each checked against its SHA-256 at both ends.
-/// Errors: those of opening either end; InvalidInput when the target is not empty (a folder that
+/// elsewhere when it is a folder. The files of attachments come along, each checked against its SHA-256 at
+/// both ends. Errors: those of opening either end; InvalidInput when the target is not empty (a folder that
 /// exists, a server that holds a shop) ; Unreadable when a copy differs.
 core::Result<MoveReport> moveShop(const std::string& from, const std::string& to);
 

@@ -6,6 +6,7 @@
 #include "storage/database/statement.h"
 #include "storage/files/durable.h"
 #include "storage/files/file_check.h"
+#include "storage/machine_clock.h"
 #include "storage/server/postgresql_connection.h"
 
 #include <QStandardPaths>
@@ -20,7 +21,7 @@ namespace {
 std::function<core::Moment()> clockOr(std::function<core::Moment()> clock) {
     if (clock)
         return clock;
-    return [] { return std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now()); };
+    return machineNow;
 }
 
 std::string versionText(std::int64_t version) {

@@ -4,6 +4,7 @@
 #include "core/shop/validation.h"
 #include "storage/database/dialect.h"
 #include "storage/database/statement.h"
+#include "storage/machine_clock.h"
 #include "storage/records/repository.h"
 #include "storage/server/open_server.h"
 #include "storage/server/postgresql_connection.h"
@@ -15,10 +16,6 @@ namespace milehold::storage {
 using core::ErrorCode;
 
 namespace {
-
-core::Moment now() {
-    return std::chrono::floor<std::chrono::milliseconds>(std::chrono::system_clock::now());
-}
 
 core::Result<void> runAll(QSqlDatabase& database, const QString& name) {
     QFile file(QStringLiteral(":/server/") + name);
@@ -56,7 +53,7 @@ core::Result<ServerSetup> setUp(QSqlDatabase& database, const std::vector<Migrat
     if (setup.from > setup.to)
         return core::fail(ErrorCode::TooNew, "the shop has schema " + std::to_string(setup.from) +
                                                  ", and this program knows " + std::to_string(setup.to));
-    if (auto migrated = migrate(database, steps, setup.from, now()); !migrated)
+    if (auto migrated = migrate(database, steps, setup.from, machineNow()); !migrated)
         return core::failureOf(migrated);
     if (auto given = runAll(database, QStringLiteral("rights.sql")); !given)
         return core::failureOf(given);
@@ -105,7 +102,7 @@ core::Result<void> makeShopOnServer(const std::string& text, const core::ShopSet
             }
             return database;
         },
-        now, false);
+        machineNow, false);
     if (auto connected = session.connect(); !connected)
         return connected;
     const auto rows = askPlain(session.database(), "SELECT count(*) FROM shop", "look for the shop");

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The Bay joined with a real shop.
 #include "tests/app/open_bay.h"
-
 #include "ui/widgets/record_table.h"
 
 #include <QLabel>
@@ -68,8 +67,7 @@ TEST_F(BayTest, MakesANewVehicleFromAScan) {
     Bay bay(folder(), true);
     bay.controller->newJob();
     bay.settle();
-    Bay::keys(
-        QStringLiteral("I0TK4RM27XKP042788")); // with Code 39's import mark before it
+    Bay::keys(QStringLiteral("I0TK4RM27XKP042788")); // with Code 39's import mark before it
     Bay::key(Qt::Key_Return);
     bay.settle();
     ASSERT_FALSE(bay.room.sheet()->isAskingForVehicle());

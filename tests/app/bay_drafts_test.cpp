@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What is half typed in the Bay is kept and offered again.
 #include "tests/app/open_bay.h"
-
 #include "ui/widgets/record_table.h"
 
 #include <QLabel>

@@ -63,8 +63,7 @@ Bay::Bay(const std::filesystem::path& folder, bool fresh) {
     EXPECT_TRUE(loaded.wait(10'000));
     session.setWho(sample::kTechnician);
     controller = std::make_unique<BayController>(room, database, session);
-    QObject::connect(controller.get(), &BayController::said,
-                     [this](const QString& what) { said << what; });
+    QObject::connect(controller.get(), &BayController::said, [this](const QString& what) { said << what; });
     QObject::connect(controller.get(), &BayController::needsAttention,
                      [this](const QString& what) { problems << what; });
     room.resize(1200, 740);

@@ -119,10 +119,10 @@ TEST_F(RecordsDeskTest, ShowsWhoChangedWhatInTheOpenJobByKeyboard) {
     openAJob();
     const auto job = bay()->sheet()->form()->stored().job;
     EXPECT_TRUE(ask([job](storage::Shop& open) {
-        core::Job edited = job;
-        edited.correction = "Chain and guides fitted";
-        return open.jobs().save({edited, {}, {}});
-    }).has_value());
+                    core::Job edited = job;
+                    edited.correction = "Chain and guides fitted";
+                    return open.jobs().save({edited, {}, {}});
+                }).has_value());
     QTest::keyClick(desk->window(), Qt::Key_H, Qt::ControlModifier);
     auto* history = dialog<ui::HistoryDialog>();
     ASSERT_NE(history, nullptr);
@@ -140,10 +140,10 @@ TEST_F(RecordsDeskTest, TakesASaveBackAfterTheProgramWasStartedAnew) {
     openAJob();
     const auto job = bay()->sheet()->form()->stored().job;
     EXPECT_TRUE(ask([job](storage::Shop& open) {
-        core::Job edited = job;
-        edited.correction = "Mistyped";
-        return open.jobs().save({edited, {}, {}});
-    }).has_value());
+                    core::Job edited = job;
+                    edited.correction = "Mistyped";
+                    return open.jobs().save({edited, {}, {}});
+                }).has_value());
     desk.reset();
     start();
     openAJob();

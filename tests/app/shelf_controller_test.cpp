@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The Shelf joined with a real shop on disk.
-#include "app/desktop/shelf_controller.h"
-
 #include "app/desktop/save_history.h"
+#include "app/desktop/shelf_controller.h"
 #include "sample-shop/sample_shop.h"
 #include "storage/shop.h"
 #include "ui/shelf/detail_pane.h"

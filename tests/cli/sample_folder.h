@@ -29,8 +29,8 @@ protected:
     /// `milehold-cli COMMAND --shop ... --today ...` and more words.
     static Answer askShop(const std::string& command, std::vector<std::string> words,
                           const std::string& format = "json") {
-        std::vector<std::string> all = {command, "--shop", folder().string(), "--today", kToday, "--format",
-                                        format};
+        std::vector<std::string> all = {command,    "--shop", folder().string(), "--today", kToday,
+                                        "--format", format};
         all.insert(all.end(), words.begin(), words.end());
         return askWith(all);
     }

@@ -8,7 +8,8 @@
 
 namespace milehold::test {
 
-/// How often a test repeats itself: so often on each commit, or as often as the environment says for a long night.
+/// How often a test repeats itself: so often on each commit, or as often as the environment says for a long
+/// night.
 int timesFrom(const char* variable, int quick);
 
 /// Starts this very program with these arguments as another process; its standard output can be read.
@@ -32,6 +33,5 @@ int openUntilKilled(const char* folder);
 int saveBesideOthers(const char* folder, int jobs);
 int attachOnce(const char* folder, const char* file);
 int fillDisk(const char* folder, const char* place);
-
 
 } // namespace milehold::test

@@ -183,22 +183,24 @@ TEST_F(FaultyDiskTest, AMigrationIsDoneOrNotBegun) {
 
 TEST_F(FaultyDiskTest, ARestoreIsDoneOrTheShopIsAsItWas) {
     int restored = 0;
-    const int points = atEveryPoint([&](const auto& arm) {
-        std::optional<storage::BackupInfo> backup = storage::newestGoodBackup(folder());
-        ASSERT_TRUE(backup.has_value());
-        {
-            auto shop = storage::Shop::open(folder());
-            ASSERT_OK(shop);
-            ASSERT_OK((*shop)->jobs().save({benchJob(bench_, 1), {}, {}}));
-            ASSERT_OK((*shop)->close());
-        }
-        arm();
-        const auto done = storage::restoreBackup(folder(), *backup);
-        FaultyDisk::disarm();
-        restored += done ? 1 : 0;
-        EXPECT_EQ(countInFile(folder(), "SELECT count(*) FROM job"), done ? 0 : 1);
-        expectSound();
-    }, 5);
+    const int points = atEveryPoint(
+        [&](const auto& arm) {
+            std::optional<storage::BackupInfo> backup = storage::newestGoodBackup(folder());
+            ASSERT_TRUE(backup.has_value());
+            {
+                auto shop = storage::Shop::open(folder());
+                ASSERT_OK(shop);
+                ASSERT_OK((*shop)->jobs().save({benchJob(bench_, 1), {}, {}}));
+                ASSERT_OK((*shop)->close());
+            }
+            arm();
+            const auto done = storage::restoreBackup(folder(), *backup);
+            FaultyDisk::disarm();
+            restored += done ? 1 : 0;
+            EXPECT_EQ(countInFile(folder(), "SELECT count(*) FROM job"), done ? 0 : 1);
+            expectSound();
+        },
+        5);
     std::cout << "restore: " << points << " points of failure, " << restored
               << " restored all the same, the others with the shop as it was\n";
     EXPECT_GT(points, 10);
@@ -206,24 +208,25 @@ TEST_F(FaultyDiskTest, ARestoreIsDoneOrTheShopIsAsItWas) {
 
 TEST_F(FaultyDiskTest, AnImportIsKeptWholeOrNotAtAll) {
     int kept = 0;
-    const int points = atEveryPoint([&](const auto& arm) {
-        auto shop = storage::Shop::open(folder());
-        ASSERT_OK(shop);
-        arm();
-        const auto report =
-            storage::importRecords(**shop, storage::RecordFile::Customers,
-                                   storage::bytesOf("name,phones\nOskar Lind,555-0100\nIda Berg,555-0101\n"),
-                                   "people.csv", {});
-        FaultyDisk::disarm();
-        const bool told = report && report->kept;
-        kept += told ? 1 : 0;
-        shop->reset();
-        const auto people = countInFile(folder(), "SELECT count(*) FROM customer");
-        const bool unknown = !report && report.error().code == ErrorCode::OutcomeUnknown;
-        EXPECT_TRUE(people == (told ? 2 : 0) || (unknown && people == 2)) << people;
-        EXPECT_EQ(countInFile(folder(), "SELECT count(*) FROM customer_phone"), people);
-        expectSound();
-    }, 2);
+    const int points = atEveryPoint(
+        [&](const auto& arm) {
+            auto shop = storage::Shop::open(folder());
+            ASSERT_OK(shop);
+            arm();
+            const auto report = storage::importRecords(
+                **shop, storage::RecordFile::Customers,
+                storage::bytesOf("name,phones\nOskar Lind,555-0100\nIda Berg,555-0101\n"), "people.csv", {});
+            FaultyDisk::disarm();
+            const bool told = report && report->kept;
+            kept += told ? 1 : 0;
+            shop->reset();
+            const auto people = countInFile(folder(), "SELECT count(*) FROM customer");
+            const bool unknown = !report && report.error().code == ErrorCode::OutcomeUnknown;
+            EXPECT_TRUE(people == (told ? 2 : 0) || (unknown && people == 2)) << people;
+            EXPECT_EQ(countInFile(folder(), "SELECT count(*) FROM customer_phone"), people);
+            expectSound();
+        },
+        2);
     std::cout << "import: " << points << " points of failure, " << kept << " kept all the same, 0 half\n";
     EXPECT_GT(points, 30);
 }

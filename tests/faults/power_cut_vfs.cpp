@@ -31,11 +31,11 @@ struct Disk {
 };
 
 // One process, one thread, one disk: SQLite's C interface leaves no other place for it.
-sqlite3_vfs* real = nullptr;       // NOLINT
-sqlite3_vfs recorder;              // NOLINT: SQLite keeps the pointer
-fs::path watched;                  // NOLINT
-std::vector<Operation> recorded;   // NOLINT
-Disk disk;                         // NOLINT
+sqlite3_vfs* real = nullptr;     // NOLINT
+sqlite3_vfs recorder;            // NOLINT: SQLite keeps the pointer
+fs::path watched;                // NOLINT
+std::vector<Operation> recorded; // NOLINT
+Disk disk;                       // NOLINT
 
 const sqlite3_io_methods kPass = passingMethods();
 

@@ -4,6 +4,7 @@
 #include "storage/backup_shelf.h"
 #include "storage/database/hash.h"
 #include "storage/database/sqlite_connection.h"
+#include "storage/machine_clock.h"
 #include "storage/make_id.h"
 #include "storage/shop_open.h"
 #include "tests/faults/children.h"

@@ -40,9 +40,9 @@ inline constexpr std::int64_t kReadingsAJob = 2;
 /// once its save has returned. The body of a child process.
 int saveUntilKilled(const char* folder);
 
-/// Opens the shop, which has one delivered job, and logs answers of calls about it until it is killed, each with what
-/// was typed kept before; the key of each answer goes to standard output once its save has returned. The body of a
-/// child process.
+/// Opens the shop, which has one delivered job, and logs answers of calls about it until it is killed, each
+/// with what was typed kept before; the key of each answer goes to standard output once its save has
+/// returned. The body of a child process.
 int answerUntilKilled(const char* folder);
 /// What answerUntilKilled() writes as the note of its answer number `mark` in one run.
 std::string answerNote(std::int64_t mark);
@@ -50,9 +50,10 @@ std::string answerNote(std::int64_t mark);
 /// Whether the shop reads as many jobs.
 bool hasJobs(storage::Shop& shop, std::size_t count);
 
-/// Saves jobs until the disk holds no more, and how many were acknowledged. A save writes as many pages as its random
-/// ids touch, so a refused one may be followed by one that still fits: full means that twenty in a row were refused.
-/// Nothing: a refusal was not called a disk problem, or the shop's jobs were not those acknowledged, or no end came.
+/// Saves jobs until the disk holds no more, and how many were acknowledged. A save writes as many pages as
+/// its random ids touch, so a refused one may be followed by one that still fits: full means that twenty in a
+/// row were refused. Nothing: a refusal was not called a disk problem, or the shop's jobs were not those
+/// acknowledged, or no end came.
 std::optional<std::size_t> saveUntilRefused(storage::Shop& shop, const Bench& bench);
 
 /// What a closed shop's tables hold, every row and column, as one hash; `tables` blank: every table.

@@ -4,6 +4,7 @@
 #include "storage/change_log.h"
 #include "storage/database/sqlite_connection.h"
 #include "storage/database/sqlite_handle.h"
+#include "storage/machine_clock.h"
 #include "storage/shop_open.h"
 #include "tests/faults/children.h"
 #include "tests/faults/saver.h"

@@ -52,8 +52,8 @@ void guardCells(const Table& table) {
             const std::string guarded = storage::guarded(cell);
             promise(storage::unguarded(guarded) == cell, "a guarded cell comes back");
             const auto first = guarded.find_first_not_of(' ');
-            promise(first == std::string::npos || std::string_view("=+-@\t\r\n").find(guarded[first]) ==
-                                                      std::string_view::npos,
+            promise(first == std::string::npos ||
+                        std::string_view("=+-@\t\r\n").find(guarded[first]) == std::string_view::npos,
                     "no written cell is a formula");
             if (const auto list = storage::splitList(cell, ';')) {
                 const auto joined = storage::joinedList(*list, ';');

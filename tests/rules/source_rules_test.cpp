@@ -230,6 +230,19 @@ TEST(SourceRules, EveryIconThatIsAskedForExists) {
     EXPECT_GT(seen, 5);
 }
 
+TEST(SourceRules, LinesEndWhereTheFormatEndsThem) {
+    constexpr std::size_t kColumns = 110; // as .clang-format has it; a letter of several bytes counts once
+    for (const Source& source : sources()) {
+        for (std::size_t i = 0; i < source.lines.size(); ++i) {
+            const std::string& line = source.lines[i];
+            const auto letters = std::count_if(line.begin(), line.end(),
+                                               [](unsigned char byte) { return (byte & 0xC0) != 0x80; });
+            EXPECT_LE(static_cast<std::size_t>(letters), kColumns)
+                << source.path << ":" << i + 1 << ": run clang-format on it";
+        }
+    }
+}
+
 TEST(SourceRules, EverySourceSaysItsLicence) {
     for (const Source& source : sources()) {
         if (source.lines.empty())

@@ -158,8 +158,8 @@ TEST_F(Stations, ANoticeHoldsTheTableAndTheKeyAlone) {
     std::vector<storage::ChangeNotice> heard;
     auto other = storage::Shop::open(address());
     ASSERT_OK(other);
-    ASSERT_OK(storage::listenToStations(**other,
-        [&](const auto& notices) { heard.insert(heard.end(), notices.begin(), notices.end()); }));
+    ASSERT_OK(storage::listenToStations(
+        **other, [&](const auto& notices) { heard.insert(heard.end(), notices.begin(), notices.end()); }));
     customer.note = "Canary words";
     ASSERT_OK(shop().customers().save(customer));
     ASSERT_TRUE(waitFor(3'000, [&] { return !heard.empty(); }));

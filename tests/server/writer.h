@@ -10,8 +10,9 @@ namespace milehold::test {
 /// that did not arrive is not repeated.
 int writeToServer(const char* address, int jobs, int mark);
 
-/// A station that only looks: asks the server four times a second whether it answers. A line each: `ready`, `asks`
-/// before each question, then `online` or `offline` with the milliseconds that the answer took. Until it is killed.
+/// A station that only looks: asks the server four times a second whether it answers. A line each: `ready`,
+/// `asks` before each question, then `online` or `offline` with the milliseconds that the answer took. Until
+/// it is killed.
 int watchServer(const char* address);
 
 } // namespace milehold::test

@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "storage/make_id.h"
 #include "storage/undo_store.h"
 #include "tests/storage/support/shop_fixture.h"
-
-#include "storage/make_id.h"
 
 namespace milehold::test {
 

@@ -17,8 +17,8 @@ class DateField;
 class MoneyField;
 
 /// Whether an earlier repair of this vehicle has come back. The program proposes which one; a person says
-/// what became of it, and why; what it cost by kind and the supplier's claim with its state are folded away until they are
-/// wanted. Hidden while there is nothing to decide.
+/// what became of it, and why; what it cost by kind and the supplier's claim with its state are folded away
+/// until they are wanted. Hidden while there is nothing to decide.
 class ComebackSection : public JobSection {
     Q_OBJECT
 public:

@@ -206,8 +206,8 @@ void CurveFrame::paintUnder(QPainter& painter, const Tokens& t) const {
     painter.drawText(QRectF(table.left(), plot.top() - kTitleHeight - 6,
                             plot.width() + plot.left() - table.left(), kTitleHeight),
                      Qt::AlignLeft | Qt::AlignVCenter, chartWords(ChartWord::StillQuiet));
-    const std::vector<double> shares = plot.height() < 160 ? std::vector<double>{0, 0.5, 1}
-                                                           : std::vector<double>{0, 0.2, 0.4, 0.6, 0.8, 1};
+    const std::vector<double> shares =
+        plot.height() < 160 ? std::vector<double>{0, 0.5, 1} : std::vector<double>{0, 0.2, 0.4, 0.6, 0.8, 1};
     for (const double share : shares) {
         const double at = y.at(share);
         painter.setPen(QPen(share == 0 ? t.outline : t.hairline, 1));

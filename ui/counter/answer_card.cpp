@@ -23,7 +23,7 @@ constexpr int kFigureWidth = 168;
 QString unbroken(QString text) {
     return text.replace(QStringLiteral(" %"), QStringLiteral("\u00a0%"));
 }
-}
+} // namespace
 
 AnswerCard::AnswerCard(QWidget* parent) : Card(QString(), parent) {
     setEdge(Card::Edge::Chosen);

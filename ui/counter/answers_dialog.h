@@ -25,8 +25,8 @@ struct LoggedAnswer {
     std::string by; ///< who logged it; may be blank
 };
 
-/// The answers that were logged last, newest first. One that was logged by mistake is voided with a reason: it stays in
-/// the list and drops out of every figure, until it is counted again. Enter opens its job.
+/// The answers that were logged last, newest first. One that was logged by mistake is voided with a reason:
+/// it stays in the list and drops out of every figure, until it is counted again. Enter opens its job.
 class AnswersDialog : public QDialog {
     Q_OBJECT
 public:

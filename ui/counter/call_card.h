@@ -19,8 +19,9 @@ class DistanceField;
 /// One call: whom, on which number, what to ask, and the answer. A letter on a button or in the list logs an
 /// outcome at once; in a field letters are typed.
 ///
-/// An odometer that nobody told is estimated for "still quiet", and flagged as such. "Call later" asks for the day first,
-/// a week from today unless another is typed; Enter logs it. What is typed stays until its answer is stored.
+/// An odometer that nobody told is estimated for "still quiet", and flagged as such. "Call later" asks for
+/// the day first, a week from today unless another is typed; Enter logs it. What is typed stays until its
+/// answer is stored.
 class CallCard : public QWidget {
     Q_OBJECT
 public:

@@ -18,8 +18,8 @@ struct CallSheetContent {
     core::DistanceUnit unit = core::DistanceUnit::Miles;
 };
 
-/// Calls to make on paper: whom, what to ask, boxes to tick and lines to write on. Black on white, so that it can be
-/// copied; a call never breaks over two sheets.
+/// Calls to make on paper: whom, what to ask, boxes to tick and lines to write on. Black on white, so that it
+/// can be copied; a call never breaks over two sheets.
 class CallSheet {
 public:
     CallSheet(const CallSheetContent& content, QPageSize::PageSizeId paper);

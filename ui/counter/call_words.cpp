@@ -37,8 +37,8 @@ const std::array<CallOutcome, 8>& callOutcomes() {
 
 const CallOutcome& callOutcome(core::FollowUpOutcome outcome) {
     const auto& all = callOutcomes();
-    const auto found = std::find_if(all.begin(), all.end(),
-                                    [&](const CallOutcome& one) { return one.outcome == outcome; });
+    const auto found =
+        std::find_if(all.begin(), all.end(), [&](const CallOutcome& one) { return one.outcome == outcome; });
     assert(found != all.end());
     return *found;
 }

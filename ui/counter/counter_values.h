@@ -42,7 +42,7 @@ struct CounterQuery {
     core::QuoteSubject subject;
     std::optional<core::VehicleId> vehicle;
     std::int64_t horizon =
-        0; ///< in the shop's unit, what the sentence speaks of; 0: two years of this driver
+        0;                ///< in the shop's unit, what the sentence speaks of; 0: two years of this driver
     bool project = false; ///< go on by a model where too few are watched
 };
 

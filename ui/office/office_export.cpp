@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What the Office shows, as the bytes of a file.
-#include "ui/office/office_room.h"
-
 #include "ui/charts/curve_chart.h"
 #include "ui/office/group_table.h"
+#include "ui/office/office_room.h"
 #include "ui/office/review_csv.h"
 #include "ui/theme/tokens.h"
 

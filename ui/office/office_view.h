@@ -53,7 +53,7 @@ struct OfficeGroup {
     core::CurveQuantile median;
     core::QuotePoint atMark;      ///< by the rules of an honest quote; limits by the query's method
     core::ThreeReadings readings; ///< at the mark
-    std::optional<double> claim;  ///< known reading only: the round chance at the mark that is put to the test
+    std::optional<double> claim; ///< known reading only: the round chance at the mark that is put to the test
     std::optional<core::TippingPoint> tipping; ///< of that claim
     std::vector<OfficeJob> jobs;
 

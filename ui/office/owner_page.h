@@ -44,24 +44,25 @@ struct OwnerTable {
     };
     QString title;
     QStringList headers;
-    QList<int> widths;         ///< of the columns but the last, in pixels
-    QList<int> numbers;        ///< columns that end at the right
-    std::vector<Row> rows;     ///< in the order in which they are shown
+    QList<int> widths;     ///< of the columns but the last, in pixels
+    QList<int> numbers;    ///< columns that end at the right
+    std::vector<Row> rows; ///< in the order in which they are shown
 };
 
 /// What a page of the owner's room shows.
 struct OwnerPageData {
     QString lead; ///< the answer in words, first
     std::vector<OwnerFigure> figures;
-    QString closing;          ///< how it was worked out, and what it does not say
-    QStringList choices;      ///< of the action
-    QString action;           ///< on a button; blank: none
-    bool isOneColumn = false; ///< figures that need the width, one below the other
-    OwnerTable table{};       ///< above the charts; without rows: none
+    QString closing;                            ///< how it was worked out, and what it does not say
+    QStringList choices;                        ///< of the action
+    QString action;                             ///< on a button; blank: none
+    bool isOneColumn = false;                   ///< figures that need the width, one below the other
+    OwnerTable table{};                         ///< above the charts; without rows: none
     std::shared_ptr<const ReportPage> sheets{}; ///< shown as they will be printed, in place of charts
 };
 
-/// A page of the owner's room: words, a list of jobs where there is one, charts two abreast where they fit, words.
+/// A page of the owner's room: words, a list of jobs where there is one, charts two abreast where they fit,
+/// words.
 class OwnerPage : public QWidget {
     Q_OBJECT
 public:

@@ -52,14 +52,13 @@ QByteArray groupsCsv(const OfficeView& view) {
               "watched_at_mark", "quiet_at_mark", "quiet_lower", "quiet_upper", "longest_watched_" + unit,
               "claim_at_mark", "claim_tips_at"});
     for (const OfficeGroup& group : view.groups) {
-        row(csv,
-            {quoted(group.name), std::to_string(group.lives()), std::to_string(group.comebacks()),
-             std::to_string(group.lost()), number(group.evidence.known), number(group.evidence.unseen.all()),
-             number(group.evidence.completeness), number(group.median.miles), number(group.median.lower),
-             number(group.median.upper), number(view.mark), number(group.atMark.watched),
-             number(group.atMark.chance), number(group.atMark.lower), number(group.atMark.upper),
-             number(group.curve.longestWatched), number(group.claim),
-             group.tipping ? number(group.tipping->share) : std::string()});
+        row(csv, {quoted(group.name), std::to_string(group.lives()), std::to_string(group.comebacks()),
+                  std::to_string(group.lost()), number(group.evidence.known),
+                  number(group.evidence.unseen.all()), number(group.evidence.completeness),
+                  number(group.median.miles), number(group.median.lower), number(group.median.upper),
+                  number(view.mark), number(group.atMark.watched), number(group.atMark.chance),
+                  number(group.atMark.lower), number(group.atMark.upper), number(group.curve.longestWatched),
+                  number(group.claim), group.tipping ? number(group.tipping->share) : std::string()});
     }
     return QByteArray::fromStdString(csv);
 }

@@ -21,10 +21,10 @@ class RecordTable;
 struct ImportStart {
     QString fileName;
     QStringList header;
-    QList<QStringList> rows;  ///< the first few, to look at
-    QStringList columns;      ///< ours, for this kind of record
-    QStringList required;     ///< of these, what every row needs
-    QStringList guessed;      ///< for each of the header, one of ours or blank
+    QList<QStringList> rows; ///< the first few, to look at
+    QStringList columns;     ///< ours, for this kind of record
+    QStringList required;    ///< of these, what every row needs
+    QStringList guessed;     ///< for each of the header, one of ours or blank
 };
 
 struct ImportFault {

@@ -44,8 +44,8 @@ public:
     /// Something was typed and not saved.
     bool hasUnsaved() const { return !drafts_.empty(); }
     const ShelfDrafts& drafts() const { return drafts_; }
-    /// What was typed here before the program ended: it stands over its record again. Where something was typed
-    /// meanwhile that stays.
+    /// What was typed here before the program ended: it stands over its record again. Where something was
+    /// typed meanwhile that stays.
     void restoreDraft(const ShelfDraft& draft);
 
 signals:

@@ -97,8 +97,7 @@ void item(const Tokens& t, const QStyleOptionViewItem& given, QPainter& painter,
         focusRing(painter, QRectF(given.rect).adjusted(1, 1, -1, -1), t, 4);
     } else if (isSelected(option) && option.viewItemPosition == QStyleOptionViewItem::Beginning &&
                inTable(widget)) {
-        painter.fillRect(QRectF(given.rect.left(), given.rect.top(), 3, given.rect.height()),
-                         t.accentText);
+        painter.fillRect(QRectF(given.rect.left(), given.rect.top(), 3, given.rect.height()), t.accentText);
     }
 }
 

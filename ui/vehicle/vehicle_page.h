@@ -34,9 +34,9 @@ struct VehiclePageContent {
     core::DistanceUnit unit = core::DistanceUnit::Miles;
 };
 
-/// One vehicle: its past on a line, everything that happened in one list, and its yearly distance with the readings
-/// behind it. Return on a row opens its job or its file, Escape closes the page. An answer that was logged by mistake is
-/// voided here with a reason, and counted again.
+/// One vehicle: its past on a line, everything that happened in one list, and its yearly distance with the
+/// readings behind it. Return on a row opens its job or its file, Escape closes the page. An answer that was
+/// logged by mistake is voided here with a reason, and counted again.
 class VehiclePage : public QDialog {
     Q_OBJECT
 public:

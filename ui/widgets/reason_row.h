@@ -9,14 +9,15 @@ class QPushButton;
 
 namespace milehold::ui {
 
-/// Asks in one line why something is voided; hidden until it asks. Enter gives the reason, which is never blank, Escape
-/// leaves.
+/// Asks in one line why something is voided; hidden until it asks. Enter gives the reason, which is never
+/// blank, Escape leaves.
 class ReasonRow : public QWidget {
     Q_OBJECT
 public:
     explicit ReasonRow(QWidget* parent = nullptr);
 
-    /// `question` is a label for the field, its buddy; `act` says on the button what will happen, `keep` what does not.
+    /// `question` is a label for the field, its buddy; `act` says on the button what will happen, `keep` what
+    /// does not.
     void ask(const QString& question, const QString& act, const QString& keep);
     void leave();
 

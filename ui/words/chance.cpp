@@ -92,8 +92,8 @@ ChanceWords medianWords(const OfficeGroup& group, core::DistanceUnit unit) {
     const auto count = [](double miles) { return countText(quotedDistance(miles)); };
     ChanceWords words;
     // As in a quote: no estimate where fewer than five are watched.
-    const bool few = group.lives() < kFewLives ||
-                     (half.miles && group.counts.watchedAt(*half.miles) < kFewLives);
+    const bool few =
+        group.lives() < kFewLives || (half.miles && group.counts.watchedAt(*half.miles) < kFewLives);
     words.faint = !half.miles || few;
     words.figure = !half.miles ? Words::tr("not reached")
                    : few       ? Words::tr("too few to say")

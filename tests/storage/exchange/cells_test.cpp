@@ -35,7 +35,10 @@ TEST(Cells, CellsAreQuotedAsRfc4180Says) {
     EXPECT_EQ(storage::csvCell("say \"so\""), "\"say \"\"so\"\"\"");
     EXPECT_EQ(storage::csvCell("two\nlines"), "\"two\nlines\"");
     // Found by fuzzing: first in a file, it would be read as the file's mark (Unicode 15, 23.8).
-    EXPECT_EQ(storage::csvCell("\xEF\xBB\xBF" "name"), "\"\xEF\xBB\xBF" "name\"");
+    EXPECT_EQ(storage::csvCell("\xEF\xBB\xBF"
+                               "name"),
+              "\"\xEF\xBB\xBF"
+              "name\"");
 }
 
 TEST(Cells, AnyListComesBackAsItWas) {

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/exchange/table_sink.h"
-
 #include "tests/storage/support/shop_fixture.h"
 
 #include <cstdlib>
@@ -39,8 +38,11 @@ std::string asOpenpyxlReads(const std::string& bytes) {
 
 TEST(TableSink, AWorkbookHoldsNumbersAndDatesAsSuchAndNoFormula) {
     storage::XlsxSink sink("jobs");
-    ASSERT_OK(sink.header({{"plate"}, {"odometer", CellKind::Number}, {"price", CellKind::Number},
-                           {"delivered", CellKind::Date}, {"vin"}}));
+    ASSERT_OK(sink.header({{"plate"},
+                           {"odometer", CellKind::Number},
+                           {"price", CellKind::Number},
+                           {"delivered", CellKind::Date},
+                           {"vin"}}));
     const std::vector<std::string> first = {"'=HYPERLINK(\"x\")", "48200", "-199.90", "2031-04-09", "00012"};
     const std::vector<std::string> second = {"'@cmd", "80467123 m", "", "", "ü & <b>"};
     ASSERT_OK(sink.row(first));
