@@ -39,14 +39,25 @@ core::Result<void> moveInto(const fs::path& file, const fs::path& folder) {
     return renameFile(file, folder / file.filename());
 }
 
+constexpr std::array kJournals = {"-journal", "-wal", "-shm"};
+
 /// Moves aside what SQLite would read beside a database: left there it would be played back into the next
 /// one.
 core::Result<void> moveJournals(const fs::path& database, const fs::path& to) {
-    for (const auto* ending : {"-journal", "-wal", "-shm"}) {
+    for (const auto* ending : kJournals) {
         if (auto moved = moveInto(withEnding(database, ending), to); !moved)
             return moved;
     }
     return {};
+}
+
+/// Whether a journal with anything in it lies beside a database: the two are then one file in two parts.
+bool hasJournal(const fs::path& database) {
+    return std::ranges::any_of(kJournals, [&](const char* ending) {
+        std::error_code problem;
+        const auto size = fs::file_size(withEnding(database, ending), problem);
+        return !problem && size > 0;
+    });
 }
 
 core::Result<fs::path> newFolder(const fs::path& parent, const std::string& name) {
@@ -59,19 +70,56 @@ core::Result<fs::path> newFolder(const fs::path& parent, const std::string& name
     return folder;
 }
 
-/// A last verified copy of what is about to be replaced, where it can still be read.
+core::Result<void> copyWithJournals(const fs::path& database, const fs::path& to) {
+    if (auto copied = copyFile(database, to / database.filename()); !copied)
+        return copied;
+    for (const auto* ending : {"-journal", "-wal"}) {
+        const fs::path journal = withEnding(database, ending);
+        std::error_code problem;
+        if (!fs::exists(journal, problem))
+            continue;
+        if (auto copied = copyFile(journal, to / journal.filename()); !copied)
+            return copied;
+    }
+    return {};
+}
+
+constexpr auto kReading = "reading-"; ///< begins the folder with the copy that is read
+
+void removeReadings(const ShopFolder& folder) {
+    std::error_code ignored;
+    for (const auto& entry : fs::directory_iterator(folder.root, ignored)) {
+        if (entry.path().filename().string().starts_with(kReading))
+            fs::remove_all(entry.path(), ignored);
+    }
+}
+
+/// A last verified copy of what is about to be replaced, where it can still be read. Only a copy is opened:
+/// SQLite plays a journal back or drops it, and a rescue needs both as they were found.
 core::Result<void> backUpReplaced(const ShopFolder& folder) {
     if (auto header = checkHeader(folder.database(), std::numeric_limits<std::int32_t>::max()); !header)
         return {};
-    auto database = openSqlite(folder.database(), Access::Write);
-    if (!database)
-        return {};
-    auto made = writeBackup(*database, folder, BackupReason::BeforeRestore, machineNow());
-    closeSqlite(*database);
+    removeReadings(folder); // of a program that was killed
+    auto work = newFolder(folder.root, kReading + stamp(machineNow()));
+    if (!work)
+        return core::failureOf(work);
+    const auto read = [&]() -> core::Result<void> {
+        if (auto copied = copyWithJournals(folder.database(), *work); !copied) {
+            if (!sha256OfFile(folder.database()))
+                return core::fail(ErrorCode::Unreadable, "the file cannot be read to its end");
+            return copied;
+        }
+        auto database = openSqlite(*work / folder.database().filename(), Access::Write);
+        if (!database)
+            return core::fail(ErrorCode::Unreadable, database.error().detail);
+        auto made = writeBackup(*database, folder, BackupReason::BeforeRestore, machineNow());
+        closeSqlite(*database);
+        return made ? core::Result<void>() : core::failureOf(made);
+    }();
+    removeReadings(folder);
     // Damage is the reason for many a restore; the file itself is kept in any case. A full disk is not.
-    if (!made && made.error().code != ErrorCode::Unreadable && made.error().code != ErrorCode::NotAShop) {
-        return core::failureOf(made);
-    }
+    if (!read && read.error().code != ErrorCode::Unreadable && read.error().code != ErrorCode::NotAShop)
+        return read;
     return {};
 }
 
@@ -230,15 +278,17 @@ core::Result<fs::path> restoreBackup(const fs::path& shopFolder, const BackupInf
     auto aside = newFolder(folder.root, "replaced-" + stamp(machineNow()));
     if (!aside)
         return aside;
-    if (auto moved = moveJournals(folder.database(), *aside); !moved)
-        return core::failureOf(moved);
-    // A copy, so that at no moment there is no shop; a file that cannot be read to its end is moved instead.
-    if (auto copied = copyFile(folder.database(), *aside / folder.database().filename()); !copied) {
+    // A copy, so that at no moment there is no shop. Moved is a file that cannot be read to its end, and one
+    // with a journal: left for a moment without it, it would pass for a shop and hold half a save.
+    const fs::path copy = *aside / folder.database().filename();
+    if (hasJournal(folder.database()) || !copyFile(folder.database(), copy)) {
         std::error_code ignored;
-        fs::remove(*aside / folder.database().filename(), ignored);
+        fs::remove(copy, ignored);
         if (auto moved = moveInto(folder.database(), *aside); !moved)
             return core::failureOf(moved);
     }
+    if (auto moved = moveJournals(folder.database(), *aside); !moved)
+        return core::failureOf(moved);
     if (auto renamed = renameFile(incoming, folder.database()); !renamed)
         return core::failureOf(renamed);
     if (auto removed = removeFile(folder.openMark()); !removed)

@@ -7,6 +7,7 @@
 #include "storage/files/backup_writer.h"
 #include "storage/records/repository.h"
 #include "storage/records/reverse_change.h"
+#include "storage/server/write_anew.h"
 #include "storage/shop.h"
 
 #include <algorithm>
@@ -108,6 +109,9 @@ ErasureScope scopeOf(Shop& shop, const Reach& reach) {
     if (!last.ok())
         last = last.year() / last.month() / std::chrono::last;
     scope.backupsUntil = std::chrono::sys_days(last);
+    scope.jobsInWork = static_cast<std::size_t>(std::ranges::count_if(
+        reach.jobs, [](const core::Job& job) { return !job.delivered && !job.isVoid(); }));
+    scope.onServer = shop.exchange().session().server().has_value();
     return scope;
 }
 
@@ -212,10 +216,15 @@ core::Result<ErasureScope> forgetCustomer(Shop& shop, core::CustomerId customer)
     }
     if (auto removed = attachmentsOf(shop).removeUnnamed(reach->attachments); !removed)
         return core::failureOf(removed);
-    if (auto written = runPlain(shop.exchange().session().database(), "VACUUM", "write the shop anew");
-        !written)
+    auto scope = scopeOf(shop, *reach);
+    Session& session = shop.exchange().session();
+    if (scope.onServer) {
+        scope.oldRowsLeft = !writePeopleAnew(session, !reach->attachments.empty());
+        return scope;
+    }
+    if (auto written = runPlain(session.database(), "VACUUM", "write the shop anew"); !written)
         return core::failureOf(written);
-    return scopeOf(shop, *reach);
+    return scope;
 }
 
 } // namespace milehold::storage

@@ -19,6 +19,11 @@ struct ErasureScope {
     std::size_t attachments = 0; ///< go altogether
     std::size_t drafts = 0;      ///< go altogether
     core::Moment backupsUntil;   ///< the last of today's backups is kept no longer than this
+    std::size_t jobsInWork = 0;  ///< of the jobs: neither delivered nor void, so that somebody waits for them
+    bool onServer = false;       ///< then the server's write-ahead log holds the old rows for a while
+    /// After forgetting, on a server: its tables' files could not be written anew and hold the old rows until
+    /// its keeper does that (the manual says how).
+    bool oldRowsLeft = false;
     friend bool operator==(const ErasureScope&, const ErasureScope&) = default;
 };
 
@@ -26,10 +31,10 @@ struct ErasureScope {
 core::Result<ErasureScope> whatForgettingTakes(Shop& shop, core::CustomerId customer);
 
 /// Overwrites everything that tells who a customer is, here and in the change log, whose chain still fits
-/// because the keys of the logged values go and the values with them; then has the file written anew, so that
-/// its free pages hold nothing either. The lives of the vehicles stay as they are. A verified backup is made
-/// before. Errors: NotFound, ReadOnly, DiskProblem, Unreadable (the backup did not verify; nothing was
-/// touched).
+/// because the keys of the logged values go and the values with them; then has the file, or the server's
+/// tables, written anew, so that free pages hold nothing either. The lives of the vehicles stay as they are.
+/// A verified backup is made before. Errors: NotFound, ReadOnly, DiskProblem, Unreadable (the backup did not
+/// verify; nothing was touched).
 core::Result<ErasureScope> forgetCustomer(Shop& shop, core::CustomerId customer);
 
 } // namespace milehold::storage

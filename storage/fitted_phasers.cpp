@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/fitted_phasers.h"
 
+#include "storage/database/sql_name.h"
 #include "storage/database/statement.h"
 #include "storage/exchange/exchange_store.h"
 #include "storage/records/codec.h"
@@ -17,12 +18,12 @@ namespace {
 constexpr std::size_t kJobsAtOnce = 50; ///< of one question, so that a server is not asked for each row
 
 std::string question() {
-    std::string keys;
+    std::string keysSql;
     for (std::size_t i = 0; i < kJobsAtOnce; ++i)
-        keys += (i == 0 ? ":job" : ", :job") + std::to_string(i);
+        keysSql += (i == 0 ? ":job" : ", :job") + sqlNumber(static_cast<std::int64_t>(i));
     return "SELECT p.job_id, p.position FROM job_part p JOIN part_number n ON n.id = p.part_id "
            "WHERE p.job_id IN (" +
-           keys + ") AND p.position IS NOT NULL AND n.component = 'phaser' ORDER BY p.job_id, p.place";
+           keysSql + ") AND p.position IS NOT NULL AND n.component = 'phaser' ORDER BY p.job_id, p.place";
 }
 
 } // namespace

@@ -14,13 +14,13 @@ namespace {
 /// Who answered a call is left in peace for so long, even where the answer moved no known distance.
 constexpr int kRestDays = 30;
 
-/// The condition of a row `alias` of follow_up that asks to call later and that no other answer has
+/// The condition of a row `aliasSql` of follow_up that asks to call later and that no other answer has
 /// overtaken.
-std::string promiseOf(const std::string& alias, const std::string& job) {
-    return alias + ".job_id = " + job + " AND " + alias + ".void_reason = '' AND " + alias +
-           ".outcome = 'call-later' AND NOT EXISTS (SELECT 1 FROM follow_up n WHERE n.job_id = " + job +
-           " AND n.void_reason = '' AND n.outcome <> 'no-answer' AND (n.date > " + alias +
-           ".date OR (n.date = " + alias + ".date AND n.rowid > " + alias + ".rowid)))";
+std::string promiseSql(const std::string& aliasSql, const std::string& jobSql) {
+    return aliasSql + ".job_id = " + jobSql + " AND " + aliasSql + ".void_reason = '' AND " + aliasSql +
+           ".outcome = 'call-later' AND NOT EXISTS (SELECT 1 FROM follow_up n WHERE n.job_id = " + jobSql +
+           " AND n.void_reason = '' AND n.outcome <> 'no-answer' AND (n.date > " + aliasSql +
+           ".date OR (n.date = " + aliasSql + ".date AND n.rowid > " + aliasSql + ".rowid)))";
 }
 
 core::Result<void> markDoNotCall(UnitOfWork& unit, Session& session, core::VehicleId id) {
@@ -73,7 +73,7 @@ core::Result<std::vector<core::CallFacts>> FollowUpStore::callFacts(core::Date t
         "= '' "
         "AND g.outcome NOT IN ('no-answer', 'call-later')), '')), "
         "(SELECT max(coalesce(p.call_on, '')) FROM follow_up p WHERE " +
-            promiseOf("p", "j.id") +
+            promiseSql("p", "j.id") +
             ") "
             "FROM job j JOIN vehicle v ON v.id = j.vehicle_id JOIN customer c ON c.id = v.customer_id "
             "WHERE j.kind <> 'visit' AND j.delivered IS NOT NULL AND j.void_reason = '' "
@@ -81,7 +81,7 @@ core::Result<std::vector<core::CallFacts>> FollowUpStore::callFacts(core::Date t
             "AND NOT EXISTS (SELECT 1 FROM follow_up h WHERE h.job_id = j.id AND h.void_reason = '' "
             "AND (h.date >= :today "
             "OR (" +
-            promiseOf("h", "j.id") +
+            promiseSql("h", "j.id") +
             " AND ((h.call_on IS NULL AND h.date > :week) OR h.call_on > :promised)) "
             "OR (h.outcome NOT IN ('no-answer', 'call-later') AND h.date > :rested)))",
         "list who may be called");

@@ -19,14 +19,15 @@ QString withDetail(const QString& sentence, const core::Error& error) {
 } // namespace
 
 QString sentenceFor(const core::Error& error) {
-    if (storage::isOffline(error)) {
-        core::Error plain = error;
-        plain.detail.resize(plain.detail.size() - storage::kOffline.size());
+    if (storage::isOffline(error))
         return withDetail(
             tr("The server does not answer, so that nothing was saved. What you typed is kept here; "
                "save again when the connection is back."),
-            plain);
-    }
+            error);
+    if (error.code == storage::kGivenUp)
+        return withDetail(
+            tr("Not saved: others were saving at the same moment. What you typed is kept; save again."),
+            error);
     switch (error.code) {
     case core::ErrorCode::InvalidInput:
         return withDetail(tr("Not saved: something in the form needs correcting."), error);

@@ -220,7 +220,9 @@ core::Result<ui::Forgetting> readScope(storage::Shop& shop, core::CustomerId cus
                           static_cast<int>(scope->followUps),
                           static_cast<int>(scope->attachments),
                           static_cast<int>(scope->drafts),
-                          ui::dateText(until)};
+                          ui::dateText(until),
+                          static_cast<int>(scope->jobsInWork),
+                          scope->onServer};
 }
 
 } // namespace
@@ -241,6 +243,16 @@ void RecordsDesk::askToForget(core::CustomerId customer) {
                         if (!done)
                             return failed(done.error());
                         emit said(tr("Forgotten. The lives of the repairs stay"));
+                        if (done->oldRowsLeft)
+                            window_.messages()->show({QStringLiteral("forget"),
+                                                      ui::MessageBar::Kind::NeedsYou,
+                                                      tr("The customer is forgotten in the records, and the "
+                                                         "server's files still hold "
+                                                         "the old rows: ask whoever keeps the server to "
+                                                         "write its tables anew. The "
+                                                         "manual says how, under \"Several stations\"."),
+                                                      {},
+                                                      true});
                         database_.announceChange();
                     });
             });

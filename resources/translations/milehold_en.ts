@@ -35,4 +35,14 @@
         </translation>
     </message>
 </context>
+<context>
+    <name>milehold::ui::ForgetDialog</name>
+    <message numerus="yes">
+        <source>%n job(s) of this customer still in work.</source>
+        <translation>
+            <numerusform>%n job of this customer is still in work.</numerusform>
+            <numerusform>%n jobs of this customer are still in work.</numerusform>
+        </translation>
+    </message>
+</context>
 </TS>

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/database/dialect.h"
 
+#include "storage/database/sql_name.h"
 #include "storage/database/statement.h"
 
 #include <QSqlDatabase>
@@ -31,7 +32,7 @@ core::Result<void> finishMigration(QSqlDatabase& database, std::int64_t version,
         return core::failureOf(dangling);
     if (!isNull(*dangling))
         return core::fail(core::ErrorCode::Unreadable, what + ": a record names one that is not there");
-    return runPlain(database, "PRAGMA user_version = " + std::to_string(version), what);
+    return runPlain(database, "PRAGMA user_version = " + sqlNumber(version), what);
 }
 
 core::Result<void> setForeignKeys(QSqlDatabase& database, bool on) {
@@ -59,11 +60,10 @@ std::string_view tableNames(Engine engine) {
 }
 
 std::string columnNames(Engine engine, const std::string& table) {
-    return engine == Engine::Sqlite ? "SELECT name FROM pragma_table_info('" + table + "')"
+    return engine == Engine::Sqlite ? "SELECT name FROM pragma_table_info('" + sqlName(table) + "')"
                                     : "SELECT CAST(column_name AS TEXT) FROM information_schema.columns "
-                                      "WHERE table_schema = 'milehold' "
-                                      "AND table_name = '" +
-                                          table + "' AND column_name <> 'rowid'";
+                                      "WHERE table_schema = 'milehold' AND table_name = '" +
+                                          sqlName(table) + "' AND column_name <> 'rowid'";
 }
 
 } // namespace milehold::storage::dialect

@@ -33,6 +33,36 @@ core::Result<sqlite3*> openFile(const std::filesystem::path& file, const char* q
     return tl::unexpected(std::move(error));
 }
 
+/// `text`, when given, stands for ?1.
+core::Result<Value> askWith(sqlite3* handle, std::string_view sql, const std::string_view* text) {
+    constexpr std::string_view kWhat = "check a copy of the shop";
+    sqlite3_stmt* statement = nullptr;
+    if (sqlite3_prepare_v2(handle, sql.data(), static_cast<int>(sql.size()), &statement, nullptr) !=
+        SQLITE_OK) {
+        return failed(handle, kWhat);
+    }
+    const std::unique_ptr<sqlite3_stmt, decltype(&sqlite3_finalize)> owned(statement, sqlite3_finalize);
+    if (text != nullptr)
+        sqlite3_bind_text(statement, 1, text->data(), static_cast<int>(text->size()), SQLITE_TRANSIENT);
+    const int code = sqlite3_step(statement);
+    if (code == SQLITE_DONE)
+        return Value{};
+    if (code != SQLITE_ROW)
+        return failed(handle, kWhat);
+    switch (sqlite3_column_type(statement, 0)) {
+    case SQLITE_NULL:
+        return Value{};
+    case SQLITE_INTEGER:
+        return intValue(sqlite3_column_int64(statement, 0));
+    default: {
+        const auto* found = reinterpret_cast<const char*>(sqlite3_column_text(statement, 0));
+        if (found == nullptr) // no memory for the text
+            return failed(handle, kWhat);
+        return textValue(std::string(found, static_cast<std::size_t>(sqlite3_column_bytes(statement, 0))));
+    }
+    }
+}
+
 } // namespace
 
 void RawDatabase::Close::operator()(sqlite3* handle) const {
@@ -62,30 +92,11 @@ core::Result<RawDatabase> RawDatabase::create(const std::filesystem::path& file)
 }
 
 core::Result<Value> RawDatabase::ask(std::string_view sql) const {
-    constexpr std::string_view kWhat = "check a copy of the shop";
-    sqlite3_stmt* statement = nullptr;
-    if (sqlite3_prepare_v2(handle_.get(), sql.data(), static_cast<int>(sql.size()), &statement, nullptr) !=
-        SQLITE_OK) {
-        return failed(handle_.get(), kWhat);
-    }
-    const std::unique_ptr<sqlite3_stmt, decltype(&sqlite3_finalize)> owned(statement, sqlite3_finalize);
-    const int code = sqlite3_step(statement);
-    if (code == SQLITE_DONE)
-        return Value{};
-    if (code != SQLITE_ROW)
-        return failed(handle_.get(), kWhat);
-    switch (sqlite3_column_type(statement, 0)) {
-    case SQLITE_NULL:
-        return Value{};
-    case SQLITE_INTEGER:
-        return intValue(sqlite3_column_int64(statement, 0));
-    default: {
-        const auto* text = reinterpret_cast<const char*>(sqlite3_column_text(statement, 0));
-        if (text == nullptr) // no memory for the text
-            return failed(handle_.get(), kWhat);
-        return textValue(std::string(text, static_cast<std::size_t>(sqlite3_column_bytes(statement, 0))));
-    }
-    }
+    return askWith(handle_.get(), sql, nullptr);
+}
+
+core::Result<Value> RawDatabase::ask(std::string_view sql, std::string_view text) const {
+    return askWith(handle_.get(), sql, &text);
 }
 
 core::Result<void> RawDatabase::fillFrom(sqlite3* source) {

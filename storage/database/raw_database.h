@@ -23,6 +23,8 @@ public:
 
     /// The first column of the first row; NULL when there is no row.
     core::Result<Value> ask(std::string_view sql) const;
+    /// The same with a text for its one placeholder, ?1.
+    core::Result<Value> ask(std::string_view sql, std::string_view text) const;
     /// Fills this new database with all of another connection's. Cost: one read of every page.
     core::Result<void> fillFrom(sqlite3* source);
     core::Result<void> close();

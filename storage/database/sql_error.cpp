@@ -68,10 +68,12 @@ struct State {
 };
 
 constexpr std::array kStates = {
-    State{"08", ErrorCode::DiskProblem, "the connection to the server was lost"},
-    State{"57P0", ErrorCode::DiskProblem, "the server is shutting down or ended the connection"},
-    State{"25P03", ErrorCode::DiskProblem, "the server ended a transaction that stood still"},
-    State{"40", ErrorCode::InUse, "the server gave the transaction up for another's sake"},
+    State{"08", kOffline, "the connection to the server was lost"},
+    State{"57P0", kOffline, "the server is shutting down or ended the connection"},
+    State{"25P03", kOffline, "the server ended a transaction that stood still"},
+    State{"40", ErrorCode::InUse, "the server gave the transaction up"},
+    State{"40001", kGivenUp, "the server gave the transaction up for another's sake"},
+    State{"40P01", kGivenUp, "the server gave the transaction up for another's sake"},
     State{"55P03", ErrorCode::InUse, "others are writing; the server is busy"},
     State{"57014", ErrorCode::InUse, "it took too long; the server is busy"},
     State{"53300", ErrorCode::InUse, "the server has no free connection"},
@@ -163,14 +165,11 @@ core::Error stateError(std::string_view state, std::string_view message, std::st
         if (const auto rule = brokenServerRule(message); !rule.empty())
             detail += ", " + rule;
     }
-    if (state.starts_with("08") || state.starts_with("57P0") || state == "25P03")
-        return offlineError(detail);
     return {meaning == nullptr ? ErrorCode::Internal : meaning->code, std::move(detail)};
 }
 
 bool isWorthRepeating(const core::Error& error) {
-    return error.detail.find("(SQLSTATE 40001)") != std::string::npos ||
-           error.detail.find("(SQLSTATE 40P01)") != std::string::npos;
+    return error.code == kGivenUp;
 }
 
 } // namespace milehold::storage

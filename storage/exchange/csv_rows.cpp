@@ -133,12 +133,14 @@ bool CsvRows::bad(std::size_t line, std::string what) {
 }
 
 Result<bool> CsvRows::refill() {
+    // Only a source that had more than there was room for gets the large block: most tables are small.
+    const bool wasFilled = hasRead_ && end_ == buffer_.size();
     if (begin_ > 0) {
         std::memmove(buffer_.data(), buffer_.data() + begin_, end_ - begin_);
         end_ -= begin_;
         begin_ = 0;
     }
-    if (buffer_.size() < kBlock && hasRead_)
+    if (buffer_.size() < kBlock && wasFilled)
         buffer_.resize(kBlock);
     else if (end_ == buffer_.size())
         buffer_.resize(std::min(buffer_.size() * 2, kLongestRow + kBlock));

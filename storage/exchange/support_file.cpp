@@ -4,6 +4,7 @@
 #include "core/quantity/date.h"
 #include "core/shop/id.h"
 #include "storage/database/dialect.h"
+#include "storage/database/sql_name.h"
 #include "storage/database/statement.h"
 #include "storage/database/text.h"
 #include "storage/exchange/exchange_store.h"
@@ -196,7 +197,8 @@ core::Result<void> writeHead(Shop& shop, Session& session, std::ostream& out) {
 
 core::Result<std::int64_t> writeTable(Session& session, const TableShape& table, Tokens& tokens,
                                       std::ostream& out) {
-    const auto count = askPlain(session.database(), "SELECT count(*) FROM " + table.name, "count a table");
+    const auto count =
+        askPlain(session.database(), "SELECT count(*) FROM " + sqlName(table.name), "count a table");
     if (!count)
         return core::failureOf(count);
     const auto* number = std::get_if<std::int64_t>(&*count);

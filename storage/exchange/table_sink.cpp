@@ -27,6 +27,9 @@ core::Result<void> CsvSink::header(const std::vector<TableColumn>& columns) {
 core::Result<void> CsvSink::row(std::span<const std::string> cells) {
     for (std::size_t i = 0; i < cells.size(); ++i)
         out_ << (i == 0 ? "" : ",") << csvCell(cells[i]);
+    // A row of one blank cell would be a line without characters, which no reader takes for a row.
+    if (cells.size() == 1 && cells[0].empty())
+        out_ << "\"\"";
     out_ << '\n';
     return {};
 }

@@ -32,9 +32,7 @@ core::Result<std::set<std::string>> namedIn(const fs::path& database) {
     std::set<std::string> hashes;
     std::string last;
     while (true) {
-        // Hashes are digits and letters, which the schema's own check holds to 64: nothing typed is pasted.
-        auto next =
-            copy->ask("SELECT coalesce(min(sha256), '') FROM attachment WHERE sha256 > '" + last + "'");
+        auto next = copy->ask("SELECT coalesce(min(sha256), '') FROM attachment WHERE sha256 > ?1", last);
         if (!next)
             return core::failureOf(next);
         const auto* hash = std::get_if<std::string>(&*next);

@@ -3,6 +3,7 @@
 
 #include "storage/database/hash.h"
 #include "storage/database/raw_database.h"
+#include "storage/database/sql_error.h"
 #include "storage/database/sqlite_handle.h"
 #include "storage/database/statement.h"
 #include "storage/files/attachment_copies.h"
@@ -12,6 +13,8 @@
 #include "storage/make_id.h"
 
 #include <QSqlDatabase>
+#include <QSqlQuery>
+#include <QVariant>
 
 #include <algorithm>
 #include <future>
@@ -48,13 +51,13 @@ private:
 core::Result<void> copyDatabase(QSqlDatabase& source, const fs::path& to) {
     sqlite3* handle = sqliteHandle(source);
     if (handle == nullptr) {
-        // Another SQLite than ours: it must make the copy itself. Quotes in a path are doubled as SQL wants
-        // it.
-        std::string quoted;
-        for (const char c : to.string())
-            quoted += c == '\'' ? "''" : std::string(1, c);
-        if (auto made = runPlain(source, "VACUUM INTO '" + quoted + "'", "copy the shop"); !made)
-            return made;
+        // Another SQLite than ours: it must make the copy itself.
+        QSqlQuery copying(source);
+        if (!copying.prepare(QStringLiteral("VACUUM INTO :file")))
+            return tl::unexpected(sqlError(copying.lastError(), "copy the shop"));
+        copying.bindValue(QStringLiteral(":file"), QString::fromStdString(to.string()));
+        if (!copying.exec())
+            return tl::unexpected(sqlError(copying.lastError(), "copy the shop"));
         return syncFile(to);
     }
     auto copy = RawDatabase::create(to);

@@ -2,6 +2,7 @@
 #include "storage/files/facts.h"
 
 #include "storage/database/dialect.h"
+#include "storage/database/sql_name.h"
 
 #include <algorithm>
 
@@ -55,7 +56,7 @@ core::Result<Facts> readFacts(const Ask& ask) {
         rest.remove_prefix(std::min(end + 1, rest.size()));
         if (!isPlainName(name))
             return core::fail(core::ErrorCode::NotAShop, "the file holds a table that is not ours");
-        auto count = askNumber(ask, "SELECT count(*) FROM " + name);
+        auto count = askNumber(ask, "SELECT count(*) FROM " + sqlName(name));
         if (!count)
             return core::failureOf(count);
         facts.rows[name] = *count;

@@ -4,6 +4,7 @@
 #include "storage/change_log.h"
 #include "storage/database/dialect.h"
 #include "storage/database/session.h"
+#include "storage/database/sql_name.h"
 #include "storage/database/statement.h"
 #include "storage/files/facts.h"
 
@@ -45,7 +46,7 @@ core::Result<void> countServerRows(QSqlDatabase& database, CheckReport& report) 
     for (std::string table; tables >> table;) {
         if (table.starts_with("attachment_")) // pieces of files, no records
             continue;
-        const auto rows = askPlain(database, "SELECT count(*) FROM " + table, "count the shop");
+        const auto rows = askPlain(database, "SELECT count(*) FROM " + sqlName(table), "count the shop");
         if (!rows)
             return core::failureOf(rows);
         if (const auto* number = std::get_if<std::int64_t>(&*rows))

@@ -3,6 +3,7 @@
 
 #include "storage/database/dialect.h"
 #include "storage/database/sql_error.h"
+#include "storage/database/sql_name.h"
 #include "storage/files/durable.h"
 
 #include <sqlite3.h>
@@ -159,7 +160,7 @@ core::Result<LenientReader> LenientReader::open(const fs::path& copy, const std:
 }
 
 bool LenientReader::hasTable(const std::string& table) const {
-    return prepare(handle_.get(), "SELECT 1 FROM " + table + " LIMIT 1") != nullptr;
+    return prepare(handle_.get(), "SELECT 1 FROM " + sqlName(table) + " LIMIT 1") != nullptr;
 }
 
 std::int64_t LenientReader::schema() const {
@@ -169,11 +170,11 @@ std::int64_t LenientReader::schema() const {
 
 bool LenientReader::eachRow(const std::string& table, const std::vector<std::string>& columns,
                             const std::function<void(sqlite3_stmt* row)>& take) {
-    std::string list;
+    std::string listSql;
     for (const auto& column : columns)
-        list += ", " + column;
+        listSql += ", " + sqlName(column);
     // By the table's own tree alone: an index may be damaged where the table is not.
-    const Statement rows = prepare(handle_.get(), "SELECT rowid" + list + " FROM " + table +
+    const Statement rows = prepare(handle_.get(), "SELECT rowid" + listSql + " FROM " + sqlName(table) +
                                                       " NOT INDEXED WHERE rowid > ?1 ORDER BY rowid");
     if (!rows)
         return true;

@@ -3,6 +3,7 @@
 
 #include "storage/database/change_row.h"
 #include "storage/database/sql_error.h"
+#include "storage/database/sql_name.h"
 #include "storage/files/durable.h"
 
 #include <sqlite3.h>
@@ -50,13 +51,13 @@ bool isRefusal(int code) {
 }
 
 std::string insertInto(const std::string& table, const std::vector<std::string>& columns) {
-    std::string names;
-    std::string places;
+    std::string namesSql;
+    std::string placesSql;
     for (std::size_t i = 0; i < columns.size(); ++i) {
-        names += (i == 0 ? "" : ", ") + columns[i];
-        places += (i == 0 ? "?" : ", ?") + std::to_string(i + 1);
+        namesSql += (i == 0 ? "" : ", ") + sqlName(columns[i]);
+        placesSql += (i == 0 ? "?" : ", ?") + sqlNumber(static_cast<std::int64_t>(i) + 1);
     }
-    return "INSERT INTO " + table + " (" + names + ") VALUES (" + places + ")";
+    return "INSERT INTO " + sqlName(table) + " (" + namesSql + ") VALUES (" + placesSql + ")";
 }
 
 /// Binds the columns of a row behind its first `skip` and inserts them. Output: SQLite's code.
@@ -110,14 +111,14 @@ core::Result<SalvageWriter> SalvageWriter::open(const fs::path& fresh,
         return core::failureOf(!triggers ? triggers : !names ? names : tables);
     writer.triggers_ = std::move(*triggers);
     for (const auto& name : *names) {
-        if (auto dropped = writer.run("DROP TRIGGER " + name); !dropped)
+        if (auto dropped = writer.run("DROP TRIGGER " + sqlName(name)); !dropped)
             return core::failureOf(dropped);
     }
     for (const auto& table : *tables) {
         SalvagedTable one;
         one.name = table;
         if (writer.backup_) {
-            const Statement count = prepare(writer.backup_.get(), "SELECT count(*) FROM " + table);
+            const Statement count = prepare(writer.backup_.get(), "SELECT count(*) FROM " + sqlName(table));
             if (count && sqlite3_step(count.get()) == SQLITE_ROW)
                 one.inBackup = sqlite3_column_int64(count.get(), 0);
         }
@@ -138,7 +139,7 @@ core::Result<void> SalvageWriter::run(const std::string& sql) const {
 }
 
 core::Result<std::vector<std::string>> SalvageWriter::columnsOf(const std::string& table) const {
-    return textsOf(handle_.get(), "PRAGMA table_info(" + table + ")", 1);
+    return textsOf(handle_.get(), "PRAGMA table_info(" + sqlName(table) + ")", 1);
 }
 
 core::Result<void> SalvageWriter::takeRecords(LenientReader& from) {
@@ -239,7 +240,7 @@ core::Result<void> SalvageWriter::refuse(const std::string& table, const std::ve
         if (auto begun = run("BEGIN IMMEDIATE"); !begun)
             return begun;
     }
-    const Statement remove = prepare(handle_.get(), "DELETE FROM " + table + " WHERE id = ?1");
+    const Statement remove = prepare(handle_.get(), "DELETE FROM " + sqlName(table) + " WHERE id = ?1");
     for (const auto& id : ids) {
         sqlite3_reset(remove.get());
         sqlite3_bind_text(remove.get(), 1, id.data(), static_cast<int>(id.size()), SQLITE_TRANSIENT);
@@ -257,10 +258,11 @@ bool SalvageWriter::fetchFromBackup(const std::string& table, const std::string&
     const auto columns = columnsOf(table);
     if (!columns)
         return false;
-    std::string list;
+    std::string listSql;
     for (const auto& column : *columns)
-        list += (list.empty() ? "" : ", ") + column;
-    const Statement find = prepare(backup_.get(), "SELECT " + list + " FROM " + table + " WHERE id = ?1");
+        listSql += (listSql.empty() ? "" : ", ") + sqlName(column);
+    const Statement find =
+        prepare(backup_.get(), "SELECT " + listSql + " FROM " + sqlName(table) + " WHERE id = ?1");
     const Statement insert = prepare(handle_.get(), insertInto(table, *columns));
     if (!find || !insert) // a backup of an older schema
         return false;
@@ -276,42 +278,43 @@ core::Result<void> SalvageWriter::mendReferences() {
     for (int round = 0; round < kMostRounds; ++round) {
         struct Dangling {
             std::string table;
-            std::string rowid;
+            std::int64_t rowid;
             std::string parent;
             int key;
         };
         std::vector<Dangling> all;
         const Statement check = prepare(handle_.get(), "PRAGMA foreign_key_check");
         while (check && sqlite3_step(check.get()) == SQLITE_ROW)
-            all.push_back({textIn(check.get(), 0), textIn(check.get(), 1), textIn(check.get(), 2),
-                           sqlite3_column_int(check.get(), 3)});
+            all.push_back({textIn(check.get(), 0), sqlite3_column_int64(check.get(), 1),
+                           textIn(check.get(), 2), sqlite3_column_int(check.get(), 3)});
         if (all.empty())
             break;
         for (const auto& one : all) {
-            const Statement keys = prepare(handle_.get(), "PRAGMA foreign_key_list(" + one.table + ")");
-            std::string column;
+            const std::string tableSql = sqlName(one.table);
+            const std::string whereSql = " WHERE rowid = " + sqlNumber(one.rowid);
+            const Statement keys = prepare(handle_.get(), "PRAGMA foreign_key_list(" + tableSql + ")");
+            std::string columnSql;
             while (keys && sqlite3_step(keys.get()) == SQLITE_ROW) {
                 if (sqlite3_column_int(keys.get(), 0) == one.key)
-                    column = textIn(keys.get(), 3);
+                    columnSql = sqlName(textIn(keys.get(), 3));
             }
-            const auto named = textsOf(handle_.get(), "SELECT " + column + " FROM " + one.table +
-                                                          " WHERE rowid = " + one.rowid);
+            const auto named = textsOf(handle_.get(), "SELECT " + columnSql + " FROM " + tableSql + whereSql);
             if (!named)
                 return core::failureOf(named);
             if (named->empty())
                 continue; // taken out in this round already
-            const auto there = textsOf(handle_.get(), "SELECT 1 FROM " + one.parent + " WHERE " +
-                                                          (one.parent == "change_log" ? "seq" : "id") +
-                                                          " = (SELECT " + column + " FROM " + one.table +
-                                                          " WHERE rowid = " + one.rowid + ")");
+            const auto there =
+                textsOf(handle_.get(), "SELECT 1 FROM " + sqlName(one.parent) + " WHERE " +
+                                           (one.parent == "change_log" ? "seq" : "id") + " = (SELECT " +
+                                           columnSql + " FROM " + tableSql + whereSql + ")");
             if (!there)
                 return core::failureOf(there);
             if (!there->empty() ||
                 (one.parent != "change_log" && fetchFromBackup(one.parent, named->front())))
                 continue;
-            if (run("UPDATE " + one.table + " SET " + column + " = NULL WHERE rowid = " + one.rowid))
+            if (run("UPDATE " + tableSql + " SET " + columnSql + " = NULL" + whereSql))
                 continue;
-            if (auto removed = run("DELETE FROM " + one.table + " WHERE rowid = " + one.rowid); !removed)
+            if (auto removed = run("DELETE FROM " + tableSql + whereSql); !removed)
                 return removed;
             --tables_[one.table].saved;
             ++tables_[one.table].refused;

@@ -11,11 +11,12 @@ namespace milehold::storage {
 
 namespace {
 
-std::string withOnly(std::string_view select, std::string_view column, std::string_view order, bool only) {
-    std::string sql(select);
+std::string withOnly(std::string_view selectSql, std::string_view columnSql, std::string_view orderSql,
+                     bool only) {
+    std::string sql(selectSql);
     if (only)
-        sql += " AND " + std::string(column) + " = :only";
-    return sql + " ORDER BY " + std::string(order);
+        sql += " AND " + std::string(columnSql) + " = :only";
+    return sql + " ORDER BY " + std::string(orderSql);
 }
 
 constexpr std::string_view kVehicles =

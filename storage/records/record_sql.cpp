@@ -2,6 +2,7 @@
 #include "storage/records/record_sql.h"
 
 #include "storage/database/json_text.h"
+#include "storage/database/sql_name.h"
 #include "storage/database/statement.h"
 #include "storage/database/text.h"
 #include "storage/records/repository.h"
@@ -13,14 +14,14 @@ namespace milehold::storage {
 
 namespace {
 
-std::string joined(const std::vector<std::string_view>& names) {
-    std::string text;
+std::string joinedSql(const std::vector<std::string_view>& names) {
+    std::string sql;
     for (const auto name : names) {
-        if (!text.empty())
-            text += ", ";
-        text += name;
+        if (!sql.empty())
+            sql += ", ";
+        sql += sqlName(name);
     }
-    return text;
+    return sql;
 }
 
 } // namespace
@@ -32,40 +33,46 @@ RecordSql makeRecordSql(std::string_view table, const std::vector<std::string_vi
     sql.reading = "read " + name;
     sql.saving = "save " + name;
     sql.removing = "remove " + name;
-    sql.select = "SELECT id, rev, " + joined(readable) + " FROM " + name;
-    std::string values;
-    std::string changes;
+    const std::string tableSql = sqlName(table);
+    sql.select = "SELECT id, rev, " + joinedSql(readable) + " FROM " + tableSql;
+    std::string valuesSql;
+    std::string changesSql;
     for (const auto column : all) {
-        sql.placeholders.push_back(":" + std::string(column));
-        values += ", " + sql.placeholders.back();
-        changes += ", " + std::string(column) + " = " + sql.placeholders.back();
+        const std::string columnSql = sqlName(column);
+        sql.placeholders.push_back(":" + columnSql);
+        valuesSql += ", :" + columnSql;
+        changesSql += ", " + columnSql + " = :" + columnSql;
     }
-    sql.insert = "INSERT INTO " + name + " (id, rev, " + joined(all) + ") VALUES (:id, :rev" + values + ")";
-    sql.update = "UPDATE " + name + " SET rev = :rev" + changes + " WHERE id = :id AND rev = :expected";
-    sql.remove = "DELETE FROM " + name + " WHERE id = :id AND rev = :expected";
+    sql.insert =
+        "INSERT INTO " + tableSql + " (id, rev, " + joinedSql(all) + ") VALUES (:id, :rev" + valuesSql + ")";
+    sql.update =
+        "UPDATE " + tableSql + " SET rev = :rev" + changesSql + " WHERE id = :id AND rev = :expected";
+    sql.remove = "DELETE FROM " + tableSql + " WHERE id = :id AND rev = :expected";
     return sql;
 }
 
 ListSql makeListSql(std::string_view table, std::string_view owner,
                     const std::vector<std::string_view>& columns, std::size_t readColumns) {
-    const std::string name(table);
-    const std::string ownerName(owner);
+    const std::string tableSql = sqlName(table);
+    const std::string ownerSql = sqlName(owner);
     ListSql sql;
-    sql.what = "list " + name;
+    sql.what = "list " + tableSql;
     const std::vector<std::string_view> readable(columns.begin(),
                                                  columns.begin() + static_cast<std::ptrdiff_t>(readColumns));
-    const std::string read = readable.empty() ? std::string("place") : joined(readable);
-    sql.select = "SELECT " + read + " FROM " + name + " WHERE " + ownerName + " = :owner ORDER BY place";
+    const std::string readSql = readable.empty() ? std::string("place") : joinedSql(readable);
+    sql.select =
+        "SELECT " + readSql + " FROM " + tableSql + " WHERE " + ownerSql + " = :owner ORDER BY place";
     sql.selectAll =
-        "SELECT " + ownerName + ", " + read + " FROM " + name + " ORDER BY " + ownerName + ", place";
-    sql.remove = "DELETE FROM " + name + " WHERE " + ownerName + " = :owner";
-    std::string values;
+        "SELECT " + ownerSql + ", " + readSql + " FROM " + tableSql + " ORDER BY " + ownerSql + ", place";
+    sql.remove = "DELETE FROM " + tableSql + " WHERE " + ownerSql + " = :owner";
+    std::string valuesSql;
     for (const auto column : columns) {
-        sql.placeholders.push_back(":" + std::string(column));
-        values += ", " + sql.placeholders.back();
+        const std::string columnSql = sqlName(column);
+        sql.placeholders.push_back(":" + columnSql);
+        valuesSql += ", :" + columnSql;
     }
-    sql.insert = "INSERT INTO " + name + " (" + ownerName + ", place, " + joined(columns) +
-                 ") VALUES (:list_owner, :list_place" + values + ")";
+    sql.insert = "INSERT INTO " + tableSql + " (" + ownerSql + ", place, " + joinedSql(columns) +
+                 ") VALUES (:list_owner, :list_place" + valuesSql + ")";
     return sql;
 }
 

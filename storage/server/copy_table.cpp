@@ -3,6 +3,7 @@
 
 #include "storage/database/dialect.h"
 #include "storage/database/hash.h"
+#include "storage/database/sql_name.h"
 #include "storage/database/statement.h"
 
 #include <algorithm>
@@ -62,15 +63,15 @@ std::string_view toItself(std::string_view table) {
     return {};
 }
 
-std::string joined(const std::vector<std::string>& names, std::string_view before) {
-    std::string text;
+std::string joinedSql(const std::vector<std::string>& names, std::string_view beforeSql) {
+    std::string sql;
     for (const auto& name : names) {
-        if (!text.empty())
-            text += ", ";
-        text += before;
-        text += name;
+        if (!sql.empty())
+            sql += ", ";
+        sql += beforeSql;
+        sql += sqlName(name);
     }
-    return text;
+    return sql;
 }
 
 core::Result<std::vector<std::string>> texts(Session& session, std::string_view sql) {
@@ -89,7 +90,7 @@ core::Result<std::vector<std::string>> texts(Session& session, std::string_view 
 }
 
 /// The order in which rows were saved, where the table keeps it; else its key.
-std::string orderOf(Session& session, const TableShape& table) {
+std::string orderSql(Session& session, const TableShape& table) {
     if (table.name == "change_log")
         return " ORDER BY seq";
     if (table.name == "job")
@@ -101,9 +102,9 @@ std::string orderOf(Session& session, const TableShape& table) {
     return std::ranges::find(kWithOrder, table.name) == kWithOrder.end() ? "" : " ORDER BY rowid";
 }
 
-std::string selectOf(const TableShape& table, std::string_view which) {
-    return "SELECT " + joined(table.columns, "") + " FROM " + table.name +
-           (which.empty() ? "" : " WHERE " + std::string(which));
+std::string selectSql(const TableShape& table, std::string_view whichSql) {
+    return "SELECT " + joinedSql(table.columns, "") + " FROM " + sqlName(table.name) +
+           (whichSql.empty() ? "" : " WHERE " + std::string(whichSql));
 }
 
 std::string canonical(const Value& value) {
@@ -164,12 +165,12 @@ core::Result<std::int64_t> copyTable(Session& from, Session& to, const TableShap
                                      std::string_view which) {
     const std::string_view self = toItself(table.name);
     Statement insert(to,
-                     "INSERT INTO " + table.name + " (" + joined(table.columns, "") + ") VALUES (" +
-                         joined(table.columns, ":c_") + ")",
+                     "INSERT INTO " + sqlName(table.name) + " (" + joinedSql(table.columns, "") +
+                         ") VALUES (" + joinedSql(table.columns, ":c_") + ")",
                      "copy into " + table.name);
     std::vector<std::pair<Value, Value>> later; // key, named row
     const auto key = std::ranges::find(table.columns, "id") - table.columns.begin();
-    auto copied = eachRow(from, selectOf(table, which) + orderOf(from, table), table.columns.size(),
+    auto copied = eachRow(from, selectSql(table, which) + orderSql(from, table), table.columns.size(),
                           [&](const std::vector<Value>& row) {
                               insert.again();
                               for (std::size_t i = 0; i < row.size(); ++i) {
@@ -182,7 +183,7 @@ core::Result<std::int64_t> copyTable(Session& from, Session& to, const TableShap
                           });
     if (!copied || later.empty())
         return copied;
-    Statement name(to, "UPDATE " + table.name + " SET " + std::string(self) + " = :named WHERE id = :id",
+    Statement name(to, "UPDATE " + sqlName(table.name) + " SET " + sqlName(self) + " = :named WHERE id = :id",
                    "copy into " + table.name);
     for (const auto& [id, named] : later) {
         name.again();
@@ -196,12 +197,12 @@ core::Result<std::int64_t> copyTable(Session& from, Session& to, const TableShap
 core::Result<std::int64_t>
 eachRowOf(Session& session, const TableShape& table,
           const std::function<core::Result<void>(const std::vector<Value>&)>& take) {
-    return eachRow(session, selectOf(table, "") + orderOf(session, table), table.columns.size(), take);
+    return eachRow(session, selectSql(table, "") + orderSql(session, table), table.columns.size(), take);
 }
 
 core::Result<TableDigest> digestOf(Session& session, const TableShape& table) {
     std::vector<std::string> digests;
-    const auto rows = eachRow(session, selectOf(table, ""), table.columns.size(),
+    const auto rows = eachRow(session, selectSql(table, ""), table.columns.size(),
                               [&](const std::vector<Value>& row) -> core::Result<void> {
                                   std::string text;
                                   for (std::size_t i = 0; i < row.size(); ++i)

@@ -7,6 +7,7 @@
 #include "app/desktop/records_desk.h"
 #include "sample-shop/sample_shop.h"
 #include "storage/attachment_store.h"
+#include "storage/erasure.h"
 #include "storage/exchange/records_file.h"
 #include "storage/server/setup_server.h"
 #include "storage/shop.h"
@@ -24,6 +25,7 @@
 
 #include <QApplication>
 #include <QCheckBox>
+#include <QLabel>
 #include <QLineEdit>
 #include <QProcess>
 #include <QPushButton>
@@ -310,6 +312,15 @@ void PersonalData::forget() {
     EXPECT_TRUE(tests::keepPictures(*asked, QStringLiteral("forget"), asked->size()));
     ui::theme::apply(*qApp, ui::Scheme::Light);
     EXPECT_FALSE(asked->findChild<QPushButton*>(QStringLiteral("forget"))->isEnabled());
+    const auto scope =
+        ask([id = card.customer->id](storage::Shop& open) { return storage::whatForgettingTakes(open, id); });
+    ASSERT_TRUE(scope.has_value());
+    EXPECT_EQ(asked->findChild<QLabel*>(QStringLiteral("inWork")) != nullptr, scope->jobsInWork > 0);
+    // What stays, and until when, is said for where this shop lies.
+    EXPECT_EQ(asked->findChild<QLabel*>(QStringLiteral("backups"))
+                  ->text()
+                  .contains(QStringLiteral("write-ahead log")),
+              GetParam());
     asked->findChild<QCheckBox*>(QStringLiteral("sure"))->setChecked(true);
     asked->findChild<QPushButton*>(QStringLiteral("forget"))->click();
     settle();

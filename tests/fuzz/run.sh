@@ -5,7 +5,7 @@ set -euo pipefail
 cd "$(dirname "$0")/../.."
 seconds=${1:-60}
 [ $# -gt 0 ] && shift
-targets=${*:-lives records header manifest chain}
+targets=${*:-table lives records header manifest chain}
 
 cmake --preset fuzz >/dev/null
 cmake --build build/fuzz --target $(printf 'fuzz_%s ' $targets)

@@ -159,12 +159,6 @@ TEST(SourceRules, DatabaseTextStaysOutOfLogsAndKeysComeFromUs) {
            "a deferred BEGIN fails at the first write: BEGIN IMMEDIATE");
 }
 
-TEST(SourceRules, StatementsAreNotGluedFromValues) {
-    const auto storage = [](const std::string& path) { return startsWith(path, "storage/"); };
-    // A statement with %1, or one followed by `+`, would take a value as text.
-    forbid("\"(SELECT|INSERT|UPDATE|DELETE)\\b[^\"]*%[1-9]", storage, "values are bound, never pasted");
-}
-
 TEST(SourceRules, NothingButTheEngineTouchesTheDatabaseFile) {
     // Qt's own file classes open what they look at, and closing it drops the locks of this very process.
     forbid(

@@ -107,6 +107,8 @@ TEST_F(Erasure, RemovesThePersonFromEveryFileAndKeepsTheLife) {
     EXPECT_EQ(wanted->attachments, 1U);
     EXPECT_EQ(wanted->drafts, 1U);
     EXPECT_EQ(core::toIso(wanted->backupsUntil).substr(0, 10), "2033-05-01");
+    EXPECT_EQ(wanted->jobsInWork, 0U);
+    EXPECT_FALSE(wanted->onServer);
     ASSERT_FALSE(hits(folder() / "store").empty()) << "counting touches nothing";
 
     const auto done = storage::forgetCustomer(shop(), customer.id);
@@ -155,6 +157,18 @@ TEST_F(Erasure, AForgottenCustomersVehicleTakesNewJobsAndTheChainStillFits) {
     EXPECT_TRUE(shop().verify(storage::CheckDepth::Full)->sound());
     ASSERT_OK(storage::forgetCustomer(shop(), customer.id));
     EXPECT_TRUE(shop().verify(storage::CheckDepth::Full)->sound());
+}
+
+TEST_F(Erasure, SaysBeforeThatAJobOfTheCustomerIsStillInWork) {
+    fill();
+    core::Job job = finishedJob(day(2031, 4, 30), 51'000);
+    job.delivered.reset();
+    job.odometerOut.reset();
+    saved(job);
+    const auto scope = storage::whatForgettingTakes(shop(), customer.id);
+    ASSERT_OK(scope);
+    EXPECT_EQ(scope->jobs, 3U);
+    EXPECT_EQ(scope->jobsInWork, 1U) << "neither the delivered nor the void one";
 }
 
 TEST_F(Erasure, OfNobodyChangesNothing) {

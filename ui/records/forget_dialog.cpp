@@ -30,6 +30,15 @@ ForgetDialog::ForgetDialog(const Forgetting& scope, QWidget* parent) : QDialog(p
     stack->setContentsMargins(kMargin, kMargin, kMargin, kMargin);
     stack->setSpacing(kGap);
     stack->addWidget(paragraph(tr("Forget %1").arg(scope.name), this, TextRole::Title));
+    if (scope.jobsInWork > 0) {
+        auto* warning = paragraph(
+            tr("%n job(s) of this customer still in work.", nullptr, scope.jobsInWork) + QLatin1Char(' ') +
+                tr("Afterwards nobody finds out here whose vehicle it is or whom to call: "
+                   "better deliver it first."),
+            this, TextRole::Strong);
+        warning->setObjectName(QStringLiteral("inWork"));
+        stack->addWidget(warning);
+    }
     stack->addWidget(paragraph(tr("What goes"), this, TextRole::Strong));
     stack->addWidget(paragraph(
         tr("Name, phones, e-mail and notes of the customer; VIN, plate and notes of %1; what was written in "
@@ -50,12 +59,19 @@ ForgetDialog::ForgetDialog(const Forgetting& scope, QWidget* parent) : QDialog(p
                                   "curves do not change. The customer is marked as not to be called."),
                                this));
     stack->addWidget(paragraph(tr("Backups"), this, TextRole::Strong));
-    stack->addWidget(paragraph(tr("A backup is made first, and it holds the person, as the earlier ones do. "
-                                  "The last of them is kept no "
-                                  "longer than %1. Copies on other disks, and folders named replaced or "
-                                  "damaged, are yours to remove.")
-                                   .arg(scope.backupsUntil),
-                               this));
+    auto* backups = paragraph(
+        scope.onServer
+            ? tr("The server's tables are written anew without the person. Its write-ahead log holds the old "
+                 "rows until the server writes over it, and dumps and archives of it hold them until whoever "
+                 "keeps the server removes them.")
+            : tr("A backup is made first, and it holds the person, as the earlier ones do. The last of them "
+                 "is "
+                 "kept no longer than %1. Copies on other disks, and folders named replaced or damaged, are "
+                 "yours to remove.")
+                  .arg(scope.backupsUntil),
+        this);
+    backups->setObjectName(QStringLiteral("backups"));
+    stack->addWidget(backups);
     auto* sure = new QCheckBox(tr("This cannot be taken back, and I want it"), this);
     sure->setObjectName(QStringLiteral("sure"));
     stack->addWidget(sure);

@@ -14,6 +14,8 @@ struct Forgetting {
     int attachments = 0;
     int drafts = 0;
     QString backupsUntil; ///< a day by the locale
+    int jobsInWork = 0;   ///< of the jobs: somebody still waits for them
+    bool onServer = false;
 };
 
 /// Says what goes and what stays before anything is done; accepted only by the button that says so.
