@@ -7,6 +7,7 @@
 #include "storage/disk_room.h"
 #include "storage/exchange/exchange_store.h"
 #include "storage/files/attachment_copies.h"
+#include "storage/files/durable.h"
 #include "storage/make_id.h"
 #include "storage/offline.h"
 #include "storage/records/codec.h"
@@ -62,6 +63,20 @@ std::vector<LoggedField> fieldsOf(const Attachment& one, bool isNew) {
     add("sha256", textValue(one.sha256), false);
     add("size", intValue(one.size), false);
     return fields;
+}
+
+constexpr auto kSending = "sending-"; ///< begins the folder of a file on its way to the server
+
+/// What a killed program left on the way.
+void removeLeftSendings(const fs::path& folder) {
+    std::error_code ignored;
+    const auto longAgo = fs::file_time_type::clock::now() - std::chrono::hours(1);
+    for (const auto& entry : fs::directory_iterator(folder, ignored)) {
+        std::error_code problem;
+        if (entry.path().filename().string().starts_with(kSending) &&
+            entry.last_write_time(problem) < longAgo && !problem)
+            fs::remove_all(entry.path(), problem);
+    }
 }
 
 core::Result<void> insert(UnitOfWork& unit, Session& session, const Attachment& one) {
@@ -165,27 +180,30 @@ core::Result<TakenFile> AttachmentStore::take(const fs::path& from) const {
     if (!isOnServer())
         return files_.take(from);
     // The same looks at a hostile file as anywhere; then it goes on to the server, and nothing stays at this
-    // station.
+    // station. In a folder of its own: another window here may be sending the same.
     std::error_code problem;
     fs::create_directories(files_.folder(), problem);
     fs::permissions(files_.folder().parent_path(), fs::perms::owner_all, problem);
-    auto taken = files_.take(from);
-    if (!taken)
+    removeLeftSendings(files_.folder());
+    const fs::path place = files_.folder() / (kSending + core::toString(makeUuid()));
+    if (auto made = makeFolder(place); !made)
+        return core::failureOf(made);
+    const AttachmentFiles sending(place);
+    const auto sent = [&]() -> core::Result<TakenFile> {
+        auto taken = sending.take(from);
+        if (!taken)
+            return taken;
+        const auto blocks = sending.read(taken->sha256);
+        if (!blocks)
+            return core::failureOf(blocks);
+        if (auto put = contents_.put(taken->sha256, taken->size, *blocks); !put)
+            return core::failureOf(put);
         return taken;
-    core::Result<void> sent;
-    if (const auto blocks = files_.read(taken->sha256); !blocks)
-        sent = core::failureOf(blocks);
-    else
-        sent = contents_.put(taken->sha256, taken->size, *blocks);
-    const auto gone = files_.remove(taken->sha256);
-    // What a killed program left on the way.
-    const auto swept = files_.sweep({}, std::chrono::floor<std::chrono::milliseconds>(
-                                            std::chrono::system_clock::now() - std::chrono::hours(1)));
-    if (!sent)
-        return core::failureOf(sent);
-    if (!gone || !swept)
-        return gone ? core::failureOf(swept) : core::failureOf(gone);
-    return taken;
+    }();
+    fs::remove_all(place, problem);
+    if (problem && sent)
+        return tl::unexpected(systemError(problem.value(), "remove a file that was sent"));
+    return sent;
 }
 
 core::Result<ContentBlocks> AttachmentStore::read(const std::string& sha256) const {

@@ -7,8 +7,10 @@
 
 #include <gmock/gmock.h>
 
+#include <array>
 #include <atomic>
 #include <fstream>
+#include <functional>
 #include <iostream>
 #include <random>
 #include <sstream>
@@ -111,17 +113,23 @@ TEST_F(AttachmentsOnServer, AreInADumpAndWholeAgainWhereItIsRestored) {
 }
 
 TEST_F(AttachmentsOnServer, TheSameFromTwoStationsAtOnceIsOne) {
-    std::atomic<int> failed = 0;
-    const auto station = [&](const char* name) {
+    std::array<std::string, 2> problems;
+    const auto station = [&](const char* name, std::string& problem) {
         auto opened = storage::Shop::open(address());
-        if (!opened || !storage::attachmentsOf(**opened).add(job.id, place.path() / "a.png", name))
-            ++failed;
+        if (!opened) {
+            problem = opened.error().detail;
+            return;
+        }
+        const auto added = storage::attachmentsOf(**opened).add(job.id, place.path() / "a.png", name);
+        if (!added)
+            problem = added.error().detail;
     };
-    std::thread first(station, "first");
-    std::thread second(station, "second");
+    std::thread first(station, "first", std::ref(problems[0]));
+    std::thread second(station, "second", std::ref(problems[1]));
     first.join();
     second.join();
-    EXPECT_EQ(failed, 0);
+    EXPECT_EQ(problems[0], "");
+    EXPECT_EQ(problems[1], "");
     EXPECT_EQ(storage::attachmentsOf(shop()).ofJob(job.id)->size(), 1U);
     EXPECT_EQ(count("SELECT count(*) FROM milehold.attachment_file"), 1);
     EXPECT_HOLDS(storage::attachmentsOf(shop()).check(), std::vector<std::string>());
