@@ -34,7 +34,7 @@ ForgetDialog::ForgetDialog(const Forgetting& scope, QWidget* parent) : QDialog(p
         auto* warning = paragraph(
             tr("%n job(s) of this customer still in work.", nullptr, scope.jobsInWork) + QLatin1Char(' ') +
                 tr("Afterwards nobody finds out here whose vehicle it is or whom to call: "
-                   "better deliver it first."),
+                   "better deliver first."),
             this, TextRole::Strong);
         warning->setObjectName(QStringLiteral("inWork"));
         stack->addWidget(warning);
@@ -58,7 +58,8 @@ ForgetDialog::ForgetDialog(const Forgetting& scope, QWidget* parent) : QDialog(p
                                   "long each repair held: the "
                                   "curves do not change. The customer is marked as not to be called."),
                                this));
-    stack->addWidget(paragraph(tr("Backups"), this, TextRole::Strong));
+    stack->addWidget(paragraph(scope.onServer ? tr("What the server keeps for a while") : tr("Backups"), this,
+                               TextRole::Strong));
     auto* backups = paragraph(
         scope.onServer
             ? tr("The server's tables are written anew without the person. Its write-ahead log holds the old "
