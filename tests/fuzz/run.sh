@@ -10,6 +10,8 @@ targets=${*:-table lives records header manifest chain}
 cmake --preset fuzz >/dev/null
 cmake --build build/fuzz --target $(printf 'fuzz_%s ' $targets)
 broken=0
+# Most of a short run's time went into remembering where memory was asked for and into memory kept from reuse.
+export ASAN_OPTIONS=${ASAN_OPTIONS:-quarantine_size_mb=8:malloc_context_size=2}
 for target in $targets; do
     mkdir -p "build/fuzz/corpus/$target" "build/fuzz/found"
     # The first folder takes what is new; the seeds stay as they are.
