@@ -84,12 +84,10 @@ core::Result<void> copyWithJournals(const fs::path& database, const fs::path& to
     return {};
 }
 
-constexpr auto kReading = "reading-"; ///< begins the folder with the copy that is read
-
 void removeReadings(const ShopFolder& folder) {
     std::error_code ignored;
     for (const auto& entry : fs::directory_iterator(folder.root, ignored)) {
-        if (entry.path().filename().string().starts_with(kReading))
+        if (entry.path().filename().string().starts_with(kReadingFolder))
             fs::remove_all(entry.path(), ignored);
     }
 }
@@ -100,7 +98,7 @@ core::Result<void> backUpReplaced(const ShopFolder& folder) {
     if (auto header = checkHeader(folder.database(), std::numeric_limits<std::int32_t>::max()); !header)
         return {};
     removeReadings(folder); // of a program that was killed
-    auto work = newFolder(folder.root, kReading + stamp(machineNow()));
+    auto work = newFolder(folder.root, kReadingFolder + stamp(machineNow()));
     if (!work)
         return core::failureOf(work);
     const auto read = [&]() -> core::Result<void> {

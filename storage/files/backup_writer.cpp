@@ -17,6 +17,7 @@
 #include <QVariant>
 
 #include <algorithm>
+#include <chrono>
 #include <future>
 #include <set>
 
@@ -99,11 +100,20 @@ std::string warningAgainst(const BackupInfo& backup, const std::vector<BackupInf
     return {};
 }
 
-void removeLeftovers(const fs::path& backups) {
+/// What programs left that were killed in the middle of a backup or of a restore.
+void removeLeftovers(const ShopFolder& folder) {
     std::error_code ignored;
-    for (const auto& entry : fs::directory_iterator(backups, ignored)) {
+    for (const auto& entry : fs::directory_iterator(folder.backups(), ignored)) {
         if (entry.path().filename().string().starts_with("tmp-"))
             fs::remove_all(entry.path(), ignored);
+    }
+    // A restore that goes on now is younger.
+    const auto longAgo = fs::file_time_type::clock::now() - std::chrono::hours(1);
+    for (const auto& entry : fs::directory_iterator(folder.root, ignored)) {
+        std::error_code problem;
+        if (entry.path().filename().string().starts_with(kReadingFolder) &&
+            entry.last_write_time(problem) < longAgo && !problem)
+            fs::remove_all(entry.path(), problem);
     }
 }
 
@@ -113,7 +123,7 @@ core::Result<BackupInfo> writeBackup(QSqlDatabase& source, const ShopFolder& fol
                                      core::Moment now) {
     if (auto made = makeFolder(folder.backups()); !made)
         return core::failureOf(made);
-    removeLeftovers(folder.backups());
+    removeLeftovers(folder);
     auto earlier = listBackups(folder.root);
     if (!earlier)
         return core::failureOf(earlier);

@@ -13,6 +13,10 @@ class QSqlDatabase;
 
 namespace milehold::storage {
 
+/// Begins the name of the folder, in the shop's own, with the copy that a restore reads what it replaces
+/// from.
+inline constexpr auto kReadingFolder = "reading-";
+
 /// Copies the open database into a new folder of `backups/`, verifies the copy alone against the source, and
 /// only then gives it its name. Old backups that need not be kept are removed afterwards. Errors:
 /// DiskProblem, ReadOnly, Unreadable (the copy did not verify and is gone again).

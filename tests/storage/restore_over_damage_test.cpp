@@ -112,4 +112,20 @@ TEST_F(RestoreOver, AFileWhoseHeaderIsGoneIsPutAsideWithItsJournal) {
     restoreAndCompare();
 }
 
+TEST(RestoreLeftovers, OfAProgramThatWasKilledGoWithTheNextBackup) {
+    const TemporaryFolder temporary;
+    const fs::path folder = temporary.path() / "Left.milehold";
+    auto shop = storage::Shop::create(folder, someSettings());
+    ASSERT_OK(shop);
+    for (const auto* name : {"reading-2031-05-01T104207Z", "reading-now"}) {
+        fs::create_directory(folder / name);
+        std::ofstream(folder / name / "shop.db") << "somebody's name";
+    }
+    fs::last_write_time(folder / "reading-2031-05-01T104207Z",
+                        fs::file_time_type::clock::now() - std::chrono::hours(2));
+    ASSERT_OK((*shop)->backUp(BackupReason::OnDemand));
+    EXPECT_FALSE(fs::exists(folder / "reading-2031-05-01T104207Z"));
+    EXPECT_TRUE(fs::exists(folder / "reading-now")) << "a restore may be reading it";
+}
+
 } // namespace milehold::test
