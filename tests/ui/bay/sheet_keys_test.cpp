@@ -183,13 +183,13 @@ TEST_F(SheetKeys, AJobThatWasStoredOpensAtItsTop) {
     card.job.odometerIn = core::Distance::miles(101'500);
     card.job.odometerOut = core::Distance::miles(101'500);
     auto* area = sheet_.findChild<QScrollArea*>();
-    sheet_.hide();
+    // Out of view, at another size, so that nothing is laid out yet when it opens.
+    sheet_.askForVehicle(newRepair(context_));
+    sheet_.resize(1180, 560);
     sheet_.open(card, card, tests::samplePast(), {});
-    sheet_.show();
-    sheet_.activateWindow();
-    ASSERT_TRUE(QTest::qWaitForWindowActive(&sheet_));
     QTest::qWait(50);
     EXPECT_EQ(area->verticalScrollBar()->value(), 0);
+    ASSERT_NE(QApplication::focusWidget(), nullptr);
     EXPECT_EQ(QApplication::focusWidget()->objectName(), QStringLiteral("odometerIn"));
 }
 

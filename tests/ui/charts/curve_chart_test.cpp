@@ -204,9 +204,11 @@ TEST(CurveFrame, BreaksANameInTwoWhereThereIsNoRoomForOneLine) {
         EXPECT_EQ(label.lines.size(), 1) << label.lines.join(QChar(u'/')).toStdString();
     data.series[0].name = "Phasersallfournewestrevisionever";
     const CurveFrame odd(data, CurveView{}, QRectF(0, 0, 560, 460), false);
-    for (const auto& label : odd.labels)
-        if (label.series == 0)
+    for (const auto& label : odd.labels) {
+        if (label.series == 0) {
             EXPECT_EQ(label.lines.size(), 1);
+        }
+    }
 }
 
 TEST(CurveChart, ReadsAllLinesByKeys) {
