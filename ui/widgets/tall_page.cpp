@@ -29,7 +29,8 @@ void TallPage::giveHeight() {
     const QLayout* layout = widget() ? widget()->layout() : nullptr;
     if (!layout)
         return;
-    const int wanted = layout->totalMinimumHeightForWidth(viewport()->width());
+    const int wanted =
+        layout->hasHeightForWidth() ? layout->totalMinimumHeightForWidth(viewport()->width()) : 0;
     if (wanted != widget()->minimumHeight())
         widget()->setMinimumHeight(wanted);
 }
