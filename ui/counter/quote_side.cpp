@@ -30,7 +30,7 @@ namespace milehold::ui {
 namespace {
 
 constexpr int kLeftWidth = 264;
-constexpr int kLowestChart = 146;
+constexpr int kLowestChart = 120;
 constexpr int kTallRoom = 820;
 constexpr int kSaySoonMs = 100;
 constexpr int kFromHere = static_cast<int>(OptionModel::Rows::FromHere);

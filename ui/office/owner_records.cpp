@@ -81,9 +81,10 @@ OwnerPageData quotesPage(const core::Result<core::QuoteCheck>& checked) {
         return page;
     }
     const QString comparable = count(check.all ? check.all->quotes : 0);
-    page.lead = check.given == 1 ? Words::tr("1 quote is kept; %1 can be compared.").arg(comparable)
-                                 : Words::tr("%1 quotes are kept; %2 can be compared.")
-                                       .arg(count(check.given), comparable);
+    page.lead =
+        check.given == 1
+            ? Words::tr("1 quote is kept; %1 can be compared.").arg(comparable)
+            : Words::tr("%1 quotes are kept; %2 can be compared.").arg(count(check.given), comparable);
     if (check.waiting > 0)
         page.lead +=
             QChar(u' ') + Words::tr("%1 wait for their repair, or for news of it.").arg(count(check.waiting));

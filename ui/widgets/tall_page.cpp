@@ -3,6 +3,7 @@
 
 #include <QEvent>
 #include <QLayout>
+#include <QScrollBar>
 
 namespace milehold::ui {
 
@@ -29,8 +30,13 @@ void TallPage::giveHeight() {
     const QLayout* layout = widget() ? widget()->layout() : nullptr;
     if (!layout)
         return;
-    const int wanted =
-        layout->hasHeightForWidth() ? layout->totalMinimumHeightForWidth(viewport()->width()) : 0;
+    const auto heightFor = [layout](int width) {
+        return layout->hasHeightForWidth() ? layout->totalMinimumHeightForWidth(width) : 0;
+    };
+    // By the whole width first: beside a scroll bar words wrap sooner, and the bar would keep itself.
+    int wanted = heightFor(contentsRect().width());
+    if (wanted > contentsRect().height())
+        wanted = heightFor(contentsRect().width() - verticalScrollBar()->sizeHint().width());
     if (wanted != widget()->minimumHeight())
         widget()->setMinimumHeight(wanted);
 }
