@@ -13,15 +13,14 @@ namespace milehold::storage {
 namespace {
 
 std::string labelOf(const core::Vehicle& vehicle) {
-    std::string label = vehicle.maker;
+    std::string label = vehicle.modelYear ? std::to_string(*vehicle.modelYear) : std::string();
     const auto add = [&](const std::string& word) {
         if (!label.empty() && !word.empty())
             label += ' ';
         label += word;
     };
+    add(vehicle.maker);
     add(vehicle.model);
-    if (vehicle.modelYear)
-        add(std::to_string(*vehicle.modelYear));
     return label;
 }
 

@@ -37,7 +37,7 @@ ui::JobCard cardOf(const storage::JobBundle& stored, const ui::JobCard& sent) {
 
 struct Theirs {
     SheetData data;
-    std::string who;
+    ChangeOfJob change;
     LastChange last;
 };
 
@@ -126,14 +126,14 @@ void BayController::offerMerge(const ui::JobCard& mine) {
             auto data = readSheet(shop, job, rules, today);
             if (!data)
                 return core::failureOf(data);
-            auto who = whoChanged(shop, job);
-            if (!who)
-                return core::failureOf(who);
+            auto change = whoChanged(shop, job);
+            if (!change)
+                return core::failureOf(change);
             auto last =
                 lastChange(shop, {{"job", job.uuid}, {"vehicle", vehicle.uuid}, {"customer", customer.uuid}});
             if (!last)
                 return core::failureOf(last);
-            return Theirs{std::move(*data), std::move(*who), std::move(*last)};
+            return Theirs{std::move(*data), std::move(*change), std::move(*last)};
         },
         [this](core::Result<Theirs> theirs) {
             if (!theirs) {
@@ -167,13 +167,15 @@ void BayController::offerMerge(const ui::JobCard& mine) {
                         [this] { answerNotice(QStringLiteral("conflict"), 1); });
                 dialog->open();
             };
-            const QString who =
-                theirs->who.empty() ? tr("somebody else changed it") : ui::toText(theirs->who);
+            const auto& [name, fields] = theirs->change;
+            const QString who = name.empty() ? tr("somebody else") : ui::toText(name);
+            const QString job = QString::number(data.card.job.number);
             room_.sheet()->showNotice(
                 QStringLiteral("conflict"),
-                tr("Not saved: meanwhile %1 in job %2. What you typed is still here.")
-                    .arg(who)
-                    .arg(data.card.job.number),
+                fields.empty()
+                    ? tr("Not saved: meanwhile %1 saved job %2. What you typed is still here.").arg(who, job)
+                    : tr("Not saved: meanwhile %1 changed job %2 (%3). What you typed is still here.")
+                          .arg(who, job, ui::toText(fields)),
                 {tr("Put my changes on top"), tr("Take what is stored"), tr("Compare")});
             compare_();
         });

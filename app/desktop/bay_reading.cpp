@@ -186,28 +186,27 @@ ui::JobCard cardForNew(const QString& typed) {
     return card;
 }
 
-core::Result<std::string> whoChanged(storage::Shop& shop, core::JobId job) {
+core::Result<ChangeOfJob> whoChanged(storage::Shop& shop, core::JobId job) {
     const auto changes = shop.changeLog().of("job", job.uuid);
     if (!changes)
         return core::failureOf(changes);
     if (changes->empty())
-        return std::string();
+        return ChangeOfJob{};
     const storage::Change& newest = changes->front();
-    std::string who;
+    ChangeOfJob change;
     if (newest.who.staff)
         if (const auto person = shop.staff().find(*newest.who.staff))
-            who = person->name;
-    if (who.empty())
-        who = newest.who.station.empty() ? "somebody" : newest.who.station;
-    std::string fields;
-    for (const auto& change : newest.fields) {
-        if (change.field == "rev")
+            change.who = person->name;
+    if (change.who.empty())
+        change.who = newest.who.station;
+    for (const auto& one : newest.fields) {
+        if (one.field == "rev")
             continue;
-        std::string name = change.field;
+        std::string name = one.field;
         std::replace(name.begin(), name.end(), '_', ' ');
-        fields += (fields.empty() ? "" : ", ") + name;
+        change.fields += (change.fields.empty() ? "" : ", ") + name;
     }
-    return who + (fields.empty() ? " saved it" : " changed " + fields);
+    return change;
 }
 
 } // namespace milehold::app

@@ -65,8 +65,11 @@ ChosenVehicle chosenVehicle(const QVariant& key);
 /// customer's name.
 ui::JobCard cardForNew(const QString& typed);
 
-/// Who changed this job since a revision and what, newest first: "Jessa Okonjo changed odometer out, hours".
-/// Blank when the log does not tell.
-core::Result<std::string> whoChanged(storage::Shop& shop, core::JobId job);
+/// The newest change of a job: who made it, and the fields in words. Blank where the log does not tell.
+struct ChangeOfJob {
+    std::string who;    ///< a name, else the station
+    std::string fields; ///< `odometer out, hours`
+};
+core::Result<ChangeOfJob> whoChanged(storage::Shop& shop, core::JobId job);
 
 } // namespace milehold::app

@@ -7,6 +7,8 @@
 #include "ui/counter/vehicle_words.h"
 #include "ui/widgets/text.h"
 
+#include <QCoreApplication>
+
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
@@ -14,6 +16,10 @@
 namespace milehold::app {
 
 namespace {
+
+struct Words {
+    Q_DECLARE_TR_FUNCTIONS(CallList)
+};
 
 /// Empty for somebody who is not to be called.
 core::Result<std::optional<ui::CallToMake>> readCall(storage::Shop& shop, const core::Shelf& shelf,
@@ -97,7 +103,8 @@ core::Result<std::vector<ui::CallToMake>> readCalls(storage::Shop& shop, const c
     for (std::size_t i = 0; i < calls.size(); ++i)
         for (std::size_t k = 0; k < calls.size(); ++k)
             if (k != i && people[i] && people[i] == people[k])
-                calls[i].also.push_back(calls[k].vehicle + ", job " + std::to_string(calls[k].jobNumber));
+                calls[i].also.push_back(ui::toUtf8(
+                    Words::tr("%1, job %2").arg(ui::toText(calls[k].vehicle)).arg(calls[k].jobNumber)));
     return calls;
 }
 

@@ -96,7 +96,7 @@ QString inWords(const std::string& name, const std::string& text, const Conflict
                {"odometer_in", "odometer_out", "first_seen", "distance", "yearly", "shown", "noise_since"})) {
         const bool miles = words.unit == core::DistanceUnit::Miles;
         const double shown = static_cast<double>(number) / (miles ? 1609.344 : 1000.0);
-        return locale.toString(shown, 'f', 0) + (miles ? Words::tr(" mi") : Words::tr(" km"));
+        return (miles ? Words::tr("%1 mi") : Words::tr("%1 km")).arg(locale.toString(shown, 'f', 0));
     }
     if (endsOn(name, {"price", "sublet", "tax", "discount", "cost", "hours"}) && !name.starts_with("soak"))
         return ui::writeNumber(number, 2, locale);

@@ -151,6 +151,9 @@ ui::QuotePageDialog* CounterController::openPage() {
     content.quote = *room_.quote();
     content.chosen = room_.chosenPath();
     content.vehicle = room_.vehicle();
+    if (const auto& family = content.vehicle.family)
+        if (const core::EngineFamily* engine = session_.shelf()->find(*family))
+            content.engine = engine->name;
     content.settings = session_.settings();
     auto* dialog = new ui::QuotePageDialog(std::move(content), &room_);
     dialog->setAttribute(Qt::WA_DeleteOnClose);

@@ -54,7 +54,7 @@ void Desk::tellTrouble(const core::Error& error) {
                          (error.code == core::ErrorCode::NotAShop && good_ && *good_);
     ui::StartPage::Remedies remedies;
     remedies.salvage = damaged;
-    QString sentence = sentenceFor(error);
+    QString sentence = sentenceForOpening(error, folder_);
     if (good_ && *good_) {
         const auto& backup = **good_;
         remedies.look = true;

@@ -4,6 +4,7 @@
 #include "storage/offline.h"
 
 #include <QCoreApplication>
+#include <QUrl>
 
 namespace milehold::app {
 
@@ -17,6 +18,37 @@ QString withDetail(const QString& sentence, const core::Error& error) {
                : sentence + QStringLiteral(" (%1)").arg(QString::fromStdString(error.detail));
 }
 } // namespace
+
+QString sentenceForOpening(const core::Error& error, const QString& where) {
+    // A password that was typed into the address is on no screen.
+    const QString place = where.contains(QStringLiteral("://"))
+                              ? QUrl(where).toDisplayString(QUrl::RemovePassword | QUrl::PrettyDecoded)
+                              : where;
+    if (storage::isOffline(error))
+        return withDetail(
+            tr("The server at %1 does not answer. Look whether it runs, whether this machine is on "
+               "its network, and whether the address is right; then connect again.")
+                .arg(place),
+            error);
+    switch (error.code) {
+    case core::ErrorCode::NotFound:
+        return withDetail(
+            tr("There is no shop at %1. Was its folder moved, or is its disk not connected? Open it "
+               "where it lies now.")
+                .arg(place),
+            error);
+    case core::ErrorCode::ReadOnly:
+        return withDetail(
+            tr("%1 cannot be opened: whoever is signed in here may not write there.").arg(place), error);
+    case core::ErrorCode::DiskProblem:
+        return withDetail(tr("%1 cannot be opened: its disk is full or does not answer.").arg(place), error);
+    case core::ErrorCode::InvalidInput:
+    case core::ErrorCode::Unsupported:
+        return withDetail(tr("%1 cannot be opened.").arg(place), error);
+    default:
+        return sentenceFor(error);
+    }
+}
 
 QString sentenceFor(const core::Error& error) {
     if (storage::isOffline(error))

@@ -11,4 +11,7 @@ namespace milehold::app {
 /// the error goes to the log.
 QString sentenceFor(const core::Error& error);
 
+/// The same where a shop was to be opened, and nothing has been typed yet. `where`: its folder or address.
+QString sentenceForOpening(const core::Error& error, const QString& where);
+
 } // namespace milehold::app

@@ -4,6 +4,7 @@
 
 #include "core/shop/finding_list.h"
 #include "core/shop/vin.h"
+#include "core/shop/warranty_words.h"
 
 #include <algorithm>
 #include <array>
@@ -97,6 +98,9 @@ Findings validate(const ShopSettings& settings) {
         found.error("warrantyMonths", "The months of warranty cannot be negative.");
     if (settings.warrantyDistance && *settings.warrantyDistance < Distance())
         found.error("warrantyDistance", "The distance of warranty cannot be negative.");
+    for (const auto& contradicted : {monthsContradicted(settings), distanceContradicted(settings)})
+        if (!contradicted.empty())
+            found.warning("warrantyTerms", contradicted);
     if (settings.defaultYearly <= Distance() || settings.defaultYearly > kMostYearly)
         found.error("defaultYearly",
                     "The distance driven in a year lies between 1 and 250,000 miles (402,336 km).");

@@ -154,7 +154,8 @@ TEST_F(BayTest, KeepsThePersonsTextWhenSomebodyElseSavedFirst) {
     EXPECT_EQ(bay.room.sheet()->form()->card().job.cause, "worn lock pin");
     const auto labels = bay.room.sheet()->findChildren<QLabel*>();
     EXPECT_TRUE(std::any_of(labels.begin(), labels.end(), [](const QLabel* label) {
-        return label->text().contains(QStringLiteral("Jessa Okonjo changed correction"));
+        return label->text().contains(QStringLiteral("meanwhile Jessa Okonjo changed job")) &&
+               label->text().contains(QStringLiteral("(correction)"));
     }));
     const auto buttons = bay.room.sheet()->findChildren<QPushButton*>();
     const auto merge = std::find_if(buttons.begin(), buttons.end(), [](const QPushButton* button) {

@@ -3,9 +3,11 @@
 #include "sample-shop/sample_shop.h"
 #include "storage/shop.h"
 #include "ui/office/office_room.h"
+#include "ui/office/owner_topics.h"
 #include "ui/shell/main_window.h"
 #include "ui/start/start_page.h"
 
+#include <QAccessible>
 #include <QApplication>
 #include <QFile>
 #include <QLabel>
@@ -84,6 +86,50 @@ TEST_F(DeskTest, ShowsEveryLifeOfTheSessionInTheOffice) {
     ASSERT_NE(office, nullptr);
     ASSERT_TRUE(QTest::qWaitFor([&] { return office->view() != nullptr && !desk.isBusy(); }, kPatience));
     EXPECT_FALSE(office->view()->groups.empty());
+}
+
+/// The places that take the keyboard by Tab and of which a screen reader would say nothing.
+QStringList unnamed(const QWidget& window) {
+    QStringList places;
+    for (QWidget* widget : window.findChildren<QWidget*>()) {
+        // Where another widget takes the keyboard in its place (a spin box for its line), that one is spoken.
+        if (!widget->isVisible() || !widget->isEnabled() || !(widget->focusPolicy() & Qt::TabFocus) ||
+            widget->focusProxy())
+            continue;
+        QAccessibleInterface* spoken = QAccessible::queryAccessibleInterface(widget);
+        if (spoken == nullptr || spoken->text(QAccessible::Name).trimmed().isEmpty())
+            places << QStringLiteral("%1 \"%2\" in %3")
+                          .arg(QString::fromLatin1(widget->metaObject()->className()), widget->objectName(),
+                               widget->parentWidget()->objectName());
+    }
+    return places;
+}
+
+TEST_F(DeskTest, AScreenReaderHasANameForEveryPlaceThatTakesTheKeyboard) {
+    const QString shop = sampleShop(60);
+    Desk desk([] { return kToday; });
+    desk.openShop(shop);
+    ASSERT_TRUE(waitUntilStill(desk));
+    const auto rest = [&desk] { return QTest::qWaitFor([&] { return !desk.isBusy(); }, kPatience); };
+    const auto look = [&](const QString& where) {
+        ASSERT_TRUE(rest());
+        QTest::qWait(50);
+        const QStringList places = unnamed(*desk.window());
+        EXPECT_TRUE(places.isEmpty()) << where.toStdString() << ": " << places.join(u'\n').toStdString();
+    };
+    look(QStringLiteral("bay"));
+    desk.openNewestJob();
+    look(QStringLiteral("job"));
+    desk.window()->showRoom(QStringLiteral("counter"));
+    desk.quoteNewestVehicle();
+    look(QStringLiteral("counter"));
+    desk.window()->showRoom(QStringLiteral("office"));
+    for (int topic = 0; topic < ui::ownerTopicNames().size(); ++topic) {
+        desk.showOfficeTopic(static_cast<ui::OwnerTopic>(topic));
+        look(ui::ownerTopicNames()[topic]);
+    }
+    desk.window()->showRoom(QStringLiteral("shelf"));
+    look(QStringLiteral("shelf"));
 }
 
 TEST_F(DeskTest, StaysOnTheStartPageWithASentenceWhenTheFolderIsNoShop) {

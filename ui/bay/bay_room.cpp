@@ -22,6 +22,7 @@ BayRoom::BayRoom(QWidget* parent)
 void BayRoom::setContext(const BayContext& context) {
     jobs_->setUnit(context.unit);
     sheet_->setContext(context);
+    jobs_->setContext(context);
 }
 
 void BayRoom::showSheet() {

@@ -30,8 +30,8 @@ DeliverySection::DeliverySection(QWidget* parent)
     setGrid(grid_);
 
     QStringList words;
-    for (const auto check : kChecks)
-        words << word(check);
+    for (const auto check : kChecks) // the usual end of a job is one key press away
+        words << (check == core::DeliveryCheck::Quiet ? tr("&Quiet") : word(check));
     check_->setChoices(words);
     soak_->setSuffix(tr("h"));
     soak_->setRange(0, kMostHours);

@@ -65,7 +65,7 @@ FoundSection::FoundSection(QWidget* parent)
     rattle_->setSuffix(tr("s"));
     rattle_->setRange(0, kMostTenths);
     oilPressure_->setRange(0, kMostPressure);
-    codesBefore_->setPlaceholderText(tr("P0011 P0014"));
+    codesBefore_->setPlaceholderText(tr("such as P0011 P0014"));
     meanings_->setWordWrap(true);
     meanings_->setObjectName(QStringLiteral("codeMeanings"));
     theme::setText(meanings_, TextRole::Small, true);

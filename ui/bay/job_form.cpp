@@ -14,9 +14,12 @@
 #include "ui/bay/vehicle_section.h"
 #include "ui/bay/work_section.h"
 #include "ui/theme/theme.h"
+#include "ui/widgets/findings.h"
 #include "ui/widgets/segmented.h"
 
 #include <QApplication>
+#include <QLabel>
+#include <QPointer>
 #include <QScrollArea>
 #include <QScrollBar>
 #include <QTimer>
@@ -29,6 +32,26 @@ constexpr int kRestMs = 450;
 QString rootOf(const QString& field) {
     const auto bracket = field.indexOf(QChar('['));
     return bracket < 0 ? field : field.left(bracket);
+}
+
+/// Where a field lies on the sheet together with its label and what was found about it.
+QRect placeOf(const QWidget& field, const QWidget& sheet) {
+    const auto on = [&sheet](const QWidget& part) {
+        return QRect(part.mapTo(&sheet, QPoint(0, 0)), part.size());
+    };
+    QRect place = on(field);
+    QString told = field.accessibleDescription();
+    for (const auto* label : sheet.findChildren<QLabel*>())
+        if (const QWidget* named = label->buddy();
+            named && label->isVisible() && (named == &field || named->isAncestorOf(&field))) {
+            place |= on(*label) | on(*named);
+            told = named->accessibleDescription();
+        }
+    // A finding is said to whoever hears the field, so its words tell which one belongs to it.
+    for (const auto* finding : sheet.findChildren<InlineFinding*>())
+        if (!told.isEmpty() && finding->isVisible() && finding->text() == told)
+            place |= on(*finding);
+    return place;
 }
 
 void addPrefixed(core::Findings& all, const char* prefix, const core::Findings& some) {
@@ -57,7 +80,8 @@ JobForm::JobForm(QWidget* parent) : QWidget(parent), rest_(new QTimer(this)) {
     connect(qApp, &QApplication::focusChanged, this, [this](QWidget* old, QWidget* now) {
         // However the keyboard got there: nobody types into what is not on view.
         if (now && scroll_->widget()->isAncestorOf(now))
-            scroll_->ensureWidgetVisible(now, kGap, kMargin);
+            // Not at once: a sheet that has just been opened is not laid out yet.
+            QTimer::singleShot(0, this, [this, field = QPointer<QWidget>(now)] { showField(field); });
         if (!old || !isAncestorOf(old))
             return;
         for (const QWidget* widget = old; widget != this && widget; widget = widget->parentWidget())
@@ -93,6 +117,17 @@ void JobForm::setCard(const JobCard& stored, const JobCard& shown) {
     show(shown);
     scroll_->verticalScrollBar()->setValue(0);
     forgetVisits();
+}
+
+void JobForm::showField(const QWidget* field) {
+    if (!field || !field->isVisible() || !scroll_->widget()->isAncestorOf(field))
+        return;
+    const QRect seen = placeOf(*field, *scroll_->widget());
+    const QSize room = scroll_->viewport()->size();
+    // What is higher than the window is shown from its top, where its label stands.
+    const int down = std::min(seen.height() / 2 + kGrid, room.height() / 2);
+    const int across = std::min(seen.width() / 2 + kGrid, room.width() / 2);
+    scroll_->ensureVisible(seen.center().x(), seen.top() + std::max(0, down - kGrid), across, down);
 }
 
 void JobForm::forgetVisits() {

@@ -83,6 +83,7 @@ private:
     void onKindOrStage();
     void updateStage();
     void refreshFindings();
+    void showField(const QWidget* field);
     bool isOnView(const core::Finding& finding) const;
     std::vector<JobSection*> sections() const;
 

@@ -95,7 +95,7 @@ void JobForm::layOut() {
     auto* main = new QHBoxLayout;
     main->setSpacing(0);
     arrival_->setFixedWidth(284);
-    main->addWidget(arrival_);
+    main->addWidget(arrival_, 0, Qt::AlignLeft); // alone on a visit, it stays where it stands on a repair
     repairOnly_ = new QWidget(sheet);
     auto* repair = new QHBoxLayout(repairOnly_);
     repair->setContentsMargins(0, 0, 0, 0);

@@ -18,6 +18,8 @@
 #include <QTimer>
 #include <QVBoxLayout>
 
+#include <algorithm>
+
 namespace milehold::ui {
 namespace {
 constexpr int kRestMs = 120;
@@ -76,7 +78,7 @@ JobList::JobList(QWidget* parent)
     const std::pair<int, int> widths[] = {
         {JobTableModel::Number, 64}, {JobTableModel::Standing, 144}, {JobTableModel::Vehicle, 176},
         {JobTableModel::Plate, 92},  {JobTableModel::Customer, 150}, {JobTableModel::Engine, 70},
-        {JobTableModel::Path, 186},  {JobTableModel::Day, 100},      {JobTableModel::Odometer, 98},
+        {JobTableModel::Path, 186},  {JobTableModel::Day, 100},      {JobTableModel::Odometer, 106},
         {JobTableModel::Known, 100}, {JobTableModel::Technician, 96}};
     for (const auto& [column, width] : widths)
         table_->setColumnWidth(column, width);
@@ -203,9 +205,28 @@ void JobList::focusList() {
     table_->setFocus(Qt::ShortcutFocusReason);
 }
 
+void JobList::setContext(const BayContext& context) {
+    const QStringList before = missing_;
+    missing_.clear();
+    if (context.shelf->families.empty())
+        missing_ << tr("an engine family");
+    if (context.shelf->paths.empty())
+        missing_ << tr("a repair path");
+    if (std::none_of(context.staff.begin(), context.staff.end(),
+                     [](const core::Staff& person) { return person.technician && person.active; }))
+        missing_ << tr("a technician");
+    if (missing_ != before)
+        updateEmptyText();
+}
+
 void JobList::updateEmptyText() {
     if (!query_.text.isEmpty())
         table_->setEmptyText(tr("No job fits \"%1\".").arg(query_.text));
+    else if (!missing_.isEmpty())
+        table_->setEmptyText(
+            tr("Start on the Shelf (Alt+4). A finished job still wants: %1. Then press N to log "
+               "the first one.")
+                .arg(missing_.join(QStringLiteral(", "))));
     else if (query_.shown == JobsShown::InWork)
         table_->setEmptyText(
             tr("No vehicle is in work. Press N to log a job: scan the VIN, tap what was done, type "

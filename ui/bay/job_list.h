@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "ui/bay/bay_context.h"
 #include "ui/bay/job_table_model.h"
 
+#include <QStringList>
 #include <QWidget>
 
 #include <optional>
@@ -44,6 +46,8 @@ public:
 
     void setJobs(std::vector<JobListRow> rows, bool more = false);
     void setUnit(core::DistanceUnit unit);
+    /// Tells an empty list what a first job still wants on the Shelf.
+    void setContext(const BayContext& context);
     /// The list could not be read: says so instead of looking empty.
     void setProblem(const QString& sentence);
     const JobQuery& query() const { return query_; }
@@ -73,6 +77,7 @@ private:
     void updateEmptyText();
 
     JobQuery query_;
+    QStringList missing_; ///< on the Shelf, without which no job can be finished
     JobTableModel* model_;
     MessageBar* drafts_;
     QList<QString> draftKeys_;

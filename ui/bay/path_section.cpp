@@ -110,6 +110,7 @@ void PathSection::fillPaths() {
     paths_->setPath(paths_->path());
     others_->setVisible(hidden > 0 || showAll_);
     others_->setText(showAll_ ? tr("Only what applies") : tr("Show %1 more").arg(hidden));
+    paths_->setVisible(any); // an empty frame would look like a field to type into
     nothing_->setVisible(!any);
     nothing_->setText(
         !vehicle_.family      ? tr("Say which engine family the vehicle has, and its paths stand here.")
@@ -133,7 +134,10 @@ core::Findings PathSection::setFindings(const core::Findings& findings) {
 bool PathSection::focusField(const QString& name) {
     if (name != QLatin1String("path"))
         return false;
-    paths_->setFocus(Qt::ShortcutFocusReason);
+    QWidget* place = paths_->isVisibleTo(this) ? static_cast<QWidget*>(paths_) : others_;
+    if (!place->isVisibleTo(this))
+        return false;
+    place->setFocus(Qt::ShortcutFocusReason);
     return true;
 }
 

@@ -7,6 +7,7 @@
 #include "ui/theme/icons.h"
 #include "ui/theme/paint.h"
 #include "ui/theme/theme.h"
+#include "ui/words/two_lines.h"
 
 #include <QLocale>
 
@@ -107,8 +108,8 @@ void BarChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t
         drawFigures(painter, QRectF(at - 40, bottom + 4, 80, 16), Qt::AlignHCenter | Qt::AlignVCenter,
                     data_.percent ? shareTickText(tick, ticks) : tickText(tick, ticks));
     }
-    painter.drawText(QRectF(x.start, bottom + 22, x.end - x.start, 18), Qt::AlignRight | Qt::AlignVCenter,
-                     data_.axisName);
+    painter.drawText(QRectF(rect.left(), bottom + 22, x.end - rect.left(), 18),
+                     Qt::AlignRight | Qt::AlignVCenter, data_.axisName);
 
     for (std::size_t i = 0; i < data_.rows.size(); ++i) {
         const BarRow& row = data_.rows[i];
@@ -123,8 +124,13 @@ void BarChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t
         }
         painter.setPen(t.ink);
         const double room = rect.left() + name - nameLeft + 2;
-        painter.drawText(QRectF(nameLeft, line.top(), room, kRow), Qt::AlignVCenter,
-                         metrics.elidedText(row.name, Qt::ElideRight, room));
+        if (metrics.horizontalAdvance(row.name) <= room)
+            painter.drawText(QRectF(nameLeft, line.top(), room, kRow), Qt::AlignVCenter, row.name);
+        else
+            drawTwoLines(
+                painter,
+                QRectF(nameLeft, line.center().y() - metrics.lineSpacing(), room, 2 * metrics.lineSpacing()),
+                row.name);
         double from = 0;
         for (const BarPart& part : row.parts) {
             if (!(part.value > 0))
@@ -177,10 +183,8 @@ QString BarChart::markId(int mark) const {
 
 QString BarChart::markText(int mark) const {
     const BarRow& row = data_.rows[static_cast<std::size_t>(mark)];
-    QString text = row.name + QStringLiteral(": ") + row.figure;
-    if (row.needsYou)
-        text += tr(", needs you");
-    return text;
+    return row.needsYou ? tr("%1: %2, needs you").arg(row.name, row.figure)
+                        : tr("%1: %2").arg(row.name, row.figure);
 }
 
 int BarChart::markAt(const QPointF& at) const {

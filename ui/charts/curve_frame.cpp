@@ -35,6 +35,27 @@ QFont mediumFont(bool print) {
     return font;
 }
 
+/// The name as it stands, or in two lines where it is wider than there is room; more than that is cut.
+QStringList inLines(const QString& name, const QFontMetricsF& metrics, double room) {
+    if (metrics.horizontalAdvance(name) <= room)
+        return {name};
+    qsizetype breakAt = -1; // behind as many words as fit
+    for (qsizetype at = name.indexOf(u' '); at >= 0; at = name.indexOf(u' ', at + 1))
+        if (metrics.horizontalAdvance(name.left(at)) <= room)
+            breakAt = at;
+    QStringList lines =
+        breakAt < 0 ? QStringList{name} : QStringList{name.left(breakAt), name.mid(breakAt + 1)};
+    lines.last() = metrics.elidedText(lines.last(), Qt::ElideRight, room);
+    return lines;
+}
+
+double widest(const QStringList& lines, const QFontMetricsF& metrics) {
+    double wide = 0;
+    for (const QString& line : lines)
+        wide = std::max(wide, metrics.horizontalAdvance(line));
+    return wide;
+}
+
 double lastMile(const CurveData& data) {
     double last = 0;
     for (const CurveSeries& series : data.series) {
@@ -69,7 +90,7 @@ CurveFrame::CurveFrame(const CurveData& data, const CurveView& view, const QRect
         for (const CurveSeries& series : data.series) {
             nameWidth_ = std::max(nameWidth_, metrics.horizontalAdvance(series.name));
         }
-        nameWidth_ = std::ceil(std::min(nameWidth_, rect.width() * 0.14));
+        nameWidth_ = std::ceil(std::min(nameWidth_, rect.width() * (print ? 0.2 : 0.14)));
     }
     const double left = nameWidth_ > 0 ? nameWidth_ + kSample + 34 : view.watched ? kSample + 30 : 46.0;
     double right = 16;
@@ -135,18 +156,21 @@ void CurveFrame::layLabels() {
         }
         const double room = rightEdge - end.x() - 9;
         const double whole = metrics.horizontalAdvance(series.name) + 2;
+        const QStringList lines = inLines(series.name, metrics, std::min(room, 176.0));
         if (room < std::min(whole, 90.0)) {
             // No room past its end: under the end of the line, since a curve that falls was higher before.
             if (whole < plot.width() / 2)
                 wanted.push_back(
                     {QRectF(std::min(end.x() - 2, rightEdge) - whole, end.y() + 2, whole, kLabelHeight),
-                     static_cast<int>(i), series.name, end, true});
+                     static_cast<int>(i),
+                     {series.name},
+                     end,
+                     true});
             continue;
         }
-        const QString text = metrics.elidedText(series.name, Qt::ElideRight, std::min(room, 176.0));
-        const double wide = metrics.horizontalAdvance(text) + 2;
-        wanted.push_back({QRectF(end.x() + 7, end.y() - kLabelHeight / 2, wide, kLabelHeight),
-                          static_cast<int>(i), text, end, false});
+        const double high = kLabelHeight + static_cast<double>(lines.size() - 1) * metrics.lineSpacing();
+        wanted.push_back({QRectF(end.x() + 7, end.y() - high / 2, widest(lines, metrics) + 2, high),
+                          static_cast<int>(i), lines, end, false});
     }
     // From the top down, each below the one before where they would overlap.
     std::sort(wanted.begin(), wanted.end(),
@@ -329,14 +353,18 @@ void CurveFrame::paintOver(QPainter& painter, const Tokens& t) const {
     for (const LineLabel& label : labels) {
         const CurveSeries& series = data_.series[static_cast<std::size_t>(label.series)];
         const SeriesLook look = seriesLook(series.look, t.scheme);
+        const QFontMetricsF metrics(painter.font());
+        const auto baseline = [&](qsizetype line) {
+            const double below = static_cast<double>(line) - static_cast<double>(label.lines.size() - 1) / 2;
+            return QPointF(label.rect.left(), label.rect.center().y() + below * metrics.lineSpacing() +
+                                                  (metrics.ascent() - metrics.descent()) / 2);
+        };
         if (!print_) {
             // A seam of the ground around the letters, so that a line passing under them does not strike them
             // through.
             QPainterPath letters;
-            const QFontMetricsF metrics(painter.font());
-            letters.addText(label.rect.left(),
-                            label.rect.center().y() + (metrics.ascent() - metrics.descent()) / 2,
-                            painter.font(), label.text);
+            for (qsizetype line = 0; line < label.lines.size(); ++line)
+                letters.addText(baseline(line), painter.font(), label.lines[line]);
             painter.strokePath(letters, QPen(t.surface, 4, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
         }
         if (!label.inside && std::abs(label.rect.center().y() - label.end.y()) > 3) {
@@ -345,7 +373,8 @@ void CurveFrame::paintOver(QPainter& painter, const Tokens& t) const {
                              QPointF(label.rect.left() - 1, label.rect.center().y()));
         }
         painter.setPen(contrast(look.colour, t.surface) >= 4.5 ? look.colour : t.ink);
-        painter.drawText(label.rect, Qt::AlignLeft | Qt::AlignVCenter, label.text);
+        for (qsizetype line = 0; line < label.lines.size(); ++line)
+            painter.drawText(baseline(line), label.lines[line]);
     }
 }
 

@@ -7,6 +7,7 @@
 
 #include <QRectF>
 #include <QString>
+#include <QStringList>
 
 #include <optional>
 #include <vector>
@@ -50,7 +51,7 @@ public:
     struct LineLabel {
         QRectF rect;
         int series = 0;
-        QString text;
+        QStringList lines;   ///< one, or two where there is no room for one
         QPointF end;         ///< of the line
         bool inside = false; ///< under the end of the line, not past it
     };

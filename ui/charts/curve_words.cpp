@@ -35,15 +35,11 @@ QString keyWords(const CurveSeries& series, core::DistanceUnit dataUnit, core::D
     const QString back = series.comebacks == 0
                              ? CurveChart::tr("none came back")
                              : CurveChart::tr("%1 came back").arg(countText(series.comebacks));
-    QString words = lives + QStringLiteral(", ") + back;
-    if (series.median) {
-        words += QStringLiteral(", ") +
-                 CurveChart::tr("half by %1")
-                     .arg(distanceText(*series.median * unitFactor(dataUnit, shown), shown));
-    } else if (series.comebacks > 0) {
-        words += QStringLiteral(", ") + CurveChart::tr("half not reached");
-    }
-    return words;
+    if (series.median)
+        return CurveChart::tr("%1, %2, half by %3")
+            .arg(lives, back, distanceText(*series.median * unitFactor(dataUnit, shown), shown));
+    return series.comebacks > 0 ? CurveChart::tr("%1, %2, half not reached").arg(lives, back)
+                                : CurveChart::tr("%1, %2").arg(lives, back);
 }
 
 QString shortKeyWords(const CurveSeries& series) {
@@ -51,27 +47,26 @@ QString shortKeyWords(const CurveSeries& series) {
 }
 
 QString readingWords(const CurveReading& reading) {
-    QString words = shareText(reading.survival);
-    if (reading.lower && reading.upper) {
-        // The sign once, after the upper one.
-        QString low = lowerShareText(*reading.lower);
-        low.chop(2);
-        words += CurveChart::tr(" (%1 to %2)").arg(low, upperShareText(*reading.upper));
-    }
-    return words;
+    const QString share = shareText(reading.survival);
+    if (!reading.lower || !reading.upper)
+        return share;
+    // The sign once, after the upper one.
+    QString low = lowerShareText(*reading.lower);
+    low.chop(2);
+    return CurveChart::tr("%1 (%2 to %3)").arg(share, low, upperShareText(*reading.upper));
 }
 
 QString spokenCurves(const CurveData& data, core::DistanceUnit shown) {
     QStringList sentences;
     const double factor = unitFactor(data.unit, shown);
     for (const CurveSeries& series : data.series) {
-        QString sentence = series.name + QStringLiteral(": ") + keyWords(series, data.unit, shown);
+        const QString counts = keyWords(series, data.unit, shown);
         const double end = faintFrom(series, data.fewerThan);
-        if (const auto reading = readAt(series, end, data.fewerThan); reading && end > 0) {
-            sentence += CurveChart::tr("; at %1 %2 still quiet")
-                            .arg(distanceText(end * factor, shown), readingWords(*reading));
-        }
-        sentences << sentence + u'.';
+        const auto reading = readAt(series, end, data.fewerThan);
+        sentences << (reading && end > 0 ? CurveChart::tr("%1: %2; at %3 %4 still quiet.")
+                                               .arg(series.name, counts, distanceText(end * factor, shown),
+                                                    readingWords(*reading))
+                                         : CurveChart::tr("%1: %2.").arg(series.name, counts));
     }
     return sentences.join(u' ');
 }

@@ -159,10 +159,8 @@ QString FunnelChart::markId(int mark) const {
 
 QString FunnelChart::markText(int mark) const {
     const FunnelPoint& point = data_.points[static_cast<std::size_t>(mark)];
-    QString text = tr("%1: %2 of %3").arg(point.name, valueText(point.value, data_), countText(point.size));
-    if (point.outside)
-        text += tr(", outside the limits");
-    return text;
+    const QString text = point.outside ? tr("%1: %2 of %3, outside the limits") : tr("%1: %2 of %3");
+    return text.arg(point.name, valueText(point.value, data_), countText(point.size));
 }
 
 int FunnelChart::markAt(const QPointF& at) const {

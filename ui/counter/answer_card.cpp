@@ -8,6 +8,7 @@
 #include "ui/words/chance.h"
 #include "ui/words/elided_label.h"
 #include "ui/words/labelled.h"
+#include "ui/words/with_sign.h"
 
 #include <QHBoxLayout>
 #include <QLabel>
@@ -18,11 +19,6 @@ namespace milehold::ui {
 
 namespace {
 constexpr int kFigureWidth = 168;
-
-/// A figure is not parted from its sign at the end of a line.
-QString unbroken(QString text) {
-    return text.replace(QStringLiteral(" %"), QStringLiteral("\u00a0%"));
-}
 } // namespace
 
 AnswerCard::AnswerCard(QWidget* parent) : Card(QString(), parent) {
@@ -90,8 +86,8 @@ void AnswerCard::setPath(const core::PathQuote& path, core::DistanceUnit unit, c
     name_->setText(toText(path.name));
     price_->setText(price);
     whole_ = withLocalDates(toText(path.sentence));
-    sentence_->setText(unbroken(withLocalDates(toText(path.spoken))));
-    details_->setText(unbroken(withLocalDates(toText(path.details))));
+    sentence_->setText(withSign(withLocalDates(toText(path.spoken))));
+    details_->setText(withSign(withLocalDates(toText(path.details))));
     details_->setVisible(!path.details.empty());
     why_->setEnabled(!path.jobs.empty());
     const ChanceWords words = chanceAt(path.horizon, path);

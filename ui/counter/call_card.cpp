@@ -27,6 +27,7 @@ namespace milehold::ui {
 namespace {
 constexpr int kDaysLater = 7; // unless another day is typed
 constexpr int kDateWidth = 132;
+constexpr int kLowestButton = 28;
 } // namespace
 
 CallCard::CallCard(QWidget* parent)
@@ -81,6 +82,7 @@ void CallCard::layOut() {
         button->setIcon(icon(QString::fromLatin1(outcome.icon)));
         button->setToolTip(tr("Logs: %1 (%2)").arg(outcome.name(), outcome.letter()));
         button->installEventFilter(this);
+        button->setMinimumHeight(kLowestButton);
         theme::setRole(button, outcome.outcome == core::FollowUpOutcome::Quiet ? ButtonRole::Primary
                                                                                : ButtonRole::Ordinary);
         connect(button, &QPushButton::clicked, this, [this, told = outcome.outcome] { log(told); });
@@ -258,17 +260,22 @@ void CallCard::showTexts() {
         when << toText(call.customerNote);
     when_->setText(when.join(QStringLiteral(" \u00b7 ")));
     when_->setVisible(!when.isEmpty());
+    const QString vehicle = call.plate.empty() ? toText(call.vehicle)
+                                               : tr("%1, %2").arg(toText(call.vehicle), toText(call.plate));
+    const QString work = call.path.empty() ? tr("Repaired") : toText(call.path);
+    const bool isUnheard = call.known == core::Distance() && call.lastKnownOn == call.repairedOn;
     QString facts =
-        tr("%1. %2 on %3; last known quiet on %4, %5 after it.")
-            .arg(call.plate.empty() ? toText(call.vehicle)
-                                    : tr("%1, %2").arg(toText(call.vehicle), toText(call.plate)),
-                 call.path.empty() ? tr("Repaired") : toText(call.path), dateText(call.repairedOn),
-                 dateText(call.lastKnownOn), distanceText(call.known, unit_));
+        isUnheard
+            ? tr("%1. %2 on %3; nothing is known of it since.").arg(vehicle, work, dateText(call.repairedOn))
+            : tr("%1. %2 on %3; last known quiet on %4, %5 after it.")
+                  .arg(vehicle, work, dateText(call.repairedOn), dateText(call.lastKnownOn),
+                       distanceText(call.known, unit_));
     if (!call.also.empty()) {
         QStringList also;
         for (const std::string& one : call.also)
             also << toText(one);
-        facts += tr(" The same person is also on the list for: %1.").arg(also.join(QStringLiteral("; ")));
+        facts += QChar(u' ') +
+                 tr("The same person is also on the list for: %1.").arg(also.join(QStringLiteral("; ")));
     }
     facts_->setText(facts);
     question_->setText(tr("Ask: \u201c%1\u201d").arg(callQuestion(call.concern)));
@@ -277,7 +284,7 @@ void CallCard::showTexts() {
         due << tr("%1 since %2").arg(dueWord(mark, unit_), dateText(mark.on));
     QString reason = tr("Why this call: %1").arg(withLocalDates(toText(call.call.reason)));
     if (!due.isEmpty())
-        reason += tr(" Due: %1.").arg(due.join(QStringLiteral(", ")));
+        reason += QChar(u' ') + tr("Due: %1.").arg(due.join(QStringLiteral(", ")));
     reason_->setText(reason);
     estimate_->setText(call.odometerNow ? tr("Should show about %1 by now. Left blank, \u201cstill "
                                              "quiet\u201d keeps that as an estimate: "

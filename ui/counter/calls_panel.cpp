@@ -17,6 +17,7 @@
 #include <QLabel>
 #include <QListWidget>
 #include <QPushButton>
+#include <QScrollArea>
 #include <QSignalBlocker>
 #include <QStackedWidget>
 #include <QVBoxLayout>
@@ -26,6 +27,8 @@
 namespace milehold::ui {
 
 namespace {
+
+constexpr int kRankingMs = 3000; // as long as nobody has begun to read the call that came up
 
 QComboBox* choiceOf(const QStringList& names, const QString& objectName, QWidget* parent) {
     auto* box = modestCombo(objectName, 18, parent);
@@ -64,7 +67,14 @@ CallsPanel::CallsPanel(QWidget* parent) : QWidget(parent) {
     left->addWidget(count_);
     pages_ = new QStackedWidget(this);
     card_ = new CallCard(this);
-    pages_->addWidget(card_);
+    // Where long names need more than there is, the card scrolls: no button is pressed flat by them.
+    auto* scroll = new QScrollArea(this);
+    scroll->setWidget(card_);
+    scroll->setWidgetResizable(true);
+    scroll->setFrameShape(QFrame::NoFrame);
+    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    scroll->setFocusPolicy(Qt::NoFocus);
+    pages_->addWidget(scroll);
     empty_ = new EmptyState(QStringLiteral("phone"), QString(), QString(), this);
     pages_->addWidget(empty_);
     auto* row = new QHBoxLayout;
@@ -77,6 +87,11 @@ CallsPanel::CallsPanel(QWidget* parent) : QWidget(parent) {
     column->addWidget(bar);
     column->addLayout(row, 1);
 
+    // Whoever goes to a call, types into it or answers it keeps it, however the list is ranked.
+    const auto stay = [this] { fromTop_ = QDeadlineTimer(); };
+    connect(list_, &QListWidget::currentRowChanged, this, stay);
+    connect(card_, &CallCard::answered, this, stay);
+    connect(card_, &CallCard::edited, this, stay);
     connect(list_, &QListWidget::currentRowChanged, this, &CallsPanel::showCall);
     connect(card_, &CallCard::answered, this, &CallsPanel::answered);
     connect(card_, &CallCard::left, this, &CallsPanel::focusList);
@@ -154,6 +169,7 @@ void CallsPanel::focusList() {
 
 void CallsPanel::answerKept(core::JobId job) {
     card_->forget();
+    fromTop_ = QDeadlineTimer(kRankingMs);
     std::vector<CallToMake> left = calls_;
     std::erase_if(left, [job](const CallToMake& call) { return call.call.job == job; });
     const std::size_t gone = calls_.size() - left.size();
@@ -169,7 +185,7 @@ void CallsPanel::answerFailed() {
 }
 
 void CallsPanel::setCalls(std::vector<CallToMake> calls, std::size_t all) {
-    // The same call stays under the cursor; one that was just made leaves its place to the next one.
+    // The same call stays under the cursor; after an answer the first of the list, which is ranked anew.
     const int before = currentCall();
     const auto job =
         before >= 0 ? std::optional(calls_[static_cast<std::size_t>(before)].call.job) : std::nullopt;
@@ -182,6 +198,8 @@ void CallsPanel::setCalls(std::vector<CallToMake> calls, std::size_t all) {
         for (std::size_t i = 0; i < calls_.size(); ++i)
             if (job && calls_[i].call.job == *job)
                 row = static_cast<int>(i);
+        if (!fromTop_.hasExpired())
+            row = 0;
         if (!calls_.empty())
             list_->setCurrentRow(row);
     }
@@ -233,6 +251,7 @@ bool CallsPanel::eventFilter(QObject* watched, QEvent* event) {
         return QWidget::eventFilter(watched, event);
     const auto* key = static_cast<QKeyEvent*>(event);
     if (key->key() == Qt::Key_Return || key->key() == Qt::Key_Enter) {
+        fromTop_ = QDeadlineTimer();
         card_->focusAnswer();
         return true;
     }

@@ -3,6 +3,7 @@
 
 #include "ui/counter/call_values.h"
 
+#include <QDeadlineTimer>
 #include <QWidget>
 
 class QComboBox;
@@ -31,7 +32,7 @@ public:
     core::CallView view() const;
     void focusList();
 
-    /// The answer is stored: its call leaves the list, and the next one is at hand.
+    /// The answer is stored: its call leaves the list, and the first of the list is at hand.
     void answerKept(core::JobId job);
     /// It is not: what was typed stands as it was.
     void answerFailed();
@@ -60,6 +61,7 @@ private:
 
     std::vector<CallToMake> calls_;
     std::size_t all_ = 0;
+    QDeadlineTimer fromTop_; ///< while it runs, a list that is ranked anew is begun at its top
     core::DistanceUnit unit_ = core::DistanceUnit::Miles;
     QComboBox* show_ = nullptr;
     QComboBox* order_ = nullptr;

@@ -2,6 +2,7 @@
 #include "ui/counter/page_flow.h"
 
 #include "ui/theme/theme.h"
+#include "ui/words/with_sign.h"
 
 #include <QFontMetricsF>
 #include <QPainter>
@@ -23,7 +24,8 @@ QFont PageFlow::fontOf(const PageText& style) {
 
 double PageFlow::textHeight(const QString& text, double width, const PageText& style) {
     const QFontMetricsF metrics(fontOf(style));
-    return metrics.boundingRect(QRectF(0, 0, width, 1e6), Qt::TextWordWrap | Qt::AlignLeft, text).height();
+    return metrics.boundingRect(QRectF(0, 0, width, 1e6), Qt::TextWordWrap | Qt::AlignLeft, withSign(text))
+        .height();
 }
 
 double PageFlow::textWidth(const QString& text, const PageText& style) {
@@ -33,7 +35,7 @@ double PageFlow::textWidth(const QString& text, const PageText& style) {
 void PageFlow::drawText(QPainter& painter, const QRectF& rect, const QString& text, const PageText& style) {
     painter.setFont(fontOf(style));
     painter.setPen(style.ink);
-    painter.drawText(rect, static_cast<int>(Qt::TextWordWrap | style.side | Qt::AlignTop), text);
+    painter.drawText(rect, static_cast<int>(Qt::TextWordWrap | style.side | Qt::AlignTop), withSign(text));
 }
 
 void PageFlow::drawLine(QPainter& painter, const QRectF& rect, const QString& text, const PageText& style) {

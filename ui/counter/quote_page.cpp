@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/counter/quote_page.h"
 
+#include "core/shop/warranty_words.h"
 #include "ui/charts/curve_chart.h"
 #include "ui/counter/vehicle_words.h"
 #include "ui/widgets/text.h"
@@ -32,6 +33,7 @@ constexpr double kChartScale = 0.72; // the chart's letters are made for a scree
 const PageText kBodyText{10, false, kPaperInk, Qt::AlignLeft};
 const PageText kStrongText{10, true, kPaperInk, Qt::AlignLeft};
 const PageText kSmallText{8, false, kPaperSoft, Qt::AlignLeft};
+const PageText kDetailText{9, false, kPaperSoft, Qt::AlignLeft};
 const PageText kLeadText{11, false, kPaperInk, Qt::AlignLeft};
 const PageText kTitleText{18, true, kPaperInk, Qt::AlignLeft};
 
@@ -48,6 +50,9 @@ const core::PathQuote* chosenPath(const QuotePageContent& content) {
 QString warrantyText(const core::ShopSettings& settings) {
     const core::DistanceUnit unit = settings.unit;
     QString terms;
+    const QString words = toText(settings.warrantyTerms);
+    if (core::saysItsTerms(settings))
+        return Words::tr("The shop's warranty: %1").arg(words);
     if (settings.warrantyMonths && settings.warrantyDistance) {
         terms = Words::tr("The shop's warranty: %1 months or %2, whichever comes first.")
                     .arg(*settings.warrantyMonths)
@@ -57,9 +62,10 @@ QString warrantyText(const core::ShopSettings& settings) {
     } else if (settings.warrantyDistance) {
         terms = Words::tr("The shop's warranty: %1.").arg(distanceText(*settings.warrantyDistance, unit));
     } else {
-        terms = Words::tr("Ask the shop for its warranty terms.");
+        return words.isEmpty() ? Words::tr("Ask the shop for its warranty terms.")
+                               : Words::tr("The shop's warranty: %1").arg(words);
     }
-    return settings.warrantyTerms.empty() ? terms : terms + QChar(u' ') + toText(settings.warrantyTerms);
+    return words.isEmpty() ? terms : terms + QChar(u' ') + words;
 }
 
 QString yearlyText(const core::YearlyDistance& yearly, core::DistanceUnit unit) {
@@ -82,6 +88,8 @@ QString costLine(const core::PathQuote& path, core::DistanceUnit unit, const std
 QString restsOn(const core::PathQuote& path) {
     if (path.strength == core::QuoteStrength::NoJobs)
         return Words::tr("no repair yet");
+    if (path.lives == 0 && path.notFollowed > 0)
+        return Words::tr("%1, nothing known since").arg(repairsText(static_cast<int>(path.notFollowed)));
     return Words::tr("%1, %2").arg(repairsText(path.lives), cameBackText(path.comebacks));
 }
 
@@ -130,6 +138,8 @@ void QuotePage::addVehicle(const QuotePageContent& content) {
                     ? Words::tr("A vehicle of model year %1").arg(QString::number(*content.vehicle.modelYear))
                     : Words::tr("A vehicle like this one");
     }
+    if (!content.engine.empty())
+        detail << Words::tr("engine %1").arg(toText(content.engine));
     detail << yearlyText(content.quote.subject.yearly, unit);
     flow_.add(15, [title](QPainter& painter, const QRectF& rect) {
         PageFlow::drawLine(painter, rect, Words::tr("How long will the repair last? %1").arg(title),
@@ -152,17 +162,24 @@ void QuotePage::addSentence(const QuotePageContent& content) {
     const QString name = toText(path->name);
     const QString price =
         path->price.minor > 0 ? moneyText(path->price, toText(content.settings.currency)) : QString();
-    const QString sentence = withLocalDates(toText(path->sentence));
+    // What is said aloud at the counter first; what it rests on in small.
+    const QString sentence = withLocalDates(toText(path->spoken));
+    const QString details = withLocalDates(toText(path->details));
     const double inset = 12;
     const double width = flow_.width() - inset;
     const double nameHeight = PageFlow::textHeight(name, width - 110, kStrongText);
-    const double height = nameHeight + 4 + PageFlow::textHeight(sentence, width, kLeadText);
+    const double sentenceHeight = PageFlow::textHeight(sentence, width, kLeadText);
+    const double detailHeight = details.isEmpty() ? 0 : PageFlow::textHeight(details, width, kDetailText) + 4;
+    const double height = nameHeight + 4 + sentenceHeight + detailHeight;
     flow_.add(height, [=](QPainter& painter, const QRectF& rect) {
         painter.fillRect(QRectF(rect.left(), rect.top() + 1, 3, rect.height() - 2), kPaperInk);
         const QRectF text = rect.adjusted(inset, 0, 0, 0);
         PageFlow::drawText(painter, text.adjusted(0, 0, -110, 0), name, kStrongText);
         PageFlow::drawLine(painter, text.adjusted(text.width() - 105, 0, 0, 0), price, toRight(kStrongText));
         PageFlow::drawText(painter, text.adjusted(0, nameHeight + 4, 0, 0), sentence, kLeadText);
+        if (!details.isEmpty())
+            PageFlow::drawText(painter, text.adjusted(0, nameHeight + 8 + sentenceHeight, 0, 0), details,
+                               kDetailText);
     });
     flow_.space(10);
 }

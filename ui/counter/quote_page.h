@@ -7,6 +7,8 @@
 
 #include <QPageSize>
 
+#include <string>
+
 namespace milehold::ui {
 
 /// What stands on the page for the customer.
@@ -14,6 +16,7 @@ struct QuotePageContent {
     core::Quote quote;
     int chosen = 0; ///< the path that the sentence and the chart speak of
     CounterVehicle vehicle;
+    std::string engine; ///< the name of the family that was quoted; blank: not known
     core::ShopSettings settings;
 };
 

@@ -10,6 +10,7 @@
 #include "ui/widgets/card.h"
 #include "ui/widgets/search_box.h"
 #include "ui/widgets/segmented.h"
+#include "ui/widgets/tall_page.h"
 #include "ui/widgets/text.h"
 #include "ui/words/amounts.h"
 #include "ui/words/labelled.h"
@@ -29,7 +30,7 @@ namespace milehold::ui {
 namespace {
 
 constexpr int kLeftWidth = 264;
-constexpr int kLowestChart = 146;
+constexpr int kLowestChart = 120;
 constexpr int kTallRoom = 820;
 constexpr int kSaySoonMs = 100;
 constexpr int kFromHere = static_cast<int>(OptionModel::Rows::FromHere);
@@ -136,13 +137,7 @@ QWidget* QuoteSide::makeQuote() {
     column->addWidget(chart_, 1);
     column->addWidget(evidence_);
     // Where the words need more than there is, the page scrolls: nothing is drawn over anything else.
-    auto* scroll = new QScrollArea(this);
-    scroll->setWidget(page);
-    scroll->setWidgetResizable(true);
-    scroll->setFrameShape(QFrame::NoFrame);
-    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    scroll->setFocusPolicy(Qt::NoFocus);
-    return scroll;
+    return new TallPage(page, this);
 }
 
 void QuoteSide::connectQuote() {
@@ -188,6 +183,8 @@ void QuoteSide::resizeEvent(QResizeEvent* event) {
 void QuoteSide::setChoices(const CounterChoices& choices) {
     choices_ = choices;
     vehicle_->setChoices(choices);
+    if (!quote_ && !vehicle_->isComplete())
+        setQuote(nullptr); // what an empty counter says depends on the Shelf
 }
 
 void QuoteSide::setFound(const QString& text, const std::vector<VehicleFound>& found) {
@@ -271,13 +268,17 @@ void QuoteSide::setQuote(std::shared_ptr<const core::Quote> quote) {
     if (!quote_) {
         empty_->setTexts(
             tr("Who is at the counter?"),
-            tr("Find the vehicle, or choose its engine family. Then every repair path that applies stands "
-               "here side by side: what it costs, and how long it has lasted in this shop."));
+            choices_.families.empty()
+                ? tr("Nothing can be quoted yet: the Shelf (Alt+4) has no engine. Add the engines there, and "
+                     "the repair paths with their prices.")
+                : tr("Find the vehicle, or choose its engine family. Then every repair path that applies "
+                     "stands here side by side: what it costs, and how long it has lasted in this shop."));
         pages_->setCurrentIndex(Nothing);
         return;
     }
     if (quote_->paths.empty()) {
-        empty_->setTexts(tr("No repair path applies"),
+        const bool wantsYear = !quote_->note.empty() && !vehicle_->vehicle().modelYear;
+        empty_->setTexts(wantsYear ? tr("Which model year?") : tr("No repair path applies"),
                          quote_->note.empty()
                              ? tr("No active path on the shelf names this engine, model year and "
                                   "calibration. Add one on the Shelf.")
@@ -315,7 +316,7 @@ void QuoteSide::showPath() {
     answer_->setCanKeep(vehicle_->vehicle().vehicle.has_value());
     QString evidence = toText(core::evidenceLine(path.evidenceFacts));
     if (quote_->options.project && !path.projection && !path.notProjected.empty())
-        evidence += tr(" No projection: %1.").arg(toText(path.notProjected));
+        evidence += QChar(u' ') + tr("No projection: %1.").arg(toText(path.notProjected));
     evidence_->setText(evidence);
     // The rows of what it rests on say it already, and the curve needs the room.
     evidence_->setVisible(!evidence.isEmpty() && sheet_->options().rows() != OptionModel::Rows::Basis);
@@ -367,10 +368,13 @@ void QuoteSide::openJobs(int column) {
     const core::PathQuote& path = sheet_->options().path(column);
     if (path.jobs.empty())
         return;
-    QString why = tr("%1: %2 behind the quote").arg(toText(path.name), repairsText(path.lives));
-    if (path.notFollowed > 0)
-        why += tr(", and %1 of which nothing is known since delivery").arg(countText(path.notFollowed));
-    emit jobsWanted(path.jobs, why);
+    const QString name = toText(path.name);
+    const QString lives = repairsText(path.lives);
+    emit jobsWanted(path.jobs,
+                    path.notFollowed > 0
+                        ? tr("%1: %2 behind the quote, and %3 of which nothing is known since delivery")
+                              .arg(name, lives, countText(path.notFollowed))
+                        : tr("%1: %2 behind the quote").arg(name, lives));
 }
 
 void QuoteSide::copySentence() {

@@ -199,8 +199,15 @@ void VehiclePanel::showRunning() {
     if (!vehicle_.running)
         return;
     const core::Life& life = vehicle_.running->life;
-    running_->setText(tr("Repaired on %1 and still holding: quiet for %2 so far.")
-                          .arg(dateText(life.repairedOn), distanceText(life.known, choices_.unit)));
+    const QString on = dateText(life.repairedOn);
+    const QString known = distanceText(life.known, choices_.unit);
+    // Nothing said beyond what is known: a repair that nobody has heard of since holds by hope alone.
+    if (life.known == core::Distance())
+        running_->setText(tr("Repaired on %1. Nothing is known of it since: ask.").arg(on));
+    else if (life.state == core::LifeState::LostSight)
+        running_->setText(tr("Repaired on %1: quiet for %2 when it was last heard of.").arg(on, known));
+    else
+        running_->setText(tr("Repaired on %1 and still holding: quiet for %2 so far.").arg(on, known));
 }
 
 } // namespace milehold::ui

@@ -18,12 +18,12 @@ struct Words {
 
 QString vehicleTitle(const VehicleFound& vehicle) {
     QStringList words;
+    if (vehicle.modelYear)
+        words << QString::number(*vehicle.modelYear);
     for (const std::string& part : {vehicle.maker, vehicle.model}) {
         if (!part.empty())
             words << toText(part);
     }
-    if (vehicle.modelYear)
-        words << QString::number(*vehicle.modelYear);
     if (words.isEmpty()) {
         if (!vehicle.plate.empty())
             return toText(vehicle.plate);

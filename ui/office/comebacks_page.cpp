@@ -200,7 +200,7 @@ OwnerPageData comebacksPage(const core::ComebackReview& review, std::span<const 
     if (review.priced > 0) {
         page.lead +=
             QChar(u' ') +
-            Words::tr("%1 of them have a cost: %2 in all, %3 each on the mean.")
+            Words::tr("%1 of them have a cost: %2 in all, %3 each on average.")
                 .arg(count(review.priced), money(review.cost(), currency),
                      roundPriceText(static_cast<double>(review.cost().minor) / review.priced, currency));
     } else {

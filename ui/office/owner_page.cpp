@@ -61,6 +61,7 @@ OwnerPage::OwnerPage(QWidget* parent) : QWidget(parent) {
     scroll_->setWidgetResizable(true);
     scroll_->setFrameShape(QFrame::NoFrame);
     scroll_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    scroll_->setAccessibleName(tr("The figures of this topic, to scroll"));
     preview_ = new PagePreview(this);
     preview_->setMaximumWidth(kSheetWidth);
     preview_->setAccessibleName(tr("The sheets as they will be printed"));

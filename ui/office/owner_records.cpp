@@ -38,7 +38,7 @@ OwnerPageData evidencePage(const OfficeView& view) {
     figure.title = Words::tr("Distance since the repairs: known, and seen by nobody");
     BarData bars;
     bars.partNames = {Words::tr("known"), Words::tr("unseen, may be called"), Words::tr("no contact"),
-                      Words::tr("sold"),  Words::tr("not to be called"),      Words::tr("before its end")};
+                      Words::tr("sold"),  Words::tr("not to be called"),      Words::tr("before a comeback")};
     bars.axisName = Words::tr("thousand %1").arg(unitWord(unit));
     for (const OfficeGroup& group : view.groups) {
         const core::Evidence& evidence = group.evidence;
@@ -80,8 +80,11 @@ OwnerPageData quotesPage(const core::Result<core::QuoteCheck>& checked) {
             "sentence copied, or by Keep.");
         return page;
     }
-    page.lead = Words::tr("%1 quotes are kept; %2 can be compared.")
-                    .arg(count(check.given), count(check.all ? check.all->quotes : 0));
+    const QString comparable = count(check.all ? check.all->quotes : 0);
+    page.lead =
+        check.given == 1
+            ? Words::tr("1 quote is kept; %1 can be compared.").arg(comparable)
+            : Words::tr("%1 quotes are kept; %2 can be compared.").arg(count(check.given), comparable);
     if (check.waiting > 0)
         page.lead +=
             QChar(u' ') + Words::tr("%1 wait for their repair, or for news of it.").arg(count(check.waiting));
@@ -112,7 +115,7 @@ OwnerPageData quotesPage(const core::Result<core::QuoteCheck>& checked) {
     data.reference = anySeen ? check.all->quoted : check.limits->quoted;
     data.estimateName = Words::tr("seen (95 %)");
     data.axisName =
-        Words::tr("share still quiet at the distance quoted; the line: what was quoted on the mean");
+        Words::tr("share still quiet at the distance quoted; the line: what was quoted on average");
     QStringList off;
     const auto add = [&](const core::QuoteBin& bin, const QString& name, bool summary) {
         ForestRow row;
@@ -149,8 +152,9 @@ OwnerPageData quotesPage(const core::Result<core::QuoteCheck>& checked) {
     figure.chart = std::move(data);
     page.figures.push_back(std::move(figure));
     page.closing = Words::tr(
-        "Each repair is read at the distance that its quote spoke of, by the product limit with "
-        "exact limits; the last quote before a repair counts. Where too little was known for a chance, "
+        "Each repair counts as far as it was watched, up to the distance that its quote spoke of (product "
+        "limit, exact limits); the last quote before a repair counts. Where too little was known for a "
+        "chance, "
         "the lower limits told are set against what was seen.");
     return page;
 }

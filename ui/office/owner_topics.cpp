@@ -92,7 +92,7 @@ OwnerFigure funnelFigure(const QString& title, const core::Result<core::FunnelRe
         outside += point.outside;
     figure.words =
         outside == 0
-            ? Words::tr("Nobody is outside the limits: what differs is no more than chance would do.")
+            ? Words::tr("Nothing lies outside the limits: what differs is no more than chance would do.")
             : Words::tr("%1 outside the 99.8 % limits: worth a talk, not a verdict.").arg(count(outside));
     figure.chart = std::move(data);
     return figure;
@@ -104,7 +104,7 @@ OwnerFigure watchFigure(const QString& title, const std::vector<core::WatchedPar
     OwnerFigure figure;
     figure.title = title;
     WatchData data;
-    data.valueName = Words::tr("running sum, as a share of the part's limit");
+    data.valueName = Words::tr("comebacks beyond what is usual, as a share of the limit");
     data.limitName = Words::tr("limit");
     constexpr std::size_t kMostLines = 6;
     for (const core::WatchedPart& part : parts) {
@@ -218,10 +218,12 @@ OwnerPageData warrantyPage(const core::Result<core::WarrantyReview>& review, cor
                         "comeback has a cost yet, so no money is said.")
                   .arg(countText(review->drivers));
     page.closing = Words::tr(
-        "A Weibull life beside the share that never held, above for all paths together, below for "
-        "each by itself; limits from lives and drivers weighted at random. They count the spread "
-        "of the estimate, not of the year to come. A path with five priced comebacks has its own mean cost. "
-        "The diamond is the shop's own warranty.");
+        "Read off a smooth curve through the shop's lives (a Weibull life) beside the share that never held, "
+        "above for all paths together, below for each by itself. The limits say how unsure that is, from "
+        "lives "
+        "and drivers weighted at random again and again; how one year falls out varies more. A path with "
+        "five "
+        "priced comebacks has its own average cost. The diamond is the shop's own warranty.");
     page.isOneColumn = true;
     return page;
 }
@@ -247,7 +249,7 @@ OwnerPageData earlyWarningPage(const core::Result<std::vector<core::WatchedPart>
         : watchedLots > 0
             ? Words::tr("No part is past its limit, and no lot. Part revisions watched: %1; lots: %2.")
                   .arg(count(static_cast<int>(parts->size())), count(watchedLots))
-            : Words::tr("No part is past its limit. %1 part revisions are watched.")
+            : Words::tr("No part is past its limit. Part revisions watched: %1.")
                   .arg(count(static_cast<int>(parts->size())));
     page.closing =
         Words::tr("Each phaser, valve, chain set and tensioner at its own revision, from its first repair "
@@ -278,9 +280,10 @@ OwnerPageData peoplePage(const core::Result<core::FunnelReview>& people,
                   "Few jobs scatter widely: only what lies outside the limits means anything.");
     page.figures.push_back(funnelFigure(Words::tr("People"), people));
     page.figures.push_back(funnelFigure(Words::tr("Suppliers of the main part"), suppliers));
-    page.closing =
-        Words::tr("A funnel, never a league table: there is no first and no last within the limits. Exact "
-                  "Poisson limits, widened where all differ more than chance would do.");
+    page.closing = Words::tr(
+        "No first and no last within the limits: chance alone puts one in 20 past the 95 % limits, one "
+        "in 500 past the 99.8 % limits. They narrow as more is to be expected (a funnel of exact "
+        "Poisson limits, widened where all differ more than chance would do).");
     return page;
 }
 
@@ -332,8 +335,9 @@ OwnerPageData factorsPage(const core::Result<core::FactorReview>& factors) {
                          .arg(QLocale().toString(*factors->proportionalP, 'g', 2));
     page.figures.push_back(std::move(figure));
     page.closing =
-        Words::tr("Proportional hazards, several repairs of one vehicle taken together. What goes together "
-                  "need not cause each other: a path may be chosen for the worst engines.");
+        Words::tr("Each ratio is between repairs alike in all else that is listed, several repairs of one "
+                  "vehicle taken together (proportional hazards). What goes together need not cause each "
+                  "other: a path may be chosen for the worst engines.");
     return page;
 }
 

@@ -167,11 +167,11 @@ void ReportPage::addPaths(const ReportPageContent& content) {
         flow_.addText(Words::tr("No finished repair is recorded yet."), kBodyText);
         return;
     }
-    const double rest = flow_.width() - (50 + 52 + 58 + 48 + 110 + 52);
+    const double rest = flow_.width() - (46 + 52 + 54 + 46 + 92 + 52);
     const std::vector<Column> columns{
-        {Words::tr("repair path"), rest, false}, {Words::tr("repairs"), 50, true},
-        {Words::tr("came back"), 52, true},      {Words::tr("known %1").arg(unitSign(unit)), 58, true},
-        {Words::tr("evidence"), 48, true},       {Words::tr("quiet at %1").arg(mark), 110, true},
+        {Words::tr("repair path"), rest, false}, {Words::tr("repairs"), 46, true},
+        {Words::tr("came back"), 52, true},      {Words::tr("known %1").arg(unitSign(unit)), 54, true},
+        {Words::tr("evidence"), 46, true},       {Words::tr("quiet at %1").arg(mark), 92, true},
         {Words::tr("worst case"), 52, true}};
     std::vector<QStringList> rows;
     for (const auto& path : report.paths)
@@ -250,12 +250,13 @@ void ReportPage::addCosts(const ReportPageContent& content) {
     for (int kind = 0; kind < 6; ++kind)
         if (amounts[kind] != core::Money{})
             said << Words::tr("%1 %2").arg(costKindNames()[kind], moneyText(amounts[kind], currency));
-    QString line = Words::tr("What they cost, by kind: %1").arg(said.join(QStringLiteral(", ")));
-    line += costs.kinds.credit == core::Money{}
-                ? QStringLiteral(".")
-                : Words::tr("; %1 was credited, which leaves %2.")
-                      .arg(moneyText(costs.kinds.credit, currency), moneyText(costs.total(), currency));
-    flow_.addText(line, kBodyText);
+    const QString kinds = said.join(QStringLiteral(", "));
+    flow_.addText(
+        costs.kinds.credit == core::Money{}
+            ? Words::tr("What they cost, by kind: %1.").arg(kinds)
+            : Words::tr("What they cost, by kind: %1; %2 was credited, which leaves %3.")
+                  .arg(kinds, moneyText(costs.kinds.credit, currency), moneyText(costs.total(), currency)),
+        kBodyText);
     flow_.space(12);
 }
 

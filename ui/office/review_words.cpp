@@ -33,10 +33,22 @@ QString pText(double p) {
                      : Words::tr("p = %1").arg(QLocale().toString(p, 'f', p < 0.1 ? 3 : 2));
 }
 
+/// What the p of a comparison means, in words that need no statistics.
+QString byChance(double p) {
+    if (p < 0.001)
+        return Words::tr("less than once in 1,000 times");
+    return p < 0.0095 ? Words::tr("about %1 in 1,000 times").arg(std::lround(p * 1000))
+                      : Words::tr("about %1 in 100 times").arg(std::lround(p * 100));
+}
+
 QString wholeWatch(const OfficeComparison& two) {
-    return two.permutation
-               ? Words::tr("Over the whole watch: log\u2011rank by permutation, %1.").arg(pText(*two.p))
-               : Words::tr("Over the whole watch: log\u2011rank, %1.").arg(pText(*two.p));
+    const QString words =
+        two.permutation
+            ? Words::tr(
+                  "Over the whole watch chance alone would do as much %1 (log\u2011rank by permutation, "
+                  "%2).")
+            : Words::tr("Over the whole watch chance alone would do as much %1 (log\u2011rank, %2).");
+    return words.arg(byChance(*two.p), pText(*two.p));
 }
 
 QString nameOr(const std::string& name) {
@@ -135,18 +147,12 @@ QString comparisonWords(const OfficeView& view) {
                                   .arg(nameOr(group.name), mark);
         return start + QChar(u' ') + (two.tooFew || !two.p ? few : wholeWatch(two));
     }
-    QString sentence;
-    if (view.query.reading == core::Reading::Best)
-        sentence = Words::tr("Unseen miles taken as quiet: ");
-    if (view.query.reading == core::Reading::Worst)
-        sentence = Words::tr("Unseen miles taken as failed: ");
-    if (std::lround(*two.difference * 100) == 0) {
-        sentence += Words::tr("At %1 no difference shows").arg(mark);
-    } else {
-        sentence += Words::tr("At %1, %2 is still quiet %3 percentage points %4 often than %5")
-                        .arg(mark, first, points(*two.difference),
-                             *two.difference > 0 ? Words::tr("more") : Words::tr("less"), second);
-    }
+    QString sentence =
+        std::lround(*two.difference * 100) == 0 ? Words::tr("At %1 no difference shows").arg(mark)
+        : *two.difference > 0 ? Words::tr("At %1, %2 more in 100 are still quiet after %3 than after %4")
+                                    .arg(mark, points(*two.difference), first, second)
+                              : Words::tr("At %1, %2 fewer in 100 are still quiet after %3 than after %4")
+                                    .arg(mark, points(*two.difference), first, second);
     if (two.lower && two.upper) {
         const auto signedPoints = [](long value) {
             return (value < 0   ? QStringLiteral("\u2212")
@@ -154,10 +160,14 @@ QString comparisonWords(const OfficeView& view) {
                                 : QString()) +
                    QString::number(std::abs(value));
         };
-        sentence +=
-            Words::tr("; 95 % limits %1 to %2")
-                .arg(signedPoints(core::percentDown(*two.lower)), signedPoints(core::percentUp(*two.upper)));
+        sentence = Words::tr("%1; 95 % limits %2 to %3")
+                       .arg(sentence, signedPoints(core::percentDown(*two.lower)),
+                            signedPoints(core::percentUp(*two.upper)));
     }
+    if (view.query.reading == core::Reading::Best)
+        sentence = Words::tr("Unseen miles taken as quiet: %1").arg(sentence);
+    if (view.query.reading == core::Reading::Worst)
+        sentence = Words::tr("Unseen miles taken as failed: %1").arg(sentence);
     sentence += QChar(u'.');
     if (two.tooFew)
         return sentence + QChar(u' ') + few;

@@ -288,7 +288,9 @@ QString sectionEmptyText(ShelfSection section) {
     case ShelfSection::Engines:
         return say("No engine family yet. Add the engines that you repair, then the paths.");
     case ShelfSection::Paths:
-        return say("No repair path yet. Add the ways in which you repair; jobs and quotes start here.");
+        return say(
+            "No repair path yet. Add the engines first, then the ways in which you repair them; jobs and "
+            "quotes start here.");
     case ShelfSection::Parts:
         return say("No part number yet. Add what you fit, one entry a revision.");
     case ShelfSection::Calibrations:

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/shell/main_window.h"
 
+#include "ui/shell/alt_types_nothing.h"
 #include "ui/shell/enter_presses.h"
 #include "ui/shell/help_viewer.h"
 #include "ui/shell/message_bar.h"
@@ -50,6 +51,7 @@ MainWindow::MainWindow(QWidget* parent) : QMainWindow(parent) {
     setWindowTitle(QStringLiteral("Milehold"));
     setMinimumSize(960, 600);
     qApp->installEventFilter(new EnterPresses(this));
+    qApp->installEventFilter(new AltTypesNothing(this));
     resize(1280, 800);
     auto* page = new QWidget(this);
     auto* across = new QHBoxLayout(page);
@@ -217,6 +219,7 @@ void MainWindow::showShortcuts() {
                              {{tr("Ctrl+N"), tr("Log a job")},
                               {tr("Ctrl+S"), tr("Save the job")},
                               {tr("Ctrl+F"), tr("Find a job in the list")},
+                              {tr("Alt+Q"), tr("It started quiet before delivery")},
                               {tr("F2"), tr("Show or hide the vehicle's fields")},
                               {tr("F8"), tr("To the next thing to put right")},
                               {tr("Esc"), tr("Back to the jobs; what is unfinished is kept")}}},

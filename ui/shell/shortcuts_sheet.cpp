@@ -7,11 +7,16 @@
 
 #include <QGridLayout>
 #include <QLabel>
+#include <QScrollArea>
 #include <QVBoxLayout>
+
+#include <algorithm>
 
 namespace milehold::ui {
 
 namespace {
+
+constexpr int kHighest = 640; // fits with its frame on a screen of 800
 
 /// A key as it stands on the keyboard.
 class KeyCap : public QWidget {
@@ -38,11 +43,14 @@ private:
 
 ShortcutsSheet::ShortcutsSheet(const QList<Group>& groups, QWidget* parent) : QDialog(parent) {
     setWindowTitle(tr("Keys"));
-    auto* stack = new QVBoxLayout(this);
+    // More keys than a low screen has room for: they scroll, by the arrow and page keys too.
+    auto* scroll = new QScrollArea(this);
+    auto* sheet = new QWidget(scroll);
+    auto* stack = new QVBoxLayout(sheet);
     stack->setContentsMargins(kMargin, kMargin, kMargin, kMargin);
     stack->setSpacing(kGap);
     for (const Group& group : groups) {
-        stack->addWidget(new SectionTitle(group.title, this));
+        stack->addWidget(new SectionTitle(group.title, sheet));
         auto* grid = new QGridLayout;
         grid->setHorizontalSpacing(kGap);
         grid->setVerticalSpacing(6);
@@ -50,14 +58,26 @@ ShortcutsSheet::ShortcutsSheet(const QList<Group>& groups, QWidget* parent) : QD
         grid->setColumnStretch(1, 1);
         int line = 0;
         for (const Key& key : group.keys) {
-            grid->addWidget(new KeyCap(key.keys, this), line, 0, Qt::AlignLeft);
-            grid->addWidget(new QLabel(key.does, this), line, 1);
+            grid->addWidget(new KeyCap(key.keys, sheet), line, 0, Qt::AlignLeft);
+            grid->addWidget(new QLabel(key.does, sheet), line, 1);
             ++line;
         }
         stack->addLayout(grid);
     }
     stack->addStretch(1);
+    scroll->setWidget(sheet);
+    scroll->setWidgetResizable(true);
+    scroll->setFrameShape(QFrame::NoFrame);
+    scroll->setAccessibleName(tr("Keys"));
+    auto* whole = new QVBoxLayout(this);
+    whole->setContentsMargins(0, 0, 0, 0);
+    whole->addWidget(scroll);
     setMinimumWidth(520);
+    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    const QSize wanted = sheet->sizeHint();
+    resize(std::max(520, wanted.width()) + kMargin,
+           std::min(wanted.height(), kHighest)); // and its scroll bar
+    scroll->setFocus();
 }
 
 } // namespace milehold::ui

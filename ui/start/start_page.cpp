@@ -109,7 +109,7 @@ QWidget* StartPage::makeOpenSide() {
     server_->setToolTip(tr("The password comes from the password file (~/.pgpass), never from here."));
     auto* label = new QLabel(tr("Or on a &server:"));
     label->setBuddy(server_);
-    auto* connectTo = new QPushButton(tr("Co&nnect"));
+    auto* connectTo = new QPushButton(tr("Connec&t"));
     connectTo->setObjectName(QStringLiteral("openServer"));
     const auto open = [this] {
         const QString address = server_->text().trimmed();
@@ -139,7 +139,7 @@ QWidget* StartPage::makeNewSide() {
         currency_->setText(QStringLiteral("USD"));
     currency_->setMaxLength(3);
     home_ = new QLineEdit;
-    auto* pick = new QPushButton(tr("&Choose…"));
+    auto* pick = new QPushButton(icon(QStringLiteral("open")), tr("&Choose the folder…"));
     connect(pick, &QPushButton::clicked, this, &StartPage::browseForHomeWanted);
 
     form_ = new FormGrid(2);
@@ -147,6 +147,12 @@ QWidget* StartPage::makeNewSide() {
     form_->addField(tr("Odometers in"), unit_, QStringLiteral("unit"));
     form_->addField(tr("C&urrency (ISO 4217)"), currency_, QStringLiteral("currency"));
     form_->addField(tr("&Kept in the folder"), home_, QStringLiteral("home"), 0);
+    auto* under = new QWidget;
+    auto* left = new QHBoxLayout(under);
+    left->setContentsMargins(0, 0, 0, 0);
+    left->addWidget(pick);
+    left->addStretch(1);
+    form_->addWide(under);
 
     create_ = new QPushButton(tr("Start this shop"));
     create_->setObjectName(QStringLiteral("createShop"));
@@ -157,7 +163,6 @@ QWidget* StartPage::makeNewSide() {
 
     auto* row = new QHBoxLayout;
     row->addWidget(create_);
-    row->addWidget(pick);
     row->addStretch(1);
     card->body()->addWidget(form_);
     card->body()->addStretch(1);

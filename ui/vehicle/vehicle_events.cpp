@@ -37,11 +37,11 @@ QString stateText(core::JobId job, std::span<const core::Life> lives, core::Dist
     for (const core::Life& life : lives) {
         if (life.job != job)
             continue;
-        QString text =
-            Words::tr("%1, known %2").arg(word(life.state).toLower(), distanceText(life.known, unit));
-        if (life.unseen > core::Distance())
-            text += Words::tr(", %1 unseen").arg(distanceText(life.unseen, unit));
-        return text;
+        const QString state = word(life.state).toLower();
+        const QString known = distanceText(life.known, unit);
+        return life.unseen > core::Distance()
+                   ? Words::tr("%1, known %2, %3 unseen").arg(state, known, distanceText(life.unseen, unit))
+                   : Words::tr("%1, known %2").arg(state, known);
     }
     return {};
 }
@@ -193,7 +193,7 @@ std::vector<VehicleEvent> vehicleEvents(const core::VehicleHistory& history,
 QString yearlyText(const core::YearlyDistance& yearly, core::DistanceUnit unit) {
     const QString perYear = distanceText(yearly.perYear, unit);
     return yearly.source == core::YearlySource::Readings
-               ? Words::tr("%1 a year, by the median slope of %2 readings of the last 36 months") // never 1
+               ? Words::tr("%1 a year, from %2 odometer readings of the last 36 months") // never 1
                      .arg(perYear)
                      .arg(yearly.readings)
                : Words::tr("%1 a year: the shop's usual figure, as its own readings span less than 60 days")

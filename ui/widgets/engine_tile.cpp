@@ -75,8 +75,10 @@ void EngineTile::describe() {
         words << state_.caption;
     setAccessibleName(positionName(position_, banks_));
     setAccessibleDescription(words.join(QStringLiteral(", ")));
-    const QString what = words.isEmpty() ? QString() : QStringLiteral(": ") + accessibleDescription();
-    setToolTip(accessibleName() + what + tr(" (key %1)").arg(number_));
+    setToolTip(
+        words.isEmpty()
+            ? tr("%1 (key %2)").arg(accessibleName(), QString::number(number_))
+            : tr("%1: %2 (key %3)").arg(accessibleName(), accessibleDescription(), QString::number(number_)));
 }
 
 void EngineTile::paintEvent(QPaintEvent*) {

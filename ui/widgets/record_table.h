@@ -21,6 +21,7 @@ public:
 
     /// What to say, and to do first, while there are no rows.
     void setEmptyText(const QString& text);
+    const QString& emptyText() const { return emptyText_; }
     /// Keeps only rows in which some column holds all of these words.
     void setFilterText(const QString& words);
 

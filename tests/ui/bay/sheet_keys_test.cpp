@@ -2,8 +2,11 @@
 #include "tests/support/bay_sample.h"
 #include "tests/support/picture.h"
 #include "ui/bay/job_form.h"
+#include "ui/bay/job_list.h"
 #include "ui/bay/job_sheet.h"
 #include "ui/shell/enter_presses.h"
+#include "ui/widgets/findings.h"
+#include "ui/widgets/record_table.h"
 
 #include <QApplication>
 #include <QLabel>
@@ -125,11 +128,75 @@ TEST_F(SheetKeys, WhoeverHasTheKeyboardIsOnView) {
     field("repairOrder")->setFocus();
     area->verticalScrollBar()->setValue(area->verticalScrollBar()->maximum());
     in->setFocus();
-    const QRect shown(area->viewport()->mapToGlobal(QPoint()), area->viewport()->size());
-    EXPECT_TRUE(shown.contains(QRect(in->mapToGlobal(QPoint()), in->size())));
+    const auto isOnView = [area](const QWidget* widget) {
+        const QRect shown(area->viewport()->mapToGlobal(QPoint()), area->viewport()->size());
+        return shown.contains(QRect(widget->mapToGlobal(QPoint()), widget->size()));
+    };
+    EXPECT_TRUE(QTest::qWaitFor([&] { return isOnView(in); }, 1000));
     area->verticalScrollBar()->setValue(area->verticalScrollBar()->maximum());
     sheet_.open(newRepair(context_), newRepair(context_), {}, {});
     EXPECT_EQ(area->verticalScrollBar()->value(), 0);
+    QTest::qWait(50);
+    EXPECT_EQ(area->verticalScrollBar()->value(), 0) << "nor does the keyboard's place pull it down later";
+}
+
+TEST_F(SheetKeys, AFieldIsOnViewWithItsLabelAndItsFinding) {
+    auto* area = sheet_.findChild<QScrollArea*>();
+    sheet_.resize(1180, 420);
+    const auto isOnView = [area](const QWidget* widget) {
+        const QRect shown(area->viewport()->mapToGlobal(QPoint()), area->viewport()->size());
+        return shown.contains(QRect(widget->mapToGlobal(QPoint()), widget->size()));
+    };
+    QLineEdit* rattle = field("before.rattleTenths");
+    const QLabel* label = nullptr;
+    for (const QLabel* one : sheet_.findChildren<QLabel*>())
+        if (one->buddy() == rattle)
+            label = one;
+    ASSERT_NE(label, nullptr);
+    // From below, where the field alone would come to lie at the upper edge.
+    field("labourPrice")->setFocus();
+    QTest::qWait(50);
+    area->verticalScrollBar()->setValue(area->verticalScrollBar()->maximum());
+    ASSERT_FALSE(isOnView(rattle));
+    rattle->setFocus();
+    EXPECT_TRUE(QTest::qWaitFor([&] { return isOnView(rattle) && isOnView(label); }, 1000));
+
+    QTest::keyClicks(rattle, QStringLiteral("loud"));
+    form_->showAllFindings();
+    const InlineFinding* finding = nullptr;
+    for (const InlineFinding* one : sheet_.findChildren<InlineFinding*>())
+        if (one->isVisible() && one->text() == rattle->accessibleDescription())
+            finding = one;
+    ASSERT_NE(finding, nullptr);
+    // From above, where the finding under the field would stay below the lower edge.
+    field("odometerIn")->setFocus();
+    QTest::qWait(50);
+    area->verticalScrollBar()->setValue(0);
+    ASSERT_FALSE(isOnView(finding));
+    rattle->setFocus();
+    EXPECT_TRUE(QTest::qWaitFor([&] { return isOnView(label) && isOnView(finding); }, 1000));
+}
+
+TEST_F(SheetKeys, AJobThatWasStoredOpensAtItsTop) {
+    JobCard card = newRepair(context_);
+    card.job.revision = 3;
+    card.job.odometerIn = core::Distance::miles(101'500);
+    card.job.odometerOut = core::Distance::miles(101'500);
+    auto* area = sheet_.findChild<QScrollArea*>();
+    // Out of view, at another size, so that nothing is laid out yet when it opens.
+    sheet_.askForVehicle(newRepair(context_));
+    sheet_.resize(1180, 560);
+    sheet_.open(card, card, tests::samplePast(), {});
+    QTest::qWait(50);
+    EXPECT_EQ(area->verticalScrollBar()->value(), 0);
+    ASSERT_NE(QApplication::focusWidget(), nullptr);
+    EXPECT_EQ(QApplication::focusWidget()->objectName(), QStringLiteral("odometerIn"));
+}
+
+TEST_F(SheetKeys, OneKeySaysThatItStartedQuiet) {
+    QTest::keyClick(QApplication::focusWidget(), Qt::Key_Q, Qt::AltModifier);
+    EXPECT_TRUE(
+        QTest::qWaitFor([&] { return form_->card().job.deliveryCheck == core::DeliveryCheck::Quiet; }, 1000));
 }
 
 TEST_F(SheetKeys, F8DoesNotGoBackToWhatWasPutRight) {
@@ -166,6 +233,25 @@ TEST_F(SheetKeys, AYearThatAMistypedVinFilledInGoesWithIt) {
     QTest::keyClicks(vin, QStringLiteral("0TVH4PZ40KJ479087"));
     QTest::keyClick(vin, Qt::Key_Tab);
     EXPECT_EQ(year->text(), QStringLiteral("2019"));
+}
+
+TEST(JobList, AnEmptyShopIsToldWhatAFirstJobStillWants) {
+    JobList list;
+    list.setJobs({});
+    const auto* table = list.findChild<RecordTable*>();
+    ASSERT_NE(table, nullptr);
+    BayContext context = tests::sampleContext();
+    list.setContext(context);
+    EXPECT_TRUE(table->emptyText().contains(QStringLiteral("Press N")));
+    context.staff.clear();
+    list.setContext(context);
+    EXPECT_TRUE(table->emptyText().contains(QStringLiteral("a technician")));
+    EXPECT_FALSE(table->emptyText().contains(QStringLiteral("a repair path")));
+    context.shelf = std::make_shared<const core::Shelf>();
+    list.setContext(context);
+    EXPECT_TRUE(table->emptyText().contains(QStringLiteral("an engine family, a repair path, a technician")))
+        << table->emptyText().toStdString();
+    EXPECT_TRUE(table->emptyText().contains(QStringLiteral("Alt+4")));
 }
 
 TEST(EnterPresses, ReturnPressesTheButtonThatHasTheKeyboard) {

@@ -3,6 +3,7 @@
 #include "core/survival/curve.h"
 #include "ui/charts/axis.h"
 #include "ui/charts/curve_chart.h"
+#include "ui/charts/curve_frame.h"
 #include "ui/theme/chart_palette.h"
 #include "ui/theme/theme.h"
 
@@ -178,6 +179,36 @@ TEST(CurveChart, KeepsNotANumberOutOfTheDrawing) {
     EXPECT_FALSE(table.toText().contains("nan", Qt::CaseInsensitive));
     EXPECT_FALSE(table.toText().contains("inf", Qt::CaseInsensitive));
     EXPECT_TRUE(std::isfinite(shown.chart.pixelOf(0, 1).x()));
+}
+
+TEST(CurveFrame, BreaksANameInTwoWhereThereIsNoRoomForOneLine) {
+    CurveData data;
+    data.series = {oneStep(), oneStep()};
+    data.series[0].name = "All phasers, newest revision";
+    data.series[1].name = "Phasers with chain set";
+    data.series[1].survival = {0.9, 0.8};
+    const CurveFrame frame(data, CurveView{}, QRectF(0, 0, 560, 460), false);
+    ASSERT_EQ(frame.labels.size(), 2U);
+    for (const auto& label : frame.labels) {
+        const auto& series = data.series[static_cast<std::size_t>(label.series)];
+        EXPECT_EQ(label.lines.size(), 2) << series.name.toStdString();
+        EXPECT_EQ(label.lines.join(QChar(u' ')), series.name) << "whole, and nothing cut";
+        EXPECT_LE(label.rect.right(), 560);
+    }
+    EXPECT_FALSE(frame.labels[0].rect.intersects(frame.labels[1].rect));
+    // One line where there is room for it, or no place to break.
+    data.series[0].name = "Phasers alone";
+    const CurveFrame wide(data, CurveView{}, QRectF(0, 0, 1100, 460), false);
+    ASSERT_FALSE(wide.labels.empty());
+    for (const auto& label : wide.labels)
+        EXPECT_EQ(label.lines.size(), 1) << label.lines.join(QChar(u'/')).toStdString();
+    data.series[0].name = "Phasersallfournewestrevisionever";
+    const CurveFrame odd(data, CurveView{}, QRectF(0, 0, 560, 460), false);
+    for (const auto& label : odd.labels) {
+        if (label.series == 0) {
+            EXPECT_EQ(label.lines.size(), 1);
+        }
+    }
 }
 
 TEST(CurveChart, ReadsAllLinesByKeys) {

@@ -220,6 +220,35 @@ TEST(CallsPanel, TakesOneAnswerOfACallUntilItIsStored) {
     EXPECT_EQ(shown.answers.back().job, tests::jobId(2));
 }
 
+TEST(CallsPanel, GoesToTheTopOfTheListThatAnAnswerRankedAnew) {
+    ShownPanel shown;
+    shown.list().setCurrentRow(1);
+    QTest::keyClick(&shown.list(), Qt::Key_A);
+    shown.panel.answerKept(tests::jobId(2));
+    EXPECT_EQ(shown.panel.currentCall(), 0) << "at once, by the order so far";
+    auto ranked = someCalls();
+    ranked.erase(ranked.begin() + 1);
+    std::swap(ranked[0], ranked[1]);
+    shown.panel.setCalls(ranked, 56);
+    EXPECT_EQ(shown.panel.currentCall(), 0);
+    EXPECT_EQ(shown.panel.calls()[0].call.job, tests::jobId(3)) << "and by the new order";
+
+    // Whoever has gone on to a call meanwhile keeps it.
+    shown.panel.answerKept(tests::jobId(9));
+    QTest::keyClick(&shown.list(), Qt::Key_Down);
+    std::swap(ranked[0], ranked[1]);
+    shown.panel.setCalls(ranked, 56);
+    EXPECT_EQ(shown.panel.calls()[static_cast<std::size_t>(shown.panel.currentCall())].call.job,
+              tests::jobId(1));
+    shown.panel.answerKept(tests::jobId(9));
+    QTest::keyClicks(&shown.odometer(), QStringLiteral("91250"));
+    std::swap(ranked[0], ranked[1]);
+    const auto typedFor = shown.panel.calls()[static_cast<std::size_t>(shown.panel.currentCall())].call.job;
+    shown.panel.setCalls(ranked, 56);
+    EXPECT_EQ(shown.panel.calls()[static_cast<std::size_t>(shown.panel.currentCall())].call.job, typedFor);
+    EXPECT_EQ(shown.panel.typed().odometer, core::Distance::miles(91'250));
+}
+
 TEST(CallsPanel, KeepsWhatIsTypedWhenTheAnswerIsNotStoredOrTheListIsRankedAnew) {
     ShownPanel shown;
     QTest::keyClicks(&shown.odometer(), QStringLiteral("91250"));

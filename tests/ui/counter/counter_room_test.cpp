@@ -244,6 +244,22 @@ TEST(CounterRoom, HoldsManyPathsWithLongWords) {
     EXPECT_LE(shown.room.minimumSizeHint().width(), kUsual.width());
 }
 
+TEST(CounterRoom, DrawsNothingOverAnythingElseOnALowScreen) {
+    for (const QSize& size : {kUsual, QSize(1136, 660), QSize(860, 520)}) {
+        ShownRoom shown(tests::hugeQuote());
+        shown.room.resize(size);
+        QTest::qWait(50);
+        const auto* evidence = shown.room.findChild<QLabel*>(QStringLiteral("quoteEvidence"));
+        const QWidget* parts[] = {shown.room.findChild<AnswerCard*>(), &shown.sheet(),
+                                  shown.room.findChild<CurveChart*>(), evidence};
+        ASSERT_TRUE(evidence->isVisible());
+        for (int i = 1; i < 4; ++i)
+            EXPECT_GE(parts[i]->geometry().top(), parts[i - 1]->geometry().bottom())
+                << "part " << i << " at " << size.width() << " by " << size.height();
+        EXPECT_GE(evidence->height(), evidence->heightForWidth(evidence->width())) << "no line is cut off";
+    }
+}
+
 TEST(CounterRoom, FindsAVehicleByKeysAlone) {
     CounterRoom room;
     room.resize(kUsual);

@@ -66,9 +66,12 @@ TEST(QuotePage, CarriesTheSentenceTheOptionsTheWarrantyAndTheDataDateAsText) {
         const QString text = flowed(output(QStringLiteral("pdftotext"), {path, QStringLiteral("-")}));
         ASSERT_FALSE(text.isEmpty());
         const core::PathQuote& chosen = printed.content.quote.paths[2];
-        EXPECT_TRUE(text.contains(flowed(withLocalDates(QString::fromStdString(chosen.sentence)))
-                                      .replace(QChar(0x00a0), QChar(u' '))))
-            << text.toStdString();
+        for (const std::string& part : {chosen.spoken, chosen.details}) {
+            const QString said = flowed(withLocalDates(QString::fromStdString(part)));
+            EXPECT_FALSE(said.isEmpty());
+            EXPECT_TRUE(text.contains(QString(said).replace(QChar(0x00a0), QChar(u' '))))
+                << said.toStdString() << " is not in: " << text.toStdString();
+        }
         for (const core::PathQuote& option : printed.content.quote.paths) {
             EXPECT_TRUE(text.contains(QString::fromStdString(option.name)));
         }
@@ -81,6 +84,32 @@ TEST(QuotePage, CarriesTheSentenceTheOptionsTheWarrantyAndTheDataDateAsText) {
         EXPECT_TRUE(text.contains(QStringLiteral("$2,940.00")));
         EXPECT_TRUE(text.contains(QStringLiteral("7XQLR24T0M8410236")));
     }
+}
+
+TEST(QuotePage, NamesTheEngineOfAVehicleThatIsDescribedByWords) {
+    Printed printed(tests::usualQuote(), 2);
+    printed.content.vehicle.vehicle.reset();
+    printed.content.vehicle.modelYear = 2021;
+    printed.content.engine = "Larch 2.4";
+    const QString path = printed.write(QStringLiteral("quote-by-hand"), QPageSize::A4);
+    const QString text = flowed(output(QStringLiteral("pdftotext"), {path, QStringLiteral("-")}));
+    EXPECT_TRUE(text.contains(QStringLiteral("A vehicle of model year 2021"))) << text.toStdString();
+    EXPECT_TRUE(text.contains(QStringLiteral("engine Larch 2.4"))) << text.toStdString();
+}
+
+TEST(QuotePage, SaysTheWarrantyOnceWhereTheWordsHoldItsTerms) {
+    Printed printed(tests::usualQuote(), 2);
+    printed.content.settings.warrantyTerms = "Two years or 24,000 miles on parts.";
+    QString path = printed.write(QStringLiteral("quote-words"), QPageSize::A4);
+    QString text = flowed(output(QStringLiteral("pdftotext"), {path, QStringLiteral("-")}));
+    EXPECT_TRUE(text.contains(QStringLiteral("The shop's warranty: Two years or 24,000 miles on parts.")));
+    EXPECT_FALSE(text.contains(QStringLiteral("24 months")));
+    printed.content.settings.warrantyMonths.reset();
+    printed.content.settings.warrantyDistance.reset();
+    path = printed.write(QStringLiteral("quote-words"), QPageSize::A4);
+    text = flowed(output(QStringLiteral("pdftotext"), {path, QStringLiteral("-")}));
+    EXPECT_TRUE(text.contains(QStringLiteral("The shop's warranty: Two years or 24,000 miles on parts.")))
+        << "where nothing but the words is entered, they are the terms";
 }
 
 TEST(QuotePage, IsDrawnWithVectorsOnOneSheetOfTheRightSize) {

@@ -107,7 +107,8 @@ TEST(VehicleEvents, TellEverythingOnceNewestFirst) {
 TEST(VehicleEvents, SayWhereTheYearlyDistanceComesFrom) {
     core::YearlyDistance yearly{core::Distance::miles(12'400), core::YearlySource::Readings, 7};
     EXPECT_TRUE(yearlyText(yearly, core::DistanceUnit::Miles).contains(QStringLiteral("12,400")));
-    EXPECT_TRUE(yearlyText(yearly, core::DistanceUnit::Miles).contains(QStringLiteral("7 reading")));
+    EXPECT_TRUE(
+        yearlyText(yearly, core::DistanceUnit::Miles).contains(QStringLiteral("7 odometer readings")));
     yearly.source = core::YearlySource::ShopDefault;
     EXPECT_TRUE(yearlyText(yearly, core::DistanceUnit::Miles).contains(QStringLiteral("usual figure")));
 }
