@@ -111,10 +111,36 @@ void minorantStep(const InnermostProblem& problem, std::vector<double>& cumulati
     }
 }
 
+// Where every row is known to one innermost interval, or open to the right, the estimate is the product
+// limit; empty where some row covers several of them and ends. Source: Turnbull 1976, section 3.
+std::vector<double> productLimit(const InnermostProblem& problem) {
+    const std::size_t m = problem.intervals.size();
+    std::vector<double> here(m, 0.0), open(m, 0.0);
+    for (const Cell& cell : problem.cells) {
+        if (cell.first != cell.last && cell.last != m - 1)
+            return {};
+        (cell.first == cell.last ? here : open)[cell.first] += cell.weight;
+    }
+    // A row that is open from an interval on left the watch before it.
+    std::vector<double> beyond(m + 1, 0.0), cumulative(m + 1, 0.0);
+    for (std::size_t j = m; j-- > 0;)
+        beyond[j] = beyond[j + 1] + here[j] + open[j];
+    double survival = 1;
+    for (std::size_t j = 0; j + 1 < m; ++j) {
+        survival *= beyond[j + 1] / (beyond[j + 1] + here[j]);
+        cumulative[j + 1] = 1 - survival;
+    }
+    cumulative[m] = 1;
+    return cumulative;
+}
+
 Result<Turnbull> estimate(InnermostProblem problem, const TurnbullOptions& options) {
     const std::size_t m = problem.intervals.size();
-    std::vector<double> cumulative(m + 1);
-    for (std::size_t j = 0; j <= m; ++j)
+    std::vector<double> cumulative = productLimit(problem);
+    const bool closed = !cumulative.empty();
+    if (!closed)
+        cumulative.resize(m + 1);
+    for (std::size_t j = 0; !closed && j <= m; ++j)
         cumulative[j] = static_cast<double>(j) / static_cast<double>(m);
     Turnbull result;
     std::vector<double> slope = gradient(problem, cumulative);
@@ -130,7 +156,7 @@ Result<Turnbull> estimate(InnermostProblem problem, const TurnbullOptions& optio
         result.gap = gapOf(slope, problem.weight);
     }
     std::vector<double> masses = differences(cumulative);
-    if (options.polished && m > 1) {
+    if (options.polished && m > 1 && !closed) {
         polishMasses(problem, masses);
         cumulative = cumulated(masses);
         result.gap = gapOf(gradient(problem, cumulative), problem.weight);

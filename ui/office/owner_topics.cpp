@@ -252,7 +252,7 @@ OwnerPageData earlyWarningPage(const core::Result<std::vector<core::WatchedPart>
     page.closing =
         Words::tr("Each phaser, valve, chain set and tensioner at its own revision, from its first repair "
                   "on, against repairs with other revisions of the same kind. A part in good order passes "
-                  "its limit once in twenty years of watching. The six nearest to it are drawn.") +
+                  "its limit once in twenty years of watching at most. The six nearest to it are drawn.") +
         QChar(u' ') +
         (watchedLots > 0
              ? Words::tr("Each lot that was written down likewise, against repairs with other lots; "
@@ -280,7 +280,8 @@ OwnerPageData peoplePage(const core::Result<core::FunnelReview>& people,
     page.figures.push_back(funnelFigure(Words::tr("Suppliers of the main part"), suppliers));
     page.closing =
         Words::tr("A funnel, never a league table: there is no first and no last within the limits. Exact "
-                  "Poisson limits, widened where all differ more than chance would do.");
+                  "Poisson limits, widened where ten or more differ more than chance would do. Whoever does "
+                  "most of the work makes what is usual, and is hardly ever outside.");
     return page;
 }
 
