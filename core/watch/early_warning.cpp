@@ -63,10 +63,9 @@ Result<EarlyWarning> earlyWarning(std::span<const WatchedJob> jobs, const UsualH
     if (!(options.falseAlarmAYear > 0 && options.falseAlarmAYear < 1))
         return fail(ErrorCode::InvalidInput, "the chance of a false alarm lies between 0 and 1");
     EarlyWarning warning;
-    warning.first = today;
+    warning.first = jobs.front().enters;
     for (const WatchedJob& job : jobs)
         warning.first = std::min(warning.first, job.enters);
-    const double end = std::max(1.0, today - warning.first);
 
     std::vector<WatchedJob> watched;
     std::vector<double> enters;
@@ -80,6 +79,10 @@ Result<EarlyWarning> earlyWarning(std::span<const WatchedJob> jobs, const UsualH
         watched.push_back(job);
         enters.push_back(job.enters);
     }
+    // A clock that is behind the records must not shorten the watch that the limit is for.
+    double end = std::max(1.0, today - warning.first);
+    for (const WatchedJob& job : watched)
+        end = std::max(end, job.leaves);
     std::vector<double> days;
     for (double day = 0; day < end; day += std::max(7.0, end / 200))
         days.push_back(day);

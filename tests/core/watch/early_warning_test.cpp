@@ -55,6 +55,10 @@ TEST(EarlyWarning, IsTheRunningSumAgainstWhatIsUsual) {
     EXPECT_NEAR(valueOn(6.5), std::log(2.0), 1e-14);
     EXPECT_NEAR(valueOn(17), std::log(2.0) - 3 * (i - h) + std::log(2.0), 1e-14);
     EXPECT_EQ(warning->points.back().day, 100);
+    // A clock behind the records: the watch goes on to the last of them, day 166 less 100.
+    const auto behind = earlyWarning(jobs, *usual, 50);
+    ASSERT_TRUE(behind);
+    EXPECT_EQ(behind->points.back().day, 66);
     // The limit is the one that the simulation gives for so long a watch.
     CusumLimitOptions how;
     how.horizon = 100;
