@@ -65,7 +65,7 @@ core::Result<std::string> livesTable(const SampleShop& sample) {
         truths.emplace(truth.job, &truth);
 
     std::string out =
-        "miles,end,until,entry,group,vehicle,family,revision,calibration,oil,true_miles,true_shape,"
+        "miles,end,last_quiet,entry,group,vehicle,family,revision,calibration,oil,true_miles,true_shape,"
         "true_scale,true_never_held\n";
     for (const core::VehicleHistory& history : histories(sample)) {
         auto lives = core::deriveLives(history, sample.settings, sample.endsOn, &sample.shelf);
@@ -85,9 +85,10 @@ core::Result<std::string> livesTable(const SampleShop& sample) {
                 history.vehicle.family ? sample.shelf.find(*history.vehicle.family) : nullptr;
             const core::Lives& told = columns.lives;
             const bool late = told.entryOf(i) > 0;
-            out += mileage(told.miles[i], late) + ',' + std::string(endOf(life)) + ',';
+            // As `export lives` writes them: a comeback where it was seen, beside its last quiet.
+            out += mileage(told.untilOf(i), late) + ',' + std::string(endOf(life)) + ',';
             if (told.untilOf(i) > told.miles[i])
-                out += mileage(told.untilOf(i), late);
+                out += mileage(told.miles[i], late);
             out += ',' + mileage(told.entryOf(i), late) + ',' + quoted(path != nullptr ? path->name : "") +
                    ',' + history.vehicle.vin + ',' + quoted(family != nullptr ? family->name : "") + ',' +
                    quoted(revisionOf(*job, sample.shelf)) + ',' + job->calibrationAfter + ',' +

@@ -173,7 +173,7 @@ std::vector<Sheet> sheetsOf(const std::vector<GroupAnswer>& groups) {
              "at",
              {"group", "miles", "best", "known", "worst"},
              {}};
-    Sheet tipping{"How many of the unseen would have to have failed",
+    Sheet tipping{"How many of the unseen would have to have failed right away",
                   "tipping",
                   {"group", "verdict", "share", "unseen_lives", "best", "worst"},
                   {}};

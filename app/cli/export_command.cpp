@@ -32,6 +32,7 @@ struct Options {
     std::string to;     ///< of `support`
     std::string by = "path";
     bool anonymous = false;
+    bool days = false;
 };
 
 /// What `export` and `import` can be asked for, as a list in words.
@@ -44,7 +45,7 @@ Result<std::size_t> write(storage::Shop& shop, const Options& options, storage::
         const auto today = dateOption("--today", options.shop.today, localToday());
         if (!today)
             return core::failureOf(today);
-        return storage::exportLives(shop, {*today, options.by, {}, {}}, out);
+        return storage::exportLives(shop, {.today = *today, .by = options.by, .days = options.days}, out);
     }
     const auto file = storage::recordFileFromCode(options.what);
     return storage::exportRecords(shop, *file, out, {options.anonymous});
@@ -70,6 +71,9 @@ Result<void> checkOptions(const Session& session, const Options& options) {
     if (isEverything && (options.csv != "-" || !options.xlsx.empty() || options.anonymous))
         return core::fail(ErrorCode::InvalidInput,
                           "everything: neither --csv, --xlsx nor --anonymous were expected");
+    if (options.days && options.what != "lives")
+        return core::fail(ErrorCode::InvalidInput,
+                          "--days: expected with lives alone, which have days of watch");
     if (!options.xlsx.empty() && options.csv != "-")
         return core::fail(ErrorCode::InvalidInput, "--csv and --xlsx: one of them was expected");
     if (session.format == Format::Csv &&
@@ -163,6 +167,9 @@ Action setUpExport(CLI::App& command) {
     command.add_option("--by", options->by, "lives: the facet in column group")
         ->type_name("FACET")
         ->capture_default_str();
+    command.add_flag("--days", options->days,
+                     "lives: add the days since the first repair (entered) and watched (days), for "
+                     "early-warning");
     command.add_flag("--anonymous", options->anonymous, "leave out all that tells who somebody is");
     return [options](Session& session) { return run(session, *options); };
 }

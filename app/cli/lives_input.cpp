@@ -23,6 +23,17 @@ tl::unexpected<core::Error> wrong(std::string_view option, const std::string& wh
     return core::fail(ErrorCode::InvalidInput, std::string(option) + ": " + what);
 }
 
+std::string facetList() {
+    std::string facets;
+    for (const core::Facet& facet : core::facets())
+        facets += (facets.empty() ? "" : ", ") + std::string(facet.id);
+    return facets;
+}
+
+std::string noFacet(const std::string& name) {
+    return "'" + name + "' is no facet; expected one of " + facetList();
+}
+
 std::vector<std::string_view> partsOf(std::string_view text) {
     std::vector<std::string_view> parts;
     for (;;) {
@@ -41,10 +52,7 @@ void addLivesInput(CLI::App& options, LivesInput& input) {
         ->type_name("FILE");
     options.add_option("--shop", input.shop.folder, "lives of a shop: a folder NAME.milehold")
         ->type_name("FOLDER");
-    std::string facets;
-    for (const core::Facet& facet : core::facets())
-        facets += (facets.empty() ? "" : ", ") + std::string(facet.id);
-    options.add_option("--by", input.by, "how a shop's lives are grouped: " + facets)
+    options.add_option("--by", input.by, "how a shop's lives are grouped: " + facetList())
         ->type_name("FACET")
         ->capture_default_str();
     options.add_option("--today", input.shop.today, "the day on which a shop is looked at (default: today)")
@@ -64,6 +72,10 @@ Result<storage::LivesTable> livesOfShop(const LivesInput& input, const storage::
     if (options.needStratum && input.stratumBy.empty())
         return wrong("--stratum",
                      "the lives of a shop have strata only by a facet; expected --stratum-by FACET");
+    if (core::facetById(input.by) == nullptr)
+        return wrong("--by", noFacet(input.by));
+    if (!input.stratumBy.empty() && core::facetById(input.stratumBy) == nullptr)
+        return wrong("--stratum-by", noFacet(input.stratumBy));
     const auto today = dateOption("--today", input.shop.today, localToday());
     if (!today)
         return core::failureOf(today);
@@ -87,7 +99,9 @@ Result<storage::LivesTable> livesOfShop(const LivesInput& input, const storage::
 } // namespace
 
 Result<storage::LivesTable> readLives(Session& session, const LivesInput& input,
-                                      const storage::LivesTableOptions& options) {
+                                      const storage::LivesTableOptions& asked) {
+    storage::LivesTableOptions options = asked;
+    options.keepIntervals = input.keepIntervals;
     if (!input.shop.folder.empty() && !input.csv.empty())
         return wrong("--csv", "a table and a shop were named; expected one of them");
     if (!input.shop.folder.empty())

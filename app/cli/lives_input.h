@@ -18,11 +18,13 @@ namespace milehold::cli {
 
 /// Which lives a command reads: those of a table, or those of a shop.
 struct LivesInput {
-    std::string csv;            ///< --csv FILE, "-" for standard input
-    ShopInput shop;             ///< --shop NAME.milehold, --today
-    std::string by = "path";    ///< --by: the facet that groups a shop's lives
-    std::string stratumBy;      ///< --stratum-by: the facet that makes a shop's strata
-    bool keepIntervals = false; ///< of a shop's comebacks that nobody saw begin; else they stand where seen
+    std::string csv;         ///< --csv FILE, "-" for standard input
+    ShopInput shop;          ///< --shop NAME.milehold, --today
+    std::string by = "path"; ///< --by: the facet that groups a shop's lives
+    std::string stratumBy;   ///< --stratum-by: the facet that makes a shop's strata
+    /// Of comebacks of a shop, or of a table exported from one, that nobody saw begin; else they stand where
+    /// they were seen.
+    bool keepIntervals = false;
 };
 
 /// Adds the options that name the lives.

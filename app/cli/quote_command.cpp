@@ -6,6 +6,7 @@
 #include "app/cli/shop_input.h"
 #include "core/life/life.h"
 #include "core/quote/on_the_road.h"
+#include "core/shop/finding_list.h"
 #include "storage/life_store.h"
 #include "storage/shelf_store.h"
 #include "storage/vehicle_store.h"
@@ -113,6 +114,10 @@ Result<void> quote(Session& session, const Options& options, storage::Shop& shop
     const auto lives = shop.lives().records(*today);
     if (!lives)
         return core::failureOf(lives);
+
+    if (options.year && (*options.year < core::kFirstModelYear || *options.year > core::kLastModelYear))
+        return core::fail(ErrorCode::InvalidInput, "--year: '" + std::to_string(*options.year) +
+                                                       "' is no model year; expected four figures, as 2018");
 
     core::QuoteSubject subject;
     QuoteFrame frame;

@@ -12,6 +12,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include <iostream>
 #include <memory>
 
 namespace milehold::cli {
@@ -54,6 +55,11 @@ Result<void> run(Session& session, const Options& options) {
     if (!month)
         return core::failureOf(month);
 
+    // What Qt remarks on the surroundings is no sentence of ours; standard error is for those.
+    qInstallMessageHandler([](QtMsgType type, const QMessageLogContext&, const QString& text) {
+        if (type == QtCriticalMsg || type == QtFatalMsg)
+            std::cerr << text.toStdString() << '\n';
+    });
     // Text and charts are laid out by Qt's painter, which needs no display but wants a program object.
     qputenv("QT_QPA_PLATFORM", "offscreen");
     int argc = 1;

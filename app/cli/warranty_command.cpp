@@ -94,7 +94,9 @@ Result<WarrantyBasis> basisOfTable(Session& session, const Options& options, con
     storage::LivesTableOptions reading;
     if (request.drivers.empty())
         reading.factors = {kYearlyColumn};
-    const auto table = readLives(session, options.input, reading);
+    LivesInput input = options.input;
+    input.keepIntervals = true; // the fit knows what to do with them
+    const auto table = readLives(session, input, reading);
     if (!table)
         return core::failureOf(table);
     WarrantyBasis basis;

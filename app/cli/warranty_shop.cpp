@@ -47,8 +47,8 @@ WarrantyGroup groupOf(const std::string& name, const std::vector<std::size_t>& m
         sum = sum + cost->second;
         group.costs += 1;
     }
-    const auto columns = core::toColumns(lives, records.settings.unit, core::Reading::Known,
-                                         core::Intervals::Keep); // as `export lives` writes them
+    const auto columns =
+        core::toColumns(lives, records.settings.unit, core::Reading::Known, core::Intervals::Keep);
     if (columns.lives.size() > 0)
         group.lives = core::observationsByGroup(columns.lives).front();
     const double minor = std::pow(10.0, core::minorDigits(records.settings.currency));

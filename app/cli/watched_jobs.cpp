@@ -2,7 +2,10 @@
 #include "app/cli/watched_jobs.h"
 
 #include "app/cli/shop_records.h"
+#include "core/report/owner_review.h"
 
+#include <algorithm>
+#include <chrono>
 #include <cmath>
 
 namespace milehold::cli {
@@ -13,28 +16,60 @@ using core::Result;
 namespace {
 
 constexpr const char* kEnteredColumn = "entered";
+constexpr const char* kDaysColumn = "days";
+
+Result<std::vector<double>> numbersOf(const storage::FactorColumn& column) {
+    const auto levels = column.numbers();
+    if (!levels)
+        return core::fail(ErrorCode::InvalidInput,
+                          "column " + column.name + ": not every cell is a number; expected days");
+    std::vector<double> numbers;
+    numbers.reserve(column.level.size());
+    for (const std::uint32_t level : column.level)
+        numbers.push_back((*levels)[level]);
+    return numbers;
+}
 
 Result<WatchedBook> bookOfTable(Session& session, const LivesInput& input) {
     storage::LivesTableOptions reading;
     reading.factors = {kEnteredColumn};
+    reading.ifThere = {kDaysColumn};
     const auto table = readLives(session, input, reading);
     if (!table)
         return core::failureOf(table);
-    const auto days = table->factors[0].numbers();
-    if (!days)
-        return core::fail(ErrorCode::InvalidInput, std::string("column ") + kEnteredColumn +
-                                                       ": not every cell is a number; expected days");
+    const auto entered = numbersOf(table->factors[0]);
+    if (!entered)
+        return core::failureOf(entered);
     const core::Lives& lives = table->lives;
+    const auto days =
+        table->factors.size() > 1 ? numbersOf(table->factors[1]) : Result<std::vector<double>>(lives.miles);
+    if (!days)
+        return core::failureOf(days);
+    if (std::any_of(days->begin(), days->end(), [](double day) { return day < 0; }))
+        return core::fail(ErrorCode::InvalidInput, std::string("column ") + kDaysColumn +
+                                                       ": a cell is negative; expected days of watch");
     if (!lives.weight.empty())
         return core::fail(ErrorCode::InvalidInput,
                           "column weight: a running sum takes jobs one by one; expected no weights");
     WatchedBook book;
     for (const std::string& name : lives.groupNames)
         book.groups.push_back({name, {}});
+    book.lastDay = book.lastEntry = -HUGE_VAL;
     for (std::size_t i = 0; i < lives.size(); ++i) {
-        const double enters = (*days)[table->factors[0].level[i]];
-        book.groups[lives.groupOf(i)].jobs.push_back({enters, enters + lives.miles[i], lives.cameBack(i)});
+        if (lives.entryOf(i) > 0)
+            continue;
+        const double enters = (*entered)[i], leaves = enters + (*days)[i];
+        if (!(leaves - enters == (*days)[i]))
+            return core::fail(ErrorCode::InvalidInput, std::string("column ") + kEnteredColumn +
+                                                           ": a cell is too large to count days from");
+        book.groups[lives.groupOf(i)].jobs.push_back({enters, leaves, lives.cameBack(i)});
+        book.lastEntry = std::max(book.lastEntry, enters);
+        book.lastDay = std::max(book.lastDay, leaves);
     }
+    std::erase_if(book.groups, [](const WatchedGroup& group) { return group.jobs.empty(); });
+    if (book.groups.empty())
+        return core::fail(ErrorCode::NotEstimable,
+                          storage::nameOfSource(input.csv) + ": no job was watched from its delivery on");
     return book;
 }
 
@@ -47,18 +82,17 @@ Result<WatchedBook> bookOfShop(const LivesInput& input) {
         const auto groups = groupsBy(*records, input.by);
         if (!groups)
             return core::failureOf(groups);
-        for (const core::LifeRecord& record : records->lives)
-            if (!book.dayZero || record.life.repairedOn < *book.dayZero)
-                book.dayZero = record.life.repairedOn;
+        book.dayZero = core::Date(std::chrono::sys_days());
+        book.lastDay = static_cast<double>(core::daysBetween(*book.dayZero, records->today));
+        book.lastEntry = -HUGE_VAL;
         for (const auto& [name, members] : *groups) {
             WatchedGroup group{name, {}};
             for (const std::size_t i : members) {
                 const core::Life& life = records->lives[i].life;
-                if (!life.contributes || life.entry > core::Distance())
+                if (!core::isWatchedFromDelivery(life))
                     continue;
-                const auto enters = static_cast<double>(core::daysBetween(*book.dayZero, life.repairedOn));
-                const auto leaves = static_cast<double>(core::daysBetween(*book.dayZero, life.lastKnownOn));
-                group.jobs.push_back({enters, std::max(enters, leaves), life.cameBack()});
+                group.jobs.push_back(core::watchedJob(life));
+                book.lastEntry = std::max(book.lastEntry, group.jobs.back().enters);
             }
             if (!group.jobs.empty())
                 book.groups.push_back(std::move(group));

@@ -71,11 +71,12 @@ std::string tipping(const EvidenceFacts& facts) {
     switch (point.verdict) {
     case TippingPoint::Verdict::Falls:
         if (lives == 1)
-            return claim + "falls when the one unchecked repair has failed.";
-        return claim + "falls when " + percentWords(*point.share) + " of the " + unchecked + " have failed.";
+            return claim + "falls when the one unchecked repair has failed right away.";
+        return claim + "falls when " + percentWords(*point.share) + " of the " + unchecked +
+               " have failed right away.";
     case TippingPoint::Verdict::HoldsAnyway:
         return claim + "holds even if " + (lives == 1 ? "the one" : "all of the") + " " +
-               (lives == 1 ? "unchecked repair has" : unchecked + " have") + " failed.";
+               (lives == 1 ? "unchecked repair has" : unchecked + " have") + " failed right away.";
     case TippingPoint::Verdict::FailsAnyway:
         return claim + "does not hold even if no unchecked repair has failed.";
     case TippingPoint::Verdict::NothingUnseen:

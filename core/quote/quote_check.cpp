@@ -4,6 +4,7 @@
 #include "core/quote/path_evidence.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 namespace milehold::core {
@@ -14,7 +15,8 @@ constexpr double kEdges[] = {0, 0.5, 0.7, 0.8, 0.9, 1};
 
 struct Told {
     double chance = 0;
-    double horizon = 0; ///< metres
+    double lower = 0, upper = 0; ///< told with it, else the chance itself
+    double horizon = 0;          ///< metres
     const Life* life = nullptr;
 };
 
@@ -24,6 +26,7 @@ Result<QuoteBin> binOf(const std::vector<Told>& told, double from, double to, do
     bin.to = to;
     Lives lives;
     bool isEntered = false;
+    double toldLower = 0, toldUpper = 0;
     for (const Told& one : told) {
         const Life& life = *one.life;
         const Distance end = life.cameBack() && life.until ? *life.until : life.known;
@@ -32,13 +35,20 @@ Result<QuoteBin> binOf(const std::vector<Told>& told, double from, double to, do
         lives.entry.push_back(static_cast<double>(life.entry.metres()) / one.horizon);
         isEntered = isEntered || life.entry > Distance();
         bin.quoted += one.chance;
+        toldLower += one.lower;
+        toldUpper += one.upper;
         bin.comebacks += life.cameBack() && lives.miles.back() <= 1;
         bin.jobs.push_back(life.job);
     }
     if (!isEntered)
         lives.entry.clear();
     bin.quotes = static_cast<int>(told.size());
-    bin.quoted /= static_cast<double>(told.size());
+    const auto quotes = static_cast<double>(told.size());
+    bin.quoted /= quotes;
+    if (toldLower < toldUpper) {
+        bin.toldLower = toldLower / quotes;
+        bin.toldUpper = toldUpper / quotes;
+    }
     const auto set = WatchedSet::of(countsOfAll(lives), level);
     if (!set)
         return failureOf(set);
@@ -58,7 +68,14 @@ Result<QuoteBin> binOf(const std::vector<Told>& told, double from, double to, do
 std::optional<bool> QuoteBin::held() const {
     if (!lower || !upper)
         return std::nullopt;
-    return quoted <= *upper && (isLimit || *lower <= quoted);
+    if (isLimit)
+        return quoted <= *upper;
+    const double least = toldLower.value_or(quoted), most = toldUpper.value_or(quoted);
+    if (!observed)
+        return least <= *upper && *lower <= most;
+    const double difference = *observed - quoted;
+    return difference <= std::hypot(*observed - *lower, most - quoted) &&
+           -difference <= std::hypot(*upper - *observed, quoted - least);
 }
 
 const LifeRecord* lifeOf(const GivenQuote& quote, std::span<const LifeRecord> lives) {
@@ -115,10 +132,12 @@ Result<QuoteCheck> checkQuotes(std::span<const GivenQuote> quotes, std::span<con
         if (!quote->chance) {
             ++check.noEstimate;
             if (const auto least = quote->lower ? quote->lower : quote->atLeast)
-                limits.push_back({fromMillionths(*least), horizon, life});
+                limits.push_back({fromMillionths(*least), 0, 0, horizon, life});
             continue;
         }
-        const Told one{fromMillionths(*quote->chance), horizon, life};
+        const double chance = fromMillionths(*quote->chance);
+        const Told one{chance, quote->lower ? fromMillionths(*quote->lower) : chance,
+                       quote->upper ? fromMillionths(*quote->upper) : chance, horizon, life};
         std::size_t bin = 0;
         while (bin + 1 < kBins && one.chance > kEdges[bin + 1])
             ++bin;

@@ -21,11 +21,16 @@ struct QuoteBin {
     double watched = 0;             ///< still watched at the distance quoted
     std::optional<double> observed; ///< by the same rules as a quote: empty where too few are watched
     std::optional<double> lower, upper;
+    std::optional<double> toldLower, toldUpper; ///< mean limits told with it; empty where a quote had none
     std::vector<JobId> jobs;
     bool isLimit = false; ///< `quoted` is the mean lower limit: only that was told
 
-    /// What was told lies within the limits of what was seen, a lower limit not above them; empty without
-    /// limits.
+    /// What was told and what was seen differ by no more than chance explains, in both: the limits of their
+    /// difference hold 0. What was told is an estimate too, from few repairs, so an honest one need not lie
+    /// within the limits of what was seen as often as these promise. The limits told are taken as if all
+    /// quotes rested on the same repairs, which is the widest. Where too few are watched for an estimate,
+    /// both pairs of limits overlap. A lower limit that was told is not above the limits seen. Empty without
+    /// limits. Source: Zou & Donner 2008, Stat Med 27:1693 (limits of a difference from those of each).
     std::optional<bool> held() const;
 };
 
@@ -51,11 +56,11 @@ const LifeRecord* lifeOf(const GivenQuote& quote, std::span<const LifeRecord> li
 ///
 /// Every quote speaks of its own distance h, so each life is read in multiples of it: it came back at life/h,
 /// or was watched to known/h. In each range the product limit at 1 with exact limits is what was seen; if the
-/// quotes are right it is their mean chance. That takes the leaving of lives within a range as unrelated to
-/// their chance, hence the narrow ranges.
-/// Errors: InvalidInput for a level outside (0, 1).
-/// Source: Kaplan & Meier 1958, JASA 53:457; Fay, Brittain & Proschan 2013, Biostatistics 14:723; comparing
-/// in ranges of the chance as in Harrell 2015, Regression Modeling Strategies, section 19.3.
+/// quotes are right it differs from their mean chance by chance alone (QuoteBin::held). That takes the
+/// leaving of lives within a range as unrelated to their chance, hence the narrow ranges. Errors:
+/// InvalidInput for a level outside (0, 1). Source: Kaplan & Meier 1958, JASA 53:457; Fay, Brittain &
+/// Proschan 2013, Biostatistics 14:723; comparing in ranges of the chance as in Harrell 2015, Regression
+/// Modeling Strategies, section 19.3.
 Result<QuoteCheck> checkQuotes(std::span<const GivenQuote> quotes, std::span<const LifeRecord> lives,
                                double level = 0.95);
 

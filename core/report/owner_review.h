@@ -9,7 +9,7 @@
 #include "core/shop/settings.h"
 #include "core/survival/cox.h"
 #include "core/warranty/terms.h"
-#include "core/watch/cusum.h"
+#include "core/watch/early_warning.h"
 #include "core/watch/funnel.h"
 
 #include <optional>
@@ -58,33 +58,40 @@ struct FunnelReview {
 Result<FunnelReview> reviewPeople(std::span<const LifeRecord> lives, const FacetNames& names);
 Result<FunnelReview> reviewSuppliers(std::span<const LifeRecord> lives, const FacetNames& names);
 
-/// One part number at one revision under watch.
+/// One part number at one revision under watch, or one lot of it.
 struct WatchedPart {
     std::string name;
-    int repairs = 0, comebacks = 0;
-    double expected = 0;            ///< comebacks to be expected by now
+    int repairs = 0;
+    int comebacks = 0;              ///< at an age at which others were still watched
+    double expected = 0;            ///< of them, by now
     Date since;                     ///< day 0 of `points`
     std::vector<CusumPoint> points; ///< ends today
-    double limit = 0;               ///< passed by a part in good order once in twenty years
+    double limit = 0;               ///< passed by a part in good order once in twenty years at most
     std::optional<double> alarmOn;  ///< day
     std::vector<JobId> jobs;
 };
 
 inline constexpr std::size_t kFewestToWatch = 8; ///< repairs with a part before it is watched
-inline constexpr double kAlarmAYear = 0.05; ///< chance that one part in good order passes its limit in a year
+
+/// It adds to a curve and was watched from its delivery on, so that no comeback before its watch can be
+/// missing beside the days that count for it.
+bool isWatchedFromDelivery(const Life& life);
+/// From its delivery to its comeback or the last day on which it was known quiet, in days since 1970-01-01.
+WatchedJob watchedJob(const Life& life);
+
+/// The running sum (core/watch/early_warning.h) of every phaser, valve, chain set and tensioner, each
+/// revision by itself from its first repair on, against the repairs that fitted other revisions of the same
+/// kind of part and not this one; against all repairs where fewer than five of those came back. Lives that
+/// were not watched from their delivery on are left out. That any of several parts in good order passes its
+/// limit in a year has the chance chanceOfAnyAlarm(kAlarmAYear, parts) at most. Nearest to its limit first.
+/// Errors: NotEstimable when fewer than five came back in all; those of earlyWarning.
+Result<std::vector<WatchedPart>> reviewParts(std::span<const LifeRecord> lives, const Shelf& shelf,
+                                             Date today, const EarlyWarningOptions& options = {});
 
 /// The same for every lot of such a part that was written down, each against the repairs with other lots, or
 /// none, of the same kind of part: a bad lot shows before its revision does. Named `PH-2204 C, lot L77`.
 Result<std::vector<WatchedPart>> reviewLots(std::span<const LifeRecord> lives, const Shelf& shelf, Date today,
-                                            int runs = 400);
-
-/// The running sum of comebacks of every phaser, valve, chain set and tensioner, each revision by itself from
-/// its first repair on, against the repairs with other revisions of the same kind of part. Its limit counts
-/// that what is expected of it is an estimate. That any of several parts in good order passes its limit in a
-/// year has the chance chanceOfAnyAlarm(kAlarmAYear, parts) at most. Nearest to its limit first. `runs`:
-/// simulated histories for each limit.
-Result<std::vector<WatchedPart>> reviewParts(std::span<const LifeRecord> lives, const Shelf& shelf,
-                                             Date today, int runs = 400);
+                                            const EarlyWarningOptions& options = {});
 
 /// The factors that go with how long a repair lasts, all at once.
 struct FactorReview {

@@ -3,15 +3,12 @@
 #include "core/report/owner_review.h"
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 
 namespace milehold::core {
 
 namespace {
 
-constexpr double kDaysInYear = 365.25;
-constexpr double kFewestComebacks = 5;
 constexpr double kFewestForFactors = 10;
 
 double dayNumber(Date date) {
@@ -20,106 +17,34 @@ double dayNumber(Date date) {
 
 struct Watch {
     std::string name;
-    Component component = Component::Other;
     std::vector<const LifeRecord*> records;
 };
 
-/// Nelson-Aalen over days since the repair, as steps.
-struct HazardSteps {
-    std::vector<double> days, hazard;
-    double comebacks = 0; ///< that it rests on
-
-    double operator()(double age) const {
-        const auto next = std::upper_bound(days.begin(), days.end(), age);
-        return next == days.begin() ? 0 : hazard[static_cast<std::size_t>(next - days.begin()) - 1];
-    }
-};
-
-struct Span {
-    double enters = 0, leaves = 0;
-    bool cameBack = false;
-};
-
-Span spanOf(const Life& life) {
-    const double from = dayNumber(life.repairedOn);
-    return {from, std::max(from, dayNumber(life.lastKnownOn)), life.cameBack()};
+bool isWatched(const PartNumber* part) {
+    return part != nullptr &&
+           (part->component == Component::Phaser || part->component == Component::OilControlValve ||
+            part->component == Component::ChainSet || part->component == Component::Tensioner);
 }
 
-/// Empty when the reference has too few comebacks to expect anything from.
-std::optional<HazardSteps> hazardOf(const std::vector<const LifeRecord*>& records) {
-    Lives lives;
-    double comebacks = 0;
-    for (const LifeRecord* record : records) {
-        const Span span = spanOf(record->life);
-        lives.miles.push_back(span.leaves - span.enters);
-        lives.end.push_back(span.cameBack ? kCameBack : kHolding);
-        comebacks += span.cameBack;
-    }
-    if (comebacks < kFewestComebacks)
-        return std::nullopt;
-    const Counts counts = countsOfAll(lives);
-    const auto watched = counts.watched();
-    HazardSteps steps;
-    steps.comebacks = comebacks;
-    double sum = 0;
-    for (std::size_t i = 0; i < counts.size(); ++i) {
-        if (counts.comebacks[i] <= 0)
-            continue;
-        sum += counts.comebacks[i] / watched[i];
-        // One that never held is expected from the first day on, since hazards are 0 at 0.
-        steps.days.push_back(std::max(counts.miles[i], 0.5));
-        steps.hazard.push_back(sum);
-    }
-    return steps;
-}
-
-bool isWatched(Component component) {
-    return component == Component::Phaser || component == Component::OilControlValve ||
-           component == Component::ChainSet || component == Component::Tensioner;
-}
-
-Result<WatchedPart> watchOf(const Watch& watch, const HazardSteps& hazard, Date today, int runs) {
+Result<WatchedPart> watchOf(const Watch& watch, const UsualHazard& usual, Date today,
+                            const EarlyWarningOptions& options) {
+    std::vector<WatchedJob> jobs;
     WatchedPart part;
     part.name = watch.name;
-    double origin = dayNumber(today);
-    for (const LifeRecord* record : watch.records)
-        origin = std::min(origin, dayNumber(record->life.repairedOn));
-    part.since = Date(std::chrono::sys_days(std::chrono::days(static_cast<int>(origin))));
-    const double end = std::max(1.0, dayNumber(today) - origin);
-    std::vector<WatchedJob> jobs;
-    std::vector<double> enters;
     for (const LifeRecord* record : watch.records) {
-        const Span span = spanOf(record->life);
-        WatchedJob job{span.enters - origin, span.leaves - origin, span.cameBack};
-        // One that never held stands half a day after its delivery, as in the hazard.
-        if (job.cameBack)
-            job.leaves = std::max(job.leaves, job.enters + 0.5);
-        jobs.push_back(job);
-        enters.push_back(job.enters);
-        ++part.repairs;
-        part.comebacks += span.cameBack;
-        part.expected += hazard(job.leaves - job.enters);
+        jobs.push_back(watchedJob(record->life));
         part.jobs.push_back(record->life.job);
     }
-    std::vector<double> days;
-    for (double day = 0; day < end; day += std::max(7.0, end / 200))
-        days.push_back(day);
-    days.push_back(end);
-    CusumLimitOptions options;
-    options.horizon = end;
-    options.falseAlarm = 1 - std::pow(1 - kAlarmAYear, end / kDaysInYear);
-    options.falseAlarm = std::clamp(options.falseAlarm, 0.001, 0.5);
-    options.runs = runs;
-    options.comebacksBehind = hazard.comebacks;
-    auto points = cusum(jobs, hazard, options.hazardRatio, days);
-    if (!points)
-        return failureOf(points);
-    part.points = std::move(*points);
-    const auto limit = cusumLimit(enters, hazard, options);
-    if (!limit)
-        return failureOf(limit);
-    part.limit = *limit;
-    part.alarmOn = alarmDay(part.points, part.limit);
+    auto warning = earlyWarning(jobs, usual, dayNumber(today), options);
+    if (!warning)
+        return failureOf(warning);
+    part.repairs = warning->repairs;
+    part.comebacks = warning->comebacks;
+    part.expected = warning->expected;
+    part.since = Date(std::chrono::sys_days(std::chrono::days(static_cast<int>(warning->first))));
+    part.points = std::move(warning->points);
+    part.limit = warning->limit;
+    part.alarmOn = warning->alarm;
     return part;
 }
 
@@ -176,27 +101,35 @@ void addNumber(std::vector<Candidate>& candidates, const std::vector<const LifeR
     candidates.push_back(std::move(candidate));
 }
 
-/// Every watch with enough repairs against what `othersOf` finds for it, nearest to its limit first.
-template <class Key, class Others>
+/// Every watch with enough repairs against the repairs that fitted the same kind of part and are not its own,
+/// nearest to its limit first. `kindOf`: what those are.
+template <class Key, class KindOf>
 Result<std::vector<WatchedPart>> reviewWatches(const std::map<Key, Watch>& watches,
-                                               std::span<const LifeRecord> lives, Others othersOf, Date today,
-                                               int runs) {
+                                               std::span<const LifeRecord> lives, KindOf kindOf, Date today,
+                                               const EarlyWarningOptions& options) {
     std::vector<WatchedPart> parts;
     for (const auto& [key, watch] : watches) {
         if (watch.records.size() < kFewestToWatch)
             continue;
-        std::vector<const LifeRecord*> others = othersOf(key, watch);
-        auto hazard = hazardOf(others);
-        if (!hazard) { // nothing of its kind to go by: all repairs
+        std::vector<WatchedJob> others;
+        auto own = watch.records.begin(); // both lists are in the order of the lives
+        for (const LifeRecord* record : kindOf(key)) {
+            if (own != watch.records.end() && *own == record)
+                ++own;
+            else
+                others.push_back(watchedJob(record->life));
+        }
+        auto usual = usualHazard(others);
+        if (!usual) { // nothing of its kind to go by: all repairs
             others.clear();
             for (const LifeRecord& record : lives)
-                if (record.life.contributes)
-                    others.push_back(&record);
-            hazard = hazardOf(others);
+                if (isWatchedFromDelivery(record.life))
+                    others.push_back(watchedJob(record.life));
+            usual = usualHazard(others);
         }
-        if (!hazard)
-            return fail(ErrorCode::NotEstimable, "fewer than five comebacks: nothing to expect from");
-        auto part = watchOf(watch, *hazard, today, runs);
+        if (!usual)
+            return failureOf(usual);
+        auto part = watchOf(watch, *usual, today, options);
         if (!part)
             return failureOf(part);
         parts.push_back(std::move(*part));
@@ -213,70 +146,79 @@ std::string nameOf(const PartNumber& part) {
     return part.revisionLabel.empty() ? part.number : part.number + " " + part.revisionLabel;
 }
 
-} // namespace
+using Kinds = std::map<Component, std::vector<const LifeRecord*>>;
 
-Result<std::vector<WatchedPart>> reviewLots(std::span<const LifeRecord> lives, const Shelf& shelf, Date today,
-                                            int runs) {
-    std::map<std::pair<PartNumberId, std::string>, Watch> watches;
-    std::map<Component, std::vector<const LifeRecord*>>
-        ofKind; // a repair once for each kind of part that it fitted
+/// The repairs that fitted each kind of part, each once, in the order of the lives.
+Kinds kindsOf(std::span<const LifeRecord> lives, const Shelf& shelf) {
+    Kinds kinds;
     for (const LifeRecord& record : lives) {
-        if (!record.life.contributes)
+        if (!isWatchedFromDelivery(record.life))
             continue;
         for (const PartNumberId id : record.parts) {
             const PartNumber* part = shelf.find(id);
-            if (part == nullptr || !isWatched(part->component))
+            if (!isWatched(part))
                 continue;
-            auto& kind = ofKind[part->component];
+            auto& kind = kinds[part->component];
             if (kind.empty() || kind.back() != &record)
                 kind.push_back(&record);
         }
+    }
+    return kinds;
+}
+
+} // namespace
+
+bool isWatchedFromDelivery(const Life& life) {
+    return life.contributes && life.entry == Distance();
+}
+
+WatchedJob watchedJob(const Life& life) {
+    const double from = dayNumber(life.repairedOn);
+    return {from, std::max(from, dayNumber(life.lastKnownOn)), life.cameBack()};
+}
+
+Result<std::vector<WatchedPart>> reviewLots(std::span<const LifeRecord> lives, const Shelf& shelf, Date today,
+                                            const EarlyWarningOptions& options) {
+    std::map<std::pair<PartNumberId, std::string>, Watch> watches;
+    for (const LifeRecord& record : lives) {
+        if (!isWatchedFromDelivery(record.life))
+            continue;
         for (const FittedLot& lot : record.lots) {
             const PartNumber* part = shelf.find(lot.part);
-            if (part == nullptr || !isWatched(part->component))
+            if (!isWatched(part))
                 continue;
             Watch& watch = watches[{lot.part, lot.lot}];
             watch.name = nameOf(*part) + ", lot " + lot.lot;
-            watch.component = part->component;
             watch.records.push_back(&record);
         }
     }
-    const auto othersOf = [&](const auto&, const Watch& watch) {
-        std::vector<const LifeRecord*> own = watch.records;
-        std::sort(own.begin(), own.end());
-        std::vector<const LifeRecord*> others;
-        for (const LifeRecord* record : ofKind[watch.component])
-            if (!std::binary_search(own.begin(), own.end(), record))
-                others.push_back(record);
-        return others;
+    Kinds kinds = kindsOf(lives, shelf);
+    const auto kindOf = [&](const auto& key) -> const std::vector<const LifeRecord*>& {
+        return kinds[shelf.find(key.first)->component];
     };
-    return reviewWatches(watches, lives, othersOf, today, runs);
+    return reviewWatches(watches, lives, kindOf, today, options);
 }
 
 Result<std::vector<WatchedPart>> reviewParts(std::span<const LifeRecord> lives, const Shelf& shelf,
-                                             Date today, int runs) {
+                                             Date today, const EarlyWarningOptions& options) {
     std::map<PartNumberId, Watch> watches;
     for (const LifeRecord& record : lives) {
-        if (!record.life.contributes)
+        if (!isWatchedFromDelivery(record.life))
             continue;
         for (const PartNumberId id : record.parts) {
             const PartNumber* part = shelf.find(id);
-            if (part == nullptr || !isWatched(part->component))
+            if (!isWatched(part))
                 continue;
             Watch& watch = watches[id];
             watch.name = nameOf(*part);
-            watch.component = part->component;
             watch.records.push_back(&record);
         }
     }
-    const auto othersOf = [&](PartNumberId id, const Watch& watch) {
-        std::vector<const LifeRecord*> others;
-        for (const auto& [otherId, other] : watches)
-            if (otherId != id && other.component == watch.component)
-                others.insert(others.end(), other.records.begin(), other.records.end());
-        return others;
+    Kinds kinds = kindsOf(lives, shelf);
+    const auto kindOf = [&](PartNumberId id) -> const std::vector<const LifeRecord*>& {
+        return kinds[shelf.find(id)->component];
     };
-    return reviewWatches(watches, lives, othersOf, today, runs);
+    return reviewWatches(watches, lives, kindOf, today, options);
 }
 
 Result<FactorReview> reviewFactors(std::span<const LifeRecord> lives, const FacetNames& names,

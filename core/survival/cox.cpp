@@ -15,6 +15,8 @@ namespace milehold::core {
 
 namespace {
 
+constexpr double kMostTied = 1e7; // terms of Efron's rule, a second or so a step
+
 using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
@@ -193,6 +195,10 @@ Result<CoxFit> fitCox(const Lives& lives, const FactorTable& factors, const CoxO
     if (!arranged)
         return failureOf(arranged);
     const CoxRows& rows = *arranged;
+    if (options.ties == TiesRule::Efron && rows.comebacks - static_cast<double>(rows.n) > kMostTied)
+        return fail(ErrorCode::InvalidInput,
+                    "column weight: the comebacks add up to more than 10,000,000 above the rows, and Efron's "
+                    "rule takes each by itself; expected smaller weights, or Breslow's rule");
     const Result<Maximum> maximum = maximise(rows, factors.names, options.ties);
     if (!maximum)
         return failureOf(maximum);

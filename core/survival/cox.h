@@ -73,8 +73,8 @@ struct CoxFit {
 /// enters at a
 ///         comeback's mileage is not watched there; intervals are read at `miles`. Weights are whole: rows
 ///         repeated.
-/// Errors: InvalidInput for a fractional weight or sizes that differ. NotEstimable, naming the term, for a
-/// column that
+/// Errors: InvalidInput for a fractional weight, sizes that differ, or weights of more than 10 million
+/// comebacks by Efron's rule. NotEstimable, naming the term, for a column that
 ///         is constant, follows from the others, or separates the comebacks so that its coefficient has no
 ///         finite value; and for no comeback or a single cluster.
 /// Cost:   O(n log n) once, O(n p^2) a step.

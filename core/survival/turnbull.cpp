@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <random>
 
 namespace milehold::core {
@@ -111,10 +112,36 @@ void minorantStep(const InnermostProblem& problem, std::vector<double>& cumulati
     }
 }
 
+// Where every row is known to one innermost interval, or open to the right, the estimate is the product
+// limit; empty where some row covers several of them and ends. Source: Turnbull 1976, section 3.
+std::vector<double> productLimit(const InnermostProblem& problem) {
+    const std::size_t m = problem.intervals.size();
+    std::vector<double> here(m, 0.0), open(m, 0.0);
+    for (const Cell& cell : problem.cells) {
+        if (cell.first != cell.last && cell.last != m - 1)
+            return {};
+        (cell.first == cell.last ? here : open)[cell.first] += cell.weight;
+    }
+    // A row that is open from an interval on left the watch before it.
+    std::vector<double> beyond(m + 1, 0.0), cumulative(m + 1, 0.0);
+    for (std::size_t j = m; j-- > 0;)
+        beyond[j] = beyond[j + 1] + here[j] + open[j];
+    double survival = 1;
+    for (std::size_t j = 0; j + 1 < m; ++j) {
+        survival *= beyond[j + 1] / (beyond[j + 1] + here[j]);
+        cumulative[j + 1] = 1 - survival;
+    }
+    cumulative[m] = 1;
+    return cumulative;
+}
+
 Result<Turnbull> estimate(InnermostProblem problem, const TurnbullOptions& options) {
     const std::size_t m = problem.intervals.size();
-    std::vector<double> cumulative(m + 1);
-    for (std::size_t j = 0; j <= m; ++j)
+    std::vector<double> cumulative = productLimit(problem);
+    const bool closed = !cumulative.empty();
+    if (!closed)
+        cumulative.resize(m + 1);
+    for (std::size_t j = 0; !closed && j <= m; ++j)
         cumulative[j] = static_cast<double>(j) / static_cast<double>(m);
     Turnbull result;
     std::vector<double> slope = gradient(problem, cumulative);
@@ -130,7 +157,7 @@ Result<Turnbull> estimate(InnermostProblem problem, const TurnbullOptions& optio
         result.gap = gapOf(slope, problem.weight);
     }
     std::vector<double> masses = differences(cumulative);
-    if (options.polished && m > 1) {
+    if (options.polished && m > 1 && !closed) {
         polishMasses(problem, masses);
         cumulative = cumulated(masses);
         result.gap = gapOf(gradient(problem, cumulative), problem.weight);
@@ -202,6 +229,58 @@ std::vector<double> shared(double draws, std::span<const Observation> rows, std:
     return taken;
 }
 
+// Samples of rows that are exact or open to the right, read at some mileages without sorting each sample
+// anew.
+class PlainSamples {
+public:
+    PlainSamples(std::span<const Observation> rows, std::span<const double> miles)
+        : rows_(rows), miles_(miles), order_(rows.size()), ascending_(miles.size()) {
+        std::iota(order_.begin(), order_.end(), std::size_t{0});
+        std::iota(ascending_.begin(), ascending_.end(), std::size_t{0});
+        std::ranges::sort(order_, {}, [&](std::size_t i) { return rows_[i].lower; });
+        std::ranges::sort(ascending_, {}, [&](std::size_t k) { return miles_[k]; });
+    }
+
+    static bool areEnough(std::span<const Observation> rows) {
+        return std::ranges::all_of(
+            rows, [](const Observation& row) { return row.isExact() || std::isinf(row.upper); });
+    }
+
+    /// Bounds of S at each mileage in the sample that takes row i so many times.
+    std::vector<SurvivalBounds> boundsOf(const std::vector<double>& taken) const {
+        std::vector<SurvivalBounds> bounds(miles_.size());
+        double watched = std::accumulate(taken.begin(), taken.end(), 0.0), survival = 1;
+        std::size_t i = 0;
+        for (const std::size_t k : ascending_) {
+            while (i < order_.size() && rows_[order_[i]].lower <= miles_[k]) {
+                const double here = rows_[order_[i]].lower;
+                double comebacks = 0, gone = 0;
+                for (; i < order_.size() && rows_[order_[i]].lower == here; ++i)
+                    (rows_[order_[i]].isExact() ? comebacks : gone) += taken[order_[i]];
+                if (comebacks > 0)
+                    survival *= (watched - comebacks) / watched;
+                watched -= comebacks + gone;
+            }
+            // Past the last that was watched nothing is known of what is left.
+            bounds[k] = {watched > 0 || endsAt(i, miles_[k], taken) ? survival : 0, survival};
+        }
+        return bounds;
+    }
+
+private:
+    /// The last that was watched stands at the mileage itself: order_[i] is the first row beyond it.
+    bool endsAt(std::size_t i, double miles, const std::vector<double>& taken) const {
+        for (; i > 0 && rows_[order_[i - 1]].lower == miles; --i)
+            if (taken[order_[i - 1]] > 0)
+                return true;
+        return false;
+    }
+
+    std::span<const Observation> rows_;
+    std::span<const double> miles_;
+    std::vector<std::size_t> order_, ascending_;
+};
+
 } // namespace
 
 Result<Turnbull> turnbull(std::span<const Observation> rows, const TurnbullOptions& options) {
@@ -263,9 +342,20 @@ Result<std::vector<Limits>> bootstrapLimits(std::span<const Observation> rows, s
     std::mt19937_64 random(seed);
     std::vector<std::vector<double>> least(miles.size()), most(miles.size());
     std::vector<Observation> sample;
+    std::optional<PlainSamples> plain;
+    if (PlainSamples::areEnough(rows))
+        plain.emplace(rows, miles);
     for (int r = 0; r < replicates; ++r) {
         const std::vector<double> taken =
             draws > kMostDraws ? shared(draws, rows, random) : drawn(draws, sums, random);
+        if (plain) {
+            const std::vector<SurvivalBounds> at = plain->boundsOf(taken);
+            for (std::size_t k = 0; k < miles.size(); ++k) {
+                least[k].push_back(at[k].least);
+                most[k].push_back(at[k].most);
+            }
+            continue;
+        }
         sample.clear();
         for (std::size_t i = 0; i < rows.size(); ++i) {
             if (taken[i] == 0)

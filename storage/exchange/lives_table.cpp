@@ -17,10 +17,10 @@ using core::Result;
 
 namespace {
 
-enum Column : std::size_t { Miles, End, Until, Entry, Group, Stratum, Vehicle, Weight, kColumns };
+enum Column : std::size_t { Miles, End, Until, LastQuiet, Entry, Group, Stratum, Vehicle, Weight, kColumns };
 
-constexpr std::array<std::string_view, kColumns> kColumnNames = {"miles", "end",     "until",   "entry",
-                                                                 "group", "stratum", "vehicle", "weight"};
+constexpr std::array<std::string_view, kColumns> kColumnNames = {
+    "miles", "end", "until", "last_quiet", "entry", "group", "stratum", "vehicle", "weight"};
 constexpr std::size_t kAbsent = std::numeric_limits<std::size_t>::max();
 
 constexpr std::string_view kMilesWanted = "expected a number of 0 or more";
@@ -95,6 +95,7 @@ private:
     Result<void> readHeader();
     Result<void> keepFactors();
     Result<void> readRow(std::span<const std::string_view> cells);
+    Result<void> readLastQuiet(std::string_view text, std::string_view miles);
     Result<double> number(Column column, std::string_view cell, std::string_view wanted) const;
     Result<EndCode> endOf(std::string_view cell);
     tl::unexpected<core::Error> wrong(Column column, const std::string& what) const;
@@ -167,6 +168,13 @@ Result<void> Reader::keepFactors() {
             return core::fail(ErrorCode::InvalidInput,
                               rows_.place() + ": column " + quotedCell(wanted) +
                                   " is missing; expected it in the header, as it was asked for");
+        factorAt_.push_back(static_cast<std::size_t>(found - table_.columns.begin()));
+        table_.factors.push_back({wanted, {}, {}});
+    }
+    for (const std::string& wanted : options_.ifThere) {
+        const auto found = std::find(table_.columns.begin(), table_.columns.end(), wanted);
+        if (found == table_.columns.end())
+            continue;
         factorAt_.push_back(static_cast<std::size_t>(found - table_.columns.begin()));
         table_.factors.push_back({wanted, {}, {}});
     }
@@ -261,6 +269,9 @@ Result<void> Reader::readRow(std::span<const std::string_view> cells) {
                            " but a history is watched from its first repair on; expected 0 or an empty cell");
         lives.entry.push_back(entry);
     }
+    if (has(LastQuiet))
+        if (auto read = readLastQuiet(cell(cells, LastQuiet), cell(cells, Miles)); !read)
+            return read;
     if (has(Weight)) {
         const std::string_view text = cell(cells, Weight);
         const auto weight = number(Weight, text, kWeightWanted);
@@ -284,6 +295,37 @@ Result<void> Reader::readRow(std::span<const std::string_view> cells) {
     }
     for (std::size_t k = 0; k < factorAt_.size(); ++k)
         table_.factors[k].level.push_back(factorLevels_[k].indexOf(cells[factorAt_[k]]));
+    return {};
+}
+
+// A comeback that was seen at `miles` and last known quiet before: for step curves it stands where it was
+// seen.
+Result<void> Reader::readLastQuiet(std::string_view text, std::string_view miles) {
+    core::Lives& lives = table_.lives;
+    const double seen = lives.miles.back();
+    if (options_.keepIntervals && !has(Until))
+        lives.until.push_back(seen);
+    if (text.empty())
+        return {};
+    if (lives.end.back() != core::kCameBack)
+        return wrong(LastQuiet,
+                     "is " + quotedCell(text) + " on a life that did not come back; expected an empty cell");
+    if (has(Until) && lives.until.back() > seen)
+        return wrong(LastQuiet, "is " + quotedCell(text) +
+                                    " beside a cell in column until; expected one of the two to be empty");
+    const auto quiet = number(LastQuiet, text, "expected a number below miles, or an empty cell");
+    if (!quiet)
+        return core::failureOf(quiet);
+    if (*quiet < 0 || *quiet >= seen)
+        return wrong(LastQuiet, quotedCell(text) + " is not between 0 and miles " + quotedCell(miles) +
+                                    "; expected a number below miles, or an empty cell");
+    if (has(Entry) && lives.entry.back() > 0 && *quiet <= lives.entry.back())
+        return wrong(LastQuiet,
+                     quotedCell(text) + " is not above entry; expected a larger number, or an empty cell");
+    if (options_.keepIntervals) {
+        lives.miles.back() = *quiet;
+        lives.until.back() = seen;
+    }
     return {};
 }
 

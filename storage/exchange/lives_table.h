@@ -22,9 +22,11 @@ struct FactorColumn {
 
 struct LivesTableOptions {
     std::vector<std::string> factors; ///< names of columns to keep as text, any of the header
+    std::vector<std::string> ifThere; ///< the same, after them, where the header has them
     bool needVehicle = false;         ///< every row must name its vehicle
     bool needStratum = false;         ///< the table must have strata
     bool histories = false;           ///< rows are moments of a vehicle's history: see `repeats`
+    bool keepIntervals = false; ///< a comeback with `last_quiet` lies in (last_quiet, miles]; else at miles
 };
 
 struct LivesTable {
@@ -36,7 +38,10 @@ struct LivesTable {
 };
 
 /// Reads a lives table: RFC 4180, UTF-8, a header row, columns in any order. `miles` and `end` are required;
-/// `until`, `entry`, `group`, `stratum`, `vehicle`, `weight` are known; every other column is a factor.
+/// `until`, `last_quiet`, `entry`, `group`, `stratum`, `vehicle`, `weight` are known; every other column is a
+/// factor. `last_quiet` is what `export lives` writes beside a comeback that nobody heard begin: it was seen
+/// at `miles`, which is where a step curve takes it, and known quiet there; estimators of intervals ask for
+/// both.
 ///
 /// Mileages are taken as written, a double each. Columns of the result stay empty where the table has none.
 /// Errors: as openBytes and CsvRows; InvalidInput as `NAME:LINE: column X: what is wrong and what was

@@ -120,20 +120,34 @@ core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& option
     if (!gathered)
         return core::failureOf(gathered);
     const core::Lives& lives = gathered->columns.lives;
-    std::vector<TableColumn> header = {{"miles", CellKind::Number}, {"end"},   {"until", CellKind::Number},
-                                       {"entry", CellKind::Number}, {"group"}, {"vehicle", CellKind::Number}};
+    std::vector<TableColumn> header = {
+        {"miles", CellKind::Number}, {"end"},   {"last_quiet", CellKind::Number},
+        {"entry", CellKind::Number}, {"group"}, {"vehicle", CellKind::Number}};
+    core::Date first = options.today;
+    if (options.days) {
+        header.push_back({"entered", CellKind::Number});
+        header.push_back({"days", CellKind::Number});
+        for (const auto& record : gathered->records)
+            first = std::min(first, record.life.repairedOn);
+    }
     for (const auto& facet : core::facets())
         header.push_back({std::string(facet.id)});
     core::Result<void> written = out.header(header);
     std::vector<std::string> cells;
     for (std::size_t i = 0; written && i < lives.size(); ++i) {
         const bool isInterval = lives.untilOf(i) > lives.miles[i];
-        cells = {numberCell(lives.miles[i]),
+        cells = {numberCell(lives.untilOf(i)),
                  lives.endNames[lives.end[i]],
-                 isInterval ? numberCell(lives.untilOf(i)) : std::string(),
+                 isInterval ? numberCell(lives.miles[i]) : std::string(),
                  numberCell(lives.entryOf(i)),
                  guarded(valueOf(*gathered, i, **by)),
                  std::to_string(lives.vehicle[i] + 1)};
+        if (options.days) {
+            const core::Life& life = gathered->recordOf(i).life;
+            cells.push_back(std::to_string(core::daysBetween(first, life.repairedOn)));
+            cells.push_back(std::to_string(
+                std::max<std::int64_t>(0, core::daysBetween(life.repairedOn, life.lastKnownOn))));
+        }
         for (const auto& facet : core::facets())
             cells.push_back(guarded(valueOf(*gathered, i, facet)));
         written = out.row(cells);

@@ -26,6 +26,7 @@ struct ShopLivesOptions {
     /// Of comebacks of which only an interval is known. Step curves want them where they were seen,
     /// estimators of intervals as intervals.
     core::Intervals intervals = core::Intervals::AtSeen;
+    bool days = false; ///< of an export: columns `entered` and `days`, the calendar of early warning
 };
 
 /// The lives of a shop as the table that every command reads, in the shop's unit: what is known, nothing of
@@ -33,8 +34,11 @@ struct ShopLivesOptions {
 /// `not recorded`. Errors: InvalidInput for a facet that is none, naming those that are; those of the stores.
 core::Result<LivesTable> livesFromShop(Shop& shop, const ShopLivesOptions& options);
 
-/// The same as a table, with every facet as a column of its own, for other programs and, as CSV, for `--csv`.
-/// Comebacks of intervals keep `until`, whatever the options say. Nobody can be told from it: vehicles are
+/// The same as a table, with every facet as a column of its own, for other programs and, as CSV, for `--csv`,
+/// of which every command then says what it says of the shop. A comeback that nobody heard begin stands at
+/// the mileage where it was seen, with the last quiet one in column `last_quiet`, whatever `intervals` says.
+/// With `days`: `entered` counts days from the shop's first repair to this one's delivery, `days` from there
+/// to its comeback or last quiet, so that dates cannot be told. Nobody can be told from it: vehicles are
 /// numbered. Output: the number of lives.
 core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& options, TableSink& out);
 core::Result<std::size_t> exportLives(Shop& shop, const ShopLivesOptions& options, std::ostream& out);

@@ -68,7 +68,7 @@ TEST_F(SampleAndQuote, PrintsTheSameLivesForTheSameSeed) {
     const QStringList arguments = {"sample", "--jobs", "60", "--seed", "4", "--ends", "2031-05-16", "--csv"};
     const Answer first = ask(arguments);
     ASSERT_EQ(first.exitCode, 0);
-    EXPECT_TRUE(first.out.startsWith("miles,end,until,entry,group,vehicle,"));
+    EXPECT_TRUE(first.out.startsWith("miles,end,last_quiet,entry,group,vehicle,"));
     EXPECT_EQ(first.out, ask(arguments).out);
 }
 

@@ -2,6 +2,7 @@
 // Commands that read a shop's own records: warranty, evidence, funnel, early warning.
 #include "app/cli/shop_records.h"
 #include "core/life/evidence.h"
+#include "core/report/owner_review.h"
 #include "core/shop/comeback.h"
 #include "storage/life_store.h"
 #include "storage/vehicle_store.h"
@@ -172,6 +173,140 @@ TEST_F(ShopCommands, TheFunnelOfTheShopIsByPerson) {
         EXPECT_GE(group["upper_99.8"], group["upper_95"]);
     }
     EXPECT_NEAR(observed, expected, 1e-9 * observed);
+}
+
+// Comebacks that nobody heard begin, and repairs that were done elsewhere and first seen later, are in the
+// shop.
+TEST_F(ShopCommands, ATableOfItsLivesGivesTheShopsOwnFigures) {
+    const Answer exported = askWith({"export", "lives", "--shop", folder().string(), "--today", kToday});
+    ASSERT_EQ(exported.code, 0) << exported.err;
+    std::istringstream lines(exported.out);
+    int intervals = 0;
+    for (std::string line; std::getline(lines, line);) {
+        const std::size_t comma = line.find(',', line.find(',') + 1);
+        intervals += line.find("came-back") != std::string::npos && line[comma + 1] != ',';
+    }
+    ASSERT_GT(intervals, 5) << "comebacks with a last quiet mileage";
+    const std::vector<std::vector<std::string>> questions = {
+        {"curve", "--at", "10000,30000", "--given", "10000"},
+        {"curve", "--estimator", "kaplan-meier", "--limits", "log-log"},
+        {"compare"},
+        {"ends", "--at", "20000"},
+        {"fit", "--at", "20000"},
+        {"factors", "--terms", "engine,repeat", "--cluster"},
+        {"pooled", "--at", "20000"},
+        {"funnel", "--by", "path"},
+    };
+    for (const auto& question : questions) {
+        const std::vector<std::string> rest(question.begin() + 1, question.end());
+        const Answer byShop = askShop(question[0], rest);
+        ASSERT_EQ(byShop.code, 0) << question[0] << byShop.err;
+        std::vector<std::string> words = question;
+        if (question[0] == "funnel")
+            words = {"funnel"};
+        const Answer byTable = ask(exported.out, words);
+        ASSERT_EQ(byTable.code, 0) << question[0] << byTable.err;
+        EXPECT_EQ(byShop.out, byTable.out) << question[0];
+    }
+    EXPECT_EQ(askShop("curve", {}).json()["estimator"], "kaplan-meier");
+}
+
+// One function of core behind both: every part as the Office has it.
+TEST_F(ShopCommands, EarlyWarningWatchesThePartsAsTheOfficeDoes) {
+    for (const std::string by : {"part", "lot"}) {
+        core::Result<std::vector<core::WatchedPart>> office;
+        inShop([&](storage::Shop& shop) -> core::Result<void> {
+            const auto records = readShopRecords(shop, {folder().string(), kToday});
+            if (!records)
+                return core::failureOf(records);
+            office = (by == "lot" ? core::reviewLots : core::reviewParts)(records->lives, records->shelf,
+                                                                          records->today, {});
+            return {};
+        });
+        ASSERT_TRUE(office);
+        const Answer answer = askShop("early-warning", {"--by", by});
+        if (office->empty()) {
+            expectRefused(answer, 1, "none is watched");
+            continue;
+        }
+        ASSERT_EQ(answer.code, 0) << answer.err;
+        const json groups = answer.json()["groups"];
+        ASSERT_EQ(groups.size(), office->size());
+        for (std::size_t i = 0; i < groups.size(); ++i) {
+            const core::WatchedPart& part = (*office)[i];
+            EXPECT_EQ(groups[i]["group"], part.name);
+            EXPECT_EQ(groups[i]["jobs"], part.repairs);
+            EXPECT_EQ(groups[i]["comebacks"], part.comebacks);
+            EXPECT_EQ(groups[i]["expected"].get<double>(), part.expected);
+            EXPECT_EQ(groups[i]["limit"].get<double>(), part.limit);
+            EXPECT_EQ(groups[i]["alarm"].is_null(), !part.alarmOn.has_value());
+            EXPECT_EQ(groups[i]["points"].back()["value"].get<double>(), part.points.back().value);
+            EXPECT_EQ(groups[i]["points"].back()["day"], kToday);
+        }
+        if (by == "part") {
+            EXPECT_EQ(askShop("early-warning", {}).out, answer.out) << "what it does unless asked otherwise";
+        }
+    }
+}
+
+// The lives as a table, repairs with phasers alone, give each phaser the Office's figure.
+TEST_F(ShopCommands, EarlyWarningOfATableOfItsLivesIsTheOfficesFigure) {
+    std::map<std::string, core::WatchedPart> office;
+    double lastDay = 0;
+    inShop([&](storage::Shop& shop) -> core::Result<void> {
+        const auto records = readShopRecords(shop, {folder().string(), kToday});
+        if (!records)
+            return core::failureOf(records);
+        core::Date first = records->today;
+        for (const auto& record : records->lives)
+            first = std::min(first, record.life.repairedOn);
+        lastDay = static_cast<double>(core::daysBetween(first, records->today));
+        const auto parts = core::reviewParts(records->lives, records->shelf, records->today);
+        if (!parts)
+            return core::failureOf(parts);
+        for (const auto& part : *parts)
+            office[part.name] = part;
+        return {};
+    });
+    const Answer exported = askWith({"export", "lives", "--shop", folder().string(), "--today", kToday,
+                                     "--by", "phaser-revision", "--days"});
+    ASSERT_EQ(exported.code, 0) << exported.err;
+    std::istringstream lines(exported.out);
+    std::string table, line;
+    while (std::getline(lines, line)) {
+        std::size_t group = 0;
+        for (int comma = 0; comma < 4; ++comma)
+            group = line.find(',', group) + 1;
+        if (line.compare(group, 13, "not recorded,") != 0)
+            table += line + "\n";
+    }
+    const Answer answer = ask(table, {"early-warning", "--last-day", std::to_string(lastDay)});
+    ASSERT_EQ(answer.code, 0) << answer.err;
+    int compared = 0;
+    const json groups = answer.json()["groups"];
+    for (const auto& group : groups) {
+        // Phasers of both banks or both cams are fitted together: "LP-4410 C + LP-4420 C" is either.
+        const std::string name = group["group"];
+        const auto part = office.find(name.substr(0, name.find(" + ")));
+        if (part == office.end() || group.contains("error") || group["jobs"] != part->second.repairs)
+            continue;
+        ++compared;
+        EXPECT_EQ(group["jobs"], part->second.repairs) << part->first;
+        EXPECT_EQ(group["comebacks"], part->second.comebacks) << part->first;
+        EXPECT_NEAR(group["expected"].get<double>(), part->second.expected, 1e-9) << part->first;
+        EXPECT_NEAR(group["limit"].get<double>(), part->second.limit, 1e-9) << part->first;
+        EXPECT_EQ(group["alarm"].is_null(), !part->second.alarmOn.has_value()) << part->first;
+    }
+    EXPECT_GE(compared, 2);
+    expectRefused(ask(table, {"early-warning", "--last-day", "1"}), 2, "--last-day");
+    expectRefused(askShop("early-warning", {"--last-day", "1"}), 2, "--today");
+}
+
+TEST_F(ShopCommands, AnOptionThatIsNotRightIsNamed) {
+    expectRefused(askShop("curve", {"--by", "colour"}), 2,
+                  "--by: 'colour' is no facet; expected one of path");
+    expectRefused(askShop("compare", {"--stratum", "--stratum-by", "hue"}), 2, "--stratum-by: 'hue'");
+    expectRefused(askShop("quote", {"--family", "Tarvick T6 3.3", "--year", "20200"}), 2, "--year: '20200'");
 }
 
 TEST_F(ShopCommands, EarlyWarningSpeaksInDatesOfTheShop) {

@@ -89,6 +89,27 @@ TEST(BadTable, WithABrokenInterval) {
         "standard input:2: column until: is '9' on a life that did not come back; expected an empty cell");
 }
 
+// Column last_quiet, as `export lives` writes it beside a comeback that nobody heard begin.
+TEST(BadTable, WithALastQuietThatIsNone) {
+    const auto of = [](const std::string& rest) { return "miles,end,last_quiet,entry\n" + rest + "\n"; };
+    EXPECT_EQ(
+        refusal(of("5,holding,3,")),
+        "standard input:2: column last_quiet: is '3' on a life that did not come back; expected an empty "
+        "cell");
+    for (const char* const cell : {"5", "7", "-1"})
+        EXPECT_EQ(refusal(of("5,came-back,"s + cell + ",")),
+                  "standard input:2: column last_quiet: '"s + cell +
+                      "' is not between 0 and miles '5'; expected a number below miles, or an empty cell");
+    EXPECT_EQ(refusal(of("5,came-back,2,2")),
+              "standard input:2: column last_quiet: '2' is not above entry; expected a larger number, or an "
+              "empty cell");
+    EXPECT_EQ(
+        refusal("miles,end,until,last_quiet\n5,came-back,9,3\n"),
+        "standard input:2: column last_quiet: is '3' beside a cell in column until; expected one of the "
+        "two to be empty");
+    EXPECT_EQ(refusal(of("5,came-back,nan,")).find("standard input:2: column last_quiet: 'nan' is not"), 0U);
+}
+
 TEST(BadTable, WithABrokenEntry) {
     EXPECT_EQ(refusal("miles,end,entry\n5,holding,5\n"),
               "standard input:2: column entry: '5' is not below miles '5'; expected a smaller number");

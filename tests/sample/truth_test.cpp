@@ -221,7 +221,7 @@ TEST(Truth, LivesTableHoldsOneRowALife) {
             lives += life.contributes ? 1 : 0;
     }
     EXPECT_EQ(std::count(table->begin(), table->end(), '\n'), static_cast<std::ptrdiff_t>(lives + 1));
-    EXPECT_EQ(table->rfind("miles,end,until,entry,group,vehicle,", 0), 0U);
+    EXPECT_EQ(table->rfind("miles,end,last_quiet,entry,group,vehicle,", 0), 0U);
 }
 
 } // namespace

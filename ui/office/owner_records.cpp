@@ -64,7 +64,8 @@ OwnerPageData evidencePage(const OfficeView& view) {
             "The figure at a bar is the share that is known. Calls to make, at the Counter, are ranked "
             "by how much they would sharpen it. Grouped as the curves are. \u201cTips at\u201d: what may be "
             "said of "
-            "the group in round tenths at %1 falls when this share of its unchecked repairs has failed.")
+            "the group in round tenths at %1 falls when this share of its unchecked repairs has failed right "
+            "after the last good news.")
             .arg(distanceText(view.mark, unit));
     return page;
 }
@@ -153,9 +154,12 @@ OwnerPageData quotesPage(const core::Result<core::QuoteCheck>& checked) {
     page.figures.push_back(std::move(figure));
     page.closing = Words::tr(
         "Each repair counts as far as it was watched, up to the distance that its quote spoke of (product "
-        "limit, exact limits); the last quote before a repair counts. Where too little was known for a "
-        "chance, "
-        "the lower limits told are set against what was seen.");
+        "limit, exact limits); the last quote before a repair counts. A range is off when what was quoted "
+        "and "
+        "what was seen differ by more than chance explains in both, as a quote is itself an estimate from "
+        "few "
+        "repairs. Where too little was known for a chance, the lower limits told are set against what was "
+        "seen.");
     return page;
 }
 

@@ -254,7 +254,7 @@ OwnerPageData earlyWarningPage(const core::Result<std::vector<core::WatchedPart>
     page.closing =
         Words::tr("Each phaser, valve, chain set and tensioner at its own revision, from its first repair "
                   "on, against repairs with other revisions of the same kind. A part in good order passes "
-                  "its limit once in twenty years of watching. The six nearest to it are drawn.") +
+                  "its limit once in twenty years of watching at most. The six nearest to it are drawn.") +
         QChar(u' ') +
         (watchedLots > 0
              ? Words::tr("Each lot that was written down likewise, against repairs with other lots; "
@@ -282,8 +282,9 @@ OwnerPageData peoplePage(const core::Result<core::FunnelReview>& people,
     page.figures.push_back(funnelFigure(Words::tr("Suppliers of the main part"), suppliers));
     page.closing = Words::tr(
         "No first and no last within the limits: chance alone puts one in 20 past the 95 % limits, one "
-        "in 500 past the 99.8 % limits. They narrow as more is to be expected (a funnel of exact "
-        "Poisson limits, widened where all differ more than chance would do).");
+        "in 500 past the 99.8 % limits. They narrow as more is to be expected (a funnel of exact Poisson "
+        "limits, widened where ten or more differ more than chance would do). Whoever does most of the work "
+        "makes what is usual, and is hardly ever outside.");
     return page;
 }
 

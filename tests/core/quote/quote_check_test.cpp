@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "core/quote/path_evidence.h"
 #include "core/quote/quote_check.h"
 #include "tests/core/support/records.h"
 
@@ -141,6 +142,69 @@ TEST(QuoteCheck, SetsALowerLimitAgainstWhatWasSeenWhereNoChanceWasTold) {
         EXPECT_NEAR(check->limits->upper.value(), 0.9748, 5e-5);
         EXPECT_EQ(check->limits->held(), std::optional(isRight)) << told;
     }
+}
+
+// By hand: told 85 % (70 to 93 %), seen 60 % (45 to 73 %). The difference of -25 points reaches up by
+// sqrt(13^2 + 15^2) = 19.8: off. Seen 66 % (51 to 79 %): -19 points and sqrt(13^2 + 15^2): no more than
+// chance.
+TEST(QuoteCheck, CountsThatWhatWasToldIsAnEstimateToo) {
+    QuoteBin bin;
+    bin.quoted = 0.85;
+    bin.toldLower = 0.7;
+    bin.toldUpper = 0.93;
+    bin.observed = 0.6;
+    bin.lower = 0.45;
+    bin.upper = 0.73;
+    EXPECT_EQ(bin.held(), std::optional(false));
+    bin.observed = 0.66;
+    bin.lower = 0.51;
+    bin.upper = 0.79;
+    EXPECT_EQ(bin.held(), std::optional(true));
+    bin.toldLower = bin.toldUpper = std::nullopt;
+    EXPECT_EQ(bin.held(), std::optional(false)) << "taken for known it lies outside the limits seen";
+    bin.observed = std::nullopt;
+    bin.toldLower = 0.78;
+    bin.toldUpper = 0.93;
+    EXPECT_EQ(bin.held(), std::optional(true)) << "too few for an estimate: the limits overlap";
+}
+
+// Known truth: a path of which 4 in 5 are quiet at the distance. Each shop quotes what 20 repairs told it,
+// with their exact limits, for 40 repairs more. What is told is honest in every shop, so at most one in
+// twenty may be called off (and two standard errors of 400 shops); without counting that it is an estimate,
+// far more are.
+TEST(QuoteCheck, CallsHonestQuotesFromFewRepairsOffNoOftenerThanStated) {
+    std::mt19937_64 random(20080501);
+    std::uniform_real_distribution<double> share(0, 1);
+    constexpr double kTruth = 0.8;
+    constexpr std::int64_t kHorizon = 30'000;
+    const auto lived = [&] { return -std::log(1 - share(random)) / -std::log(kTruth) * kHorizon; };
+    int shops = 0, off = 0, offIfKnown = 0;
+    while (shops < 400) {
+        Lives evidence;
+        for (int i = 0; i < 20; ++i) {
+            const double life = lived(), watched = (share(random) < 0.3 ? share(random) : 1.5) * kHorizon;
+            evidence.miles.push_back(std::min(life, watched));
+            evidence.end.push_back(life <= watched ? kCameBack : kHolding);
+        }
+        const auto point = WatchedSet::of(countsOfAll(evidence), 0.95).value().pointAt(kHorizon);
+        if (!point.chance)
+            continue;
+        ++shops;
+        Book book;
+        for (int i = 0; i < 40; ++i) {
+            const double life = lived(), watched = (share(random) < 0.3 ? share(random) : 1.5) * kHorizon;
+            book.add(*point.chance, kHorizon,
+                     std::max<std::int64_t>(1, std::llround(std::min(life, watched))), life <= watched);
+            book.quotes.back().lower = toMillionths(point.lower.value());
+            book.quotes.back().upper = toMillionths(point.upper.value());
+        }
+        QuoteBin all = checkQuotes(book.quotes, book.lives).value().all.value();
+        off += !all.held().value();
+        all.toldLower = all.toldUpper = std::nullopt;
+        offIfKnown += !all.held().value();
+    }
+    EXPECT_LE(off, 0.05 * shops + 2 * std::sqrt(0.05 * 0.95 * shops)) << off << " of " << shops;
+    EXPECT_GE(offIfKnown, 0.1 * shops) << offIfKnown << " of " << shops;
 }
 
 TEST(QuoteCheck, RefusesALevelThatIsNone) {

@@ -76,7 +76,7 @@ TEST_F(QuoteEvidence, GivesTheThreeReadingsAndTheSumsOfFollowUp) {
     EXPECT_NE(line.find("Lost sight of 3 of 20: 3 sold."), std::string::npos) << line;
     EXPECT_NE(line.find("best 90 %, known 80 %, worst 40 %"), std::string::npos) << line;
     EXPECT_NE(line.find("That at least 8 in 10 are quiet at 24,000 miles falls when 20 % of the 10 unchecked "
-                        "repairs have failed."),
+                        "repairs have failed right away."),
               std::string::npos)
         << line;
 }

@@ -237,5 +237,45 @@ TEST(Turnbull, BootstrapLimitsAgreeWithTheBinomialWhenAllAreWatched) {
     EXPECT_NEAR((*limits)[0].upper, 0.70, 0.015);
 }
 
+// Rows that are exact or open: the product limit, at any size at once. Figures of Miller 1981 (AML,
+// maintained arm).
+TEST(Turnbull, WithoutIntervalsIsTheProductLimitInOneStep) {
+    const double inf = std::numeric_limits<double>::infinity();
+    std::vector<Observation> rows;
+    for (const auto& [weeks, back] : std::vector<std::pair<double, bool>>{{9, true},
+                                                                          {13, true},
+                                                                          {13, false},
+                                                                          {18, true},
+                                                                          {23, true},
+                                                                          {28, false},
+                                                                          {31, true},
+                                                                          {34, true},
+                                                                          {45, false},
+                                                                          {48, true},
+                                                                          {161, false}})
+        rows.push_back({weeks, back ? weeks : inf, 0, 1});
+    const auto estimate = turnbull(rows);
+    ASSERT_TRUE(estimate);
+    EXPECT_EQ(estimate->steps, 0);
+    const std::pair<double, double> expected[] = {{9, 10.0 / 11},
+                                                  {13, 9.0 / 11},
+                                                  {18, 9.0 / 11 * 7 / 8},
+                                                  {23, 9.0 / 11 * 6 / 8},
+                                                  {31, 9.0 / 11 * 6 / 8 * 4 / 5},
+                                                  {34, 9.0 / 11 * 6 / 8 * 3 / 5},
+                                                  {48, 9.0 / 11 * 6 / 8 * 3 / 5 / 2}};
+    for (const auto& [weeks, survival] : expected) {
+        EXPECT_NEAR(boundsAt(*estimate, weeks).least, survival, 1e-14) << weeks;
+        EXPECT_NEAR(boundsAt(*estimate, weeks).most, survival, 1e-14) << weeks;
+    }
+    // Past the last of a sample's exact or open rows what is left may lie anywhere.
+    const auto limits = bootstrapLimits(rows, std::vector<double>{0, 20, 161}, 0.95, 400, 1);
+    ASSERT_TRUE(limits);
+    EXPECT_EQ((*limits)[0].lower, 1);
+    EXPECT_LE((*limits)[2].lower, 1e-15);
+    EXPECT_LT((*limits)[1].lower, 9.0 / 11 * 7 / 8);
+    EXPECT_GT((*limits)[1].upper, 9.0 / 11 * 7 / 8);
+}
+
 } // namespace
 } // namespace milehold::core

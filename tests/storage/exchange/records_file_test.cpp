@@ -288,7 +288,14 @@ TEST_F(RecordsFile, LivesOfAShopAreALivesTable) {
     EXPECT_HOLDS(storage::exportLives(shop(), options, out), 2U);
     const std::string text = out.str();
     EXPECT_EQ(text.find(vehicle.vin), std::string::npos);
-    const auto read = storage::readLivesTable(storage::bytesOf(text), "lives.csv", {});
+    // The table is the shop's own in both ways of reading it.
+    const auto seen = storage::readLivesTable(storage::bytesOf(text), "lives.csv", {});
+    ASSERT_OK(seen);
+    EXPECT_EQ(seen->lives.miles, table->lives.miles);
+    EXPECT_FALSE(seen->lives.hasIntervals());
+    storage::LivesTableOptions asIntervals;
+    asIntervals.keepIntervals = true;
+    const auto read = storage::readLivesTable(storage::bytesOf(text), "lives.csv", asIntervals);
     ASSERT_OK(read);
     EXPECT_EQ(read->lives.miles, kept->lives.miles);
     EXPECT_EQ(read->lives.groupNames, table->lives.groupNames);
@@ -296,6 +303,10 @@ TEST_F(RecordsFile, LivesOfAShopAreALivesTable) {
         EXPECT_EQ(read->lives.untilOf(i), kept->lives.untilOf(i));
         EXPECT_EQ(read->lives.endNames[read->lives.end[i]], table->lives.endNames[table->lives.end[i]]);
     }
+    EXPECT_EQ(text.find(",entered,days,"), std::string::npos) << "days only when they are asked for";
+    std::ostringstream withDays;
+    EXPECT_HOLDS(storage::exportLives(shop(), {.today = day(2031, 5, 1), .days = true}, withDays), 2U);
+    EXPECT_THAT(withDays.str(), ::testing::HasSubstr(",entered,days,"));
     const auto wrong = storage::livesFromShop(shop(), {.today = day(2031, 5, 1), .by = "colour"});
     EXPECT_FAILS(wrong, ErrorCode::InvalidInput);
     EXPECT_THAT(wrong.error().detail, ::testing::HasSubstr("expected one of path"));
