@@ -331,13 +331,17 @@ void CurveFrame::paintOver(QPainter& painter, const Tokens& t) const {
         const SeriesLook look = seriesLook(series.look, t.scheme);
         if (!print_) {
             // A seam of the ground around the letters, so that a line passing under them does not strike them
-            // through.
-            QPainterPath letters;
+            // through: the letters a little aside in every direction, which costs a tenth of stroking
+            // outlines.
             const QFontMetricsF metrics(painter.font());
-            letters.addText(label.rect.left(),
-                            label.rect.center().y() + (metrics.ascent() - metrics.descent()) / 2,
-                            painter.font(), label.text);
-            painter.strokePath(letters, QPen(t.surface, 4, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
+            const QPointF base(label.rect.left(),
+                               label.rect.center().y() + (metrics.ascent() - metrics.descent()) / 2);
+            painter.setPen(t.surface);
+            for (const double away : {2.0, 1.0})
+                for (int eighth = 0; eighth < 8; ++eighth)
+                    painter.drawText(base +
+                                         away * QPointF(std::cos(eighth * M_PI_4), std::sin(eighth * M_PI_4)),
+                                     label.text);
         }
         if (!label.inside && std::abs(label.rect.center().y() - label.end.y()) > 3) {
             painter.setPen(QPen(t.outline, 1));
