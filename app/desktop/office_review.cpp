@@ -296,8 +296,9 @@ core::Result<OfficeView> reviewLives(const OfficeLives& lives, const OfficeQuery
     Work whole;
     whole.marks = marks;
     whole.rows = rows;
-    std::vector<Work*> all{&whole};
-    all.insert(all.end(), groups.begin(), groups.end());
+    std::vector<Work*> all = groups;
+    if (works.size() > 1)
+        all.insert(all.begin(), &whole);
     done = eachOf(all, [&](Work& work) -> core::Result<void> {
         if (&work == &whole) {
             std::vector<core::LifeSums> parts;
@@ -311,6 +312,10 @@ core::Result<OfficeView> reviewLives(const OfficeLives& lives, const OfficeQuery
     });
     if (!done)
         return core::failureOf(done);
+    if (works.size() == 1) { // all of them are that group
+        whole.group = works.front().group;
+        whole.group.name.clear();
+    }
 
     std::stable_sort(groups.begin(), groups.end(), [](const Work* a, const Work* b) {
         if (a->group.name.empty() != b->group.name.empty())
