@@ -15,6 +15,12 @@ namespace {
 
 constexpr std::size_t kMostHits = 12;
 constexpr std::size_t kMostRows = 500;
+
+struct ListRows {
+    std::vector<ui::JobListRow> rows;
+    bool more = false; ///< than are shown
+};
+
 storage::JobFilter filterFor(const ui::JobQuery& query, const std::vector<core::JobId>& given) {
     storage::JobFilter filter;
     filter.text = ui::toUtf8(query.text);
@@ -115,19 +121,24 @@ void BayController::refreshList() {
     }
     database_.askNewest(
         QStringLiteral("bay list"), this,
-        [filter = filterFor(query, given_)](storage::Shop& shop) {
-            return readJobRows(shop, filter, kMostRows);
+        // With the lives at hand on that thread, too: a large shop has more of them than a frame has time
+        // for.
+        [filter = filterFor(query, given_), all = query.shown == ui::JobsShown::Given,
+         shelf = session_.shelf(), lives = session_.lives()](storage::Shop& shop) -> core::Result<ListRows> {
+            auto rows = readJobRows(shop, filter, kMostRows);
+            if (!rows)
+                return core::failureOf(rows);
+            const bool more = rows->rows.size() > kMostRows && !all;
+            if (more)
+                rows->rows.resize(kMostRows);
+            return ListRows{toListRows(*rows, *shelf, *lives), more};
         },
-        [this](core::Result<JobRows> rows) {
+        [this](core::Result<ListRows> rows) {
             if (!rows) {
                 room_.jobs()->setProblem(sentenceFor(rows.error()));
                 return;
             }
-            const bool more =
-                rows->rows.size() > kMostRows && room_.jobs()->query().shown != ui::JobsShown::Given;
-            if (more)
-                rows->rows.resize(kMostRows);
-            room_.jobs()->setJobs(toListRows(*rows, *session_.shelf(), *session_.lives()), more);
+            room_.jobs()->setJobs(std::move(rows->rows), rows->more);
             if (selectAfterList_ && room_.jobs()->model()->rowOf(*selectAfterList_) >= 0) {
                 room_.jobs()->selectJob(*selectAfterList_);
                 selectAfterList_.reset();

@@ -92,8 +92,12 @@ core::Result<JobRows> readJobRows(storage::Shop& shop, const storage::JobFilter&
 std::vector<ui::JobListRow> toListRows(const JobRows& rows, const core::Shelf& shelf,
                                        std::span<const core::LifeRecord> lives) {
     std::unordered_map<core::JobId, const core::Life*> lifeOf;
-    for (const auto& record : lives)
-        lifeOf.emplace(record.life.job, &record.life);
+    for (const auto& row : rows.rows)
+        lifeOf.emplace(row.id, nullptr);
+    for (const auto& record : lives) {
+        if (const auto wanted = lifeOf.find(record.life.job); wanted != lifeOf.end())
+            wanted->second = &record.life;
+    }
     std::vector<ui::JobListRow> shown;
     shown.reserve(rows.rows.size());
     for (const auto& row : rows.rows) {
@@ -118,9 +122,9 @@ std::vector<ui::JobListRow> toListRows(const JobRows& rows, const core::Shelf& s
         line.odometer = row.odometerOut ? row.odometerOut : row.odometerIn;
         line.deliveryCheck = row.deliveryCheck;
         line.voided = row.voided;
-        if (const auto life = lifeOf.find(row.id); life != lifeOf.end()) {
-            line.state = life->second->state;
-            line.known = life->second->known;
+        if (const core::Life* life = lifeOf.at(row.id)) {
+            line.state = life->state;
+            line.known = life->known;
         }
         shown.push_back(std::move(line));
     }

@@ -42,6 +42,7 @@ OfficeController::OfficeController(ui::OfficeRoom& room, Database& database, Ses
                                    QObject* parent)
     : QObject(parent), room_(room), database_(database), session_(session) {
     connect(&session_, &Session::livesChanged, this, [this] {
+        takeLives();
         refresh();
         refreshTopic(room_.topic());
         countClaims();
@@ -54,10 +55,12 @@ OfficeController::OfficeController(ui::OfficeRoom& room, Database& database, Ses
     });
     connect(&session_, &Session::shelfChanged, this, [this] {
         showChoices();
+        takeLives();
         refresh();
     });
     connect(&session_, &Session::staffChanged, this, [this] {
         showChoices();
+        takeLives();
         refresh();
     });
     connect(&session_, &Session::unitChanged, this, &OfficeController::changeUnit);
@@ -66,8 +69,16 @@ OfficeController::OfficeController(ui::OfficeRoom& room, Database& database, Ses
     connect(&room_, &ui::OfficeRoom::logJobWanted, this, &OfficeController::logJobWanted);
     connect(&room_, &ui::OfficeRoom::exportWanted, this, &OfficeController::askWhere);
     showChoices();
+    takeLives();
     changeUnit();
     countClaims();
+}
+
+void OfficeController::takeLives() {
+    const auto records = session_.lives();
+    letGo(std::move(lives_));
+    lives_ = std::make_shared<const OfficeLives>(std::span<const core::LifeRecord>(*records), records,
+                                                 session_.shelf(), session_.staff());
 }
 
 void OfficeController::showChoices() {
@@ -97,9 +108,7 @@ void OfficeController::refresh() {
     const int ticket = ++newest_;
     room_.setBusy(true);
     onWorker(
-        this,
-        [lives = session_.lives(), shelf = session_.shelf(), staff = session_.staff(),
-         query = room_.query()] { return reviewLives(*lives, *shelf, staff, query); },
+        this, [lives = lives_, query = room_.query()] { return reviewLives(*lives, query); },
         [this, ticket](core::Result<ui::OfficeView> view) {
             if (ticket != newest_)
                 return;

@@ -2,11 +2,14 @@
 #pragma once
 
 #include "app/desktop/database.h"
+#include "app/desktop/office_lives.h"
 #include "app/desktop/owner_topics.h"
 #include "app/desktop/session.h"
 #include "ui/office/office_room.h"
 
 #include <QObject>
+
+#include <memory>
 
 namespace milehold::app {
 
@@ -30,6 +33,8 @@ signals:
 
 private:
     void showChoices();
+    /// Takes the session's lives, shelf and people for what is asked from now on.
+    void takeLives();
     void changeUnit();
     void refresh();
     void askWhere(ui::OfficeRoom::Export what);
@@ -44,6 +49,7 @@ private:
     ui::OfficeRoom& room_;
     Database& database_;
     Session& session_;
+    std::shared_ptr<const OfficeLives> lives_;
     int newest_ = 0;
     int newestTopic_ = 0;
     int reportChoice_ = 0; ///< of the months

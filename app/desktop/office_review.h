@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "app/desktop/office_lives.h"
 #include "core/life/life_record.h"
 #include "core/result.h"
 #include "core/shop/people.h"
@@ -18,7 +19,10 @@ bool passes(const core::LifeRecord& record, const ui::OfficeQuery& query);
 ///
 /// Pure; meant for a worker thread.
 /// Errors: InvalidInput for a facet that is not in the table. Too little data is no error: see
-/// OfficeView::problem. Cost: O(n + h) plus the exact limits of each curve.
+/// OfficeView::problem. Cost: O(n + h) plus the exact limits of each curve, the groups side by side on
+/// threads of its own where there are many lives.
+core::Result<ui::OfficeView> reviewLives(const OfficeLives& lives, const ui::OfficeQuery& query);
+/// The same for lives that are asked about once.
 core::Result<ui::OfficeView> reviewLives(std::span<const core::LifeRecord> lives, const core::Shelf& shelf,
                                          std::span<const core::Staff> staff, const ui::OfficeQuery& query);
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "app/desktop/worker.h"
 #include "core/life/life_record.h"
 #include "core/shop/people.h"
 #include "core/shop/settings.h"
@@ -11,6 +12,7 @@
 #include <functional>
 #include <memory>
 #include <optional>
+#include <utility>
 #include <vector>
 
 namespace milehold::app {
@@ -48,7 +50,7 @@ public:
         emit staffChanged();
     }
     void setLives(LifeRecords lives) {
-        lives_ = std::make_shared<const LifeRecords>(std::move(lives));
+        letGo(std::exchange(lives_, std::make_shared<const LifeRecords>(std::move(lives))));
         emit livesChanged();
     }
     void setUnit(core::DistanceUnit unit) {

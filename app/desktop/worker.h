@@ -4,7 +4,9 @@
 #include <QFutureWatcher>
 #include <QObject>
 #include <QtConcurrent>
+#include <QThreadPool>
 
+#include <memory>
 #include <type_traits>
 #include <utility>
 
@@ -21,6 +23,13 @@ template <class Work, class Done> void onWorker(QObject* receiver, Work work, Do
                          done(watcher->future().takeResult());
                      });
     watcher->setFuture(QtConcurrent::run(std::move(work)));
+}
+
+/// Lets go of what a million lives stand in on a worker thread: handing its memory back can take longer than
+/// a frame.
+template <class Value> void letGo(std::shared_ptr<Value> old) {
+    if (old)
+        QThreadPool::globalInstance()->start([old = std::move(old)]() mutable { old.reset(); });
 }
 
 } // namespace milehold::app

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/life/life.h"
+#include "core/life/life_mark.h"
 #include "core/shop/labels.h"
 
 #include <algorithm>
@@ -11,42 +12,35 @@ namespace {
 
 constexpr Distance kOneMetre = Distance::fromMetres(1);
 
-/// A life as one reading sees it.
-struct Row {
-    Distance miles;
-    Distance until; ///< same as `miles` where it is exact
-    EndCode end = kHolding;
-};
-
-Row openRow(const Life& life, Reading reading) {
+LifePoint openPoint(const LifeMark& life, Reading reading) {
     switch (reading) {
     case Reading::Best:
-        return {life.known + life.unseen, life.known + life.unseen, kHolding};
+        return {life.known + life.unseen, life.known + life.unseen, false};
     case Reading::Known:
         break;
     case Reading::Worst:
         if (!life.contributes)
-            return {Distance(), Distance(), kCameBack}; // not even known quiet at its delivery
-        if (life.mayHaveFailed())
-            return {life.known + kOneMetre, life.known + kOneMetre, kCameBack};
+            return {Distance(), Distance(), true}; // not even known quiet at its delivery
+        if (life.mayHaveFailed)
+            return {life.known + kOneMetre, life.known + kOneMetre, true};
         break;
     }
-    return {life.known, life.known, kHolding};
+    return {life.known, life.known, false};
 }
 
-Row comebackRow(const Life& life, Reading reading, Intervals intervals) {
-    if (!life.until)
-        return {life.known, life.known, kCameBack};
+LifePoint comebackPoint(const LifeMark& life, Reading reading, Intervals intervals) {
+    if (life.until == life.known)
+        return {life.known, life.known, true};
     if (reading == Reading::Worst && intervals != Intervals::AtSeen) {
-        const Distance begin = std::min(life.known + kOneMetre, *life.until);
-        return {begin, begin, kCameBack};
+        const Distance begin = std::min(life.known + kOneMetre, life.until);
+        return {begin, begin, true};
     }
     if (intervals != Intervals::Keep)
-        return {*life.until, *life.until, kCameBack};
+        return {life.until, life.until, true};
     // Watching starts after the entry, so an interval that begins there begins one metre on.
     const bool atEntry = life.entry > Distance() && life.known == life.entry;
-    const Distance from = atEntry ? std::min(life.known + kOneMetre, *life.until) : life.known;
-    return {from, *life.until, kCameBack};
+    const Distance from = atEntry ? std::min(life.known + kOneMetre, life.until) : life.known;
+    return {from, life.until, true};
 }
 
 /// Code of a competing end, in the order in which the ends turn up.
@@ -59,13 +53,31 @@ EndCode endCode(Lives& lives, OtherEnd end) {
     return code;
 }
 
-bool isCounted(const Life& life, Reading reading) {
-    // Nothing but unseen distance: no part of a curve of what is known, but of what may be.
-    return life.contributes ||
-           (reading != Reading::Known && life.entry == Distance() && life.mayHaveFailed());
+} // namespace
+
+LifeMark markOf(const Life& life) {
+    return {life.entry,      life.known,        life.until.value_or(life.known),
+            life.unseen,     life.unchecked(),  life.state,
+            life.otherEnd,   life.lostReason,   life.contributes,
+            life.cameBack(), life.isFollowed(), life.mayHaveFailed()};
 }
 
-} // namespace
+std::vector<LifeMark> marksOf(std::span<const Life> lives) {
+    std::vector<LifeMark> marks;
+    marks.reserve(lives.size());
+    for (const Life& life : lives)
+        marks.push_back(markOf(life));
+    return marks;
+}
+
+bool isCounted(const LifeMark& life, Reading reading) {
+    // Nothing but unseen distance: no part of a curve of what is known, but of what may be.
+    return life.contributes || (reading != Reading::Known && life.entry == Distance() && life.mayHaveFailed);
+}
+
+LifePoint pointOf(const LifeMark& life, Reading reading, Intervals intervals) {
+    return life.cameBack ? comebackPoint(life, reading, intervals) : openPoint(life, reading);
+}
 
 LifeColumns toColumns(std::span<const Life> lives, DistanceUnit unit, Reading reading, Intervals intervals) {
     LifeColumns columns;
@@ -75,17 +87,19 @@ LifeColumns toColumns(std::span<const Life> lives, DistanceUnit unit, Reading re
     bool isInterval = false;
     for (std::size_t i = 0; i < lives.size(); ++i) {
         const Life& life = lives[i];
-        if (!isCounted(life, reading))
+        const LifeMark mark = markOf(life);
+        if (!isCounted(mark, reading))
             continue;
-        Row row = life.cameBack() ? comebackRow(life, reading, intervals) : openRow(life, reading);
-        if (life.state == LifeState::EndedOtherwise && row.end != kCameBack)
-            row.end = endCode(table, life.otherEnd);
+        const LifePoint point = pointOf(mark, reading, intervals);
+        EndCode end = point.cameBack ? kCameBack : kHolding;
+        if (life.state == LifeState::EndedOtherwise && !point.cameBack)
+            end = endCode(table, life.otherEnd);
         isEntered = isEntered || life.entry > Distance();
-        isInterval = isInterval || row.until > row.miles;
-        table.miles.push_back(row.miles.in(unit));
-        table.end.push_back(row.end);
+        isInterval = isInterval || point.until > point.at;
+        table.miles.push_back(point.at.in(unit));
+        table.end.push_back(end);
         table.entry.push_back(life.entry.in(unit));
-        table.until.push_back(row.until.in(unit));
+        table.until.push_back(point.until.in(unit));
         const auto [vehicle, isNew] =
             vehicles.emplace(life.vehicle, static_cast<std::uint32_t>(vehicles.size()));
         if (isNew)

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/life/evidence.h"
 
+#include "core/life/evidence_sum.h"
 #include "core/survival/evidence.h"
 
 #include <algorithm>
@@ -9,7 +10,7 @@ namespace milehold::core {
 
 namespace {
 
-void countState(const Life& life, Evidence& evidence) {
+void countState(const LifeMark& life, Evidence& evidence) {
     switch (life.state) {
     case LifeState::Holding:
         ++evidence.holding;
@@ -42,8 +43,8 @@ void countState(const Life& life, Evidence& evidence) {
     }
 }
 
-double& reasonOf(const Life& life, UnseenByReason& unseen) {
-    if (life.cameBack() || life.state == LifeState::EndedOtherwise)
+double& reasonOf(const LifeMark& life, UnseenByReason& unseen) {
+    if (life.cameBack || life.state == LifeState::EndedOtherwise)
         return unseen.beforeEnd;
     switch (life.lostReason) {
     case LostReason::Sold:
@@ -60,33 +61,53 @@ double& reasonOf(const Life& life, UnseenByReason& unseen) {
 
 } // namespace
 
-Result<Evidence> evidenceOf(std::span<const Life> lives, DistanceUnit unit, std::optional<Distance> horizon) {
-    if (horizon && *horizon <= Distance())
-        return fail(ErrorCode::InvalidInput, "the horizon is not positive");
-    Evidence evidence;
-    evidence.lives = lives.size();
-    const auto within = [&](Distance from, Distance to) {
-        if (horizon)
-            to = std::min(to, *horizon);
-        return std::max(to - from, Distance()).in(unit);
+void EvidenceSum::add(const LifeMark& life) {
+    const auto within = [this](Distance from, Distance to) {
+        if (horizon_)
+            to = std::min(to, *horizon_);
+        return std::max(to - from, Distance()).in(unit_);
     };
-    for (const Life& life : lives) {
-        countState(life, evidence);
-        if (life.contributes) {
-            ++evidence.contributing;
-            evidence.followed += life.isFollowed() ? 1 : 0;
-            evidence.known += within(life.entry, life.known);
-        }
-        reasonOf(life, evidence.unseen) += within(life.known, life.known + life.unchecked());
+    ++evidence_.lives;
+    countState(life, evidence_);
+    if (life.contributes) {
+        ++evidence_.contributing;
+        evidence_.followed += life.followed ? 1 : 0;
+        evidence_.known += within(life.entry, life.known);
     }
+    reasonOf(life, evidence_.unseen) += within(life.known, life.known + life.unchecked);
+}
+
+void EvidenceSum::add(const Evidence& others) {
+    for (const auto count :
+         {&Evidence::lives, &Evidence::contributing, &Evidence::followed, &Evidence::holding,
+          &Evidence::cameBack, &Evidence::neverHeld, &Evidence::lostSight, &Evidence::endedOtherwise,
+          &Evidence::sold, &Evidence::doNotCall, &Evidence::noContact})
+        evidence_.*count += others.*count;
+    evidence_.known += others.known;
+    for (const auto reason : {&UnseenByReason::holding, &UnseenByReason::sold, &UnseenByReason::doNotCall,
+                              &UnseenByReason::noContact, &UnseenByReason::beforeEnd})
+        evidence_.unseen.*reason += others.unseen.*reason;
+}
+
+Evidence EvidenceSum::total(const Counts& known) const {
+    Evidence evidence = evidence_;
     const double all = evidence.known + evidence.unseen.all();
     if (all > 0)
         evidence.completeness = evidence.known / all;
     if (evidence.contributing > 0) {
-        if (const auto watch = watchCurve(countsOfAll(toColumns(lives, unit).lives)))
+        if (const auto watch = watchCurve(known))
             evidence.medianWatch = watch->median;
     }
     return evidence;
+}
+
+Result<Evidence> evidenceOf(std::span<const Life> lives, DistanceUnit unit, std::optional<Distance> horizon) {
+    if (horizon && *horizon <= Distance())
+        return fail(ErrorCode::InvalidInput, "the horizon is not positive");
+    EvidenceSum sum(unit, horizon);
+    for (const Life& life : lives)
+        sum.add(markOf(life));
+    return sum.total(countsOfAll(toColumns(lives, unit).lives));
 }
 
 } // namespace milehold::core

@@ -1,41 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/life/readings.h"
 
+#include "core/life/life_sums.h"
+
 #include <algorithm>
-#include <cmath>
 #include <utility>
 
 namespace milehold::core {
 
 namespace {
-
-constexpr double kShareTolerance = 1e-9;
-
-/// Every life as quiet all along (weight 1 - share) and as failed right away (weight share) where it has
-/// unseen distance; as it is elsewhere.
-double chanceAt(const Lives& best, const Lives& worst, double miles, double share) {
-    Lives mixed;
-    mixed.endNames = best.endNames;
-    const auto add = [&](const Lives& from, std::size_t i, double weight) {
-        if (weight <= 0)
-            return;
-        mixed.miles.push_back(from.miles[i]);
-        mixed.end.push_back(from.end[i]);
-        mixed.entry.push_back(from.entryOf(i));
-        mixed.weight.push_back(weight);
-    };
-    for (std::size_t i = 0; i < best.size(); ++i) {
-        add(best, i, 1 - share);
-        add(worst, i, share);
-    }
-    const Counts counts = countsOfAll(mixed);
-    const auto watched = counts.watched();
-    double chance = 1;
-    for (std::size_t i = 0; i < counts.size() && counts.miles[i] <= miles; ++i)
-        if (counts.comebacks[i] > 0)
-            chance *= 1 - counts.comebacks[i] / watched[i];
-    return std::max(chance, 0.0);
-}
 
 Result<void> read(std::span<const Life> lives, DistanceUnit unit, double level, Reading reading,
                   Intervals intervals, Counts& counts, Curve& curve) {
@@ -96,47 +69,7 @@ Result<ReadingCurves> readingCurves(std::span<const Life> lives, DistanceUnit un
 
 Result<TippingPoint> tippingPoint(std::span<const Life> lives, DistanceUnit unit, double claim,
                                   Distance horizon) {
-    if (!(claim > 0 && claim < 1))
-        return fail(ErrorCode::InvalidInput, "the claim is not between 0 and 1");
-    if (horizon <= Distance())
-        return fail(ErrorCode::InvalidInput, "the horizon is not positive");
-    LifeColumns best = toColumns(lives, unit, Reading::Best);
-    if (best.rows.empty())
-        return fail(ErrorCode::InvalidInput, "there are no lives");
-    // The same rows.
-    const LifeColumns failed = toColumns(lives, unit, Reading::Worst, Intervals::AtSeen);
-    TippingPoint point;
-    const double miles = horizon.in(unit);
-    double furthest = 0;
-    for (std::size_t i = 0; i < best.rows.size(); ++i) {
-        const Life& life = lives[best.rows[i]];
-        furthest = std::max(furthest, best.lives.miles[i]);
-        if (life.mayHaveFailed() && life.known < horizon)
-            ++point.unseenLives;
-    }
-    if (furthest < miles)
-        return fail(ErrorCode::NotEstimable, "nothing was watched, nor may have been, as far as the horizon");
-    point.best = chanceAt(best.lives, failed.lives, miles, 0);
-    point.worst = chanceAt(best.lives, failed.lives, miles, 1);
-    if (point.best < claim) {
-        point.verdict = TippingPoint::Verdict::FailsAnyway;
-        return point;
-    }
-    if (point.unseenLives == 0)
-        return point;
-    if (point.worst >= claim) {
-        point.verdict = TippingPoint::Verdict::HoldsAnyway;
-        return point;
-    }
-    double holds = 0;
-    double falls = 1;
-    while (falls - holds > kShareTolerance) {
-        const double middle = (holds + falls) / 2;
-        (chanceAt(best.lives, failed.lives, miles, middle) >= claim ? holds : falls) = middle;
-    }
-    point.verdict = TippingPoint::Verdict::Falls;
-    point.share = falls;
-    return point;
+    return tippingPoint(sumsOf(marksOf(lives), unit), claim, horizon);
 }
 
 } // namespace milehold::core

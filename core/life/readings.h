@@ -65,7 +65,7 @@ struct TippingPoint {
 /// others having been quiet all along, for the chance of being quiet at `horizon` to fall below `claim`.
 ///
 /// Each unseen life enters with weight `share` as a comeback and 1 - share as quiet; comebacks of an interval
-/// stand where they were seen throughout. The chance falls with the share, which bisection finds to 1e-9.
+/// stand where they were seen throughout. The chance falls with the share, which is found to 1e-9.
 /// Errors: InvalidInput for a claim outside (0, 1), a horizon that is not positive, no life at all;
 ///         NotEstimable when nothing was or may have been watched at the horizon.
 /// Source: our own, between the best and the worst case of Manski 1990.

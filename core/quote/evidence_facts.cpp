@@ -89,24 +89,22 @@ std::string tipping(const EvidenceFacts& facts) {
 
 Result<EvidenceFacts> evidenceFacts(std::span<const Life> lives, DistanceUnit unit, double horizon,
                                     const QuotePoint& at) {
+    return evidenceFacts(sumsOf(marksOf(lives), unit), horizon, at);
+}
+
+Result<EvidenceFacts> evidenceFacts(const LifeSums& sums, double horizon, const QuotePoint& at) {
     EvidenceFacts facts;
-    facts.unit = unit;
+    facts.unit = sums.unit;
     facts.horizon = horizon;
-    auto evidence = evidenceOf(lives, unit);
-    if (!evidence)
-        return failureOf(evidence);
-    facts.evidence = *evidence;
+    facts.evidence = sums.evidence;
     if (facts.evidence.contributing == 0 || horizon <= 0)
         return facts;
-    const auto curves = readingCurves(lives, unit);
-    if (!curves)
-        return failureOf(curves);
-    facts.readings = curves->at(horizon);
+    facts.readings = readingsAt(sums, horizon);
     facts.isFew = at.few || at.beyond;
     facts.claim = claimOf(at);
     if (!facts.claim || facts.evidence.unseen.all() <= 0)
         return facts;
-    const auto point = tippingPoint(lives, unit, *facts.claim, Distance::from(std::llround(horizon), unit));
+    const auto point = tippingPoint(sums, *facts.claim, Distance::from(std::llround(horizon), sums.unit));
     if (point)
         facts.tipping = *point;
     else if (point.error().code != ErrorCode::NotEstimable)

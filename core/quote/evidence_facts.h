@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/life/evidence.h"
+#include "core/life/life_sums.h"
 #include "core/life/readings.h"
 #include "core/quote/quote_point.h"
 
@@ -28,6 +29,8 @@ struct EvidenceFacts {
 /// none where too few are watched. Errors: those of evidenceOf; no life is no error.
 Result<EvidenceFacts> evidenceFacts(std::span<const Life> lives, DistanceUnit unit, double horizon,
                                     const QuotePoint& at);
+/// The same of lives that are added up.
+Result<EvidenceFacts> evidenceFacts(const LifeSums& sums, double horizon, const QuotePoint& at);
 
 /// The facts in English, a sentence each, shortest list that leaves nothing out: followed (known, unseen),
 /// lost sight of by reason, the three readings, the tipping share. Empty when there is nothing to follow.

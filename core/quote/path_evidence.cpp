@@ -25,6 +25,31 @@ double firstFewAfter(const Counts& counts, const Curve& curve) {
     return curve.longestWatched;
 }
 
+/// What may be said at a distance of lives of which fewer than five are watched somewhere after `fewFrom`.
+QuotePoint pointBefore(double fewFrom, const Counts& counts, const Curve& curve, double miles) {
+    QuotePoint point;
+    point.watched = counts.watchedAt(miles);
+    point.few = point.watched < kFewest || miles > fewFrom;
+    point.beyond = miles > curve.longestWatched;
+    if (point.beyond)
+        return point;
+    CurvePoint value = valueAt(curve, counts, miles);
+    const bool lastLeft = miles == curve.longestWatched && curve.comebacksAt.back() == 0;
+    if (lastLeft && miles > 0) {
+        const CurvePoint before = valueAt(curve, counts, std::nextafter(miles, 0.0));
+        value.lower = before.lower;
+        value.upper = before.upper;
+    }
+    point.lower = value.lower;
+    point.upper = value.upper;
+    // Before the first comeback the estimate would be "all", which reads as never.
+    if (value.survival && *value.survival == 1 && point.lower)
+        point.atLeast = oneSidedBeforeComebacks(*point.lower, curve.options.level);
+    else if (value.survival && !point.few)
+        point.chance = value.survival;
+    return point;
+}
+
 } // namespace
 
 Result<WatchedSet> WatchedSet::of(Counts counts, double level) {
@@ -38,32 +63,12 @@ Result<WatchedSet> WatchedSet::of(Counts counts, double level) {
     return set;
 }
 
-bool WatchedSet::isFew(double miles) const {
-    return counts_.watchedAt(miles) < kFewest || miles > fewFrom_;
+QuotePoint WatchedSet::pointAt(double miles) const {
+    return pointBefore(fewFrom_, counts_, curve_, miles);
 }
 
-QuotePoint WatchedSet::pointAt(double miles) const {
-    QuotePoint point;
-    point.watched = counts_.watchedAt(miles);
-    point.few = isFew(miles);
-    point.beyond = miles > curve_.longestWatched;
-    if (point.beyond)
-        return point;
-    CurvePoint value = valueAt(curve_, counts_, miles);
-    const bool lastLeft = miles == curve_.longestWatched && curve_.comebacksAt.back() == 0;
-    if (lastLeft && miles > 0) {
-        const CurvePoint before = valueAt(curve_, counts_, std::nextafter(miles, 0.0));
-        value.lower = before.lower;
-        value.upper = before.upper;
-    }
-    point.lower = value.lower;
-    point.upper = value.upper;
-    // Before the first comeback the estimate would be "all", which reads as never.
-    if (value.survival && *value.survival == 1 && point.lower)
-        point.atLeast = oneSidedBeforeComebacks(*point.lower, curve_.options.level);
-    else if (value.survival && !point.few)
-        point.chance = value.survival;
-    return point;
+QuotePoint WatchedSet::pointOf(const Counts& counts, const Curve& curve, double miles) {
+    return pointBefore(firstFewAfter(counts, curve), counts, curve, miles);
 }
 
 double oneSidedBeforeComebacks(double twoSidedLower, double level) {

@@ -29,12 +29,12 @@ public:
     /// from the first such distance on); before the first comeback the one-sided lower limit instead. At the
     /// very last distance the limits are those just below it, as the lower one is 0 from there on.
     QuotePoint pointAt(double miles) const;
+    /// The same of counts and their curve with exact limits, where they are at hand already.
+    static QuotePoint pointOf(const Counts& counts, const Curve& curve, double miles);
     /// Fewer than five are watched somewhere just after this distance.
     double fewFrom() const { return fewFrom_; }
 
 private:
-    bool isFew(double miles) const;
-
     Counts counts_;
     Curve curve_;
     double fewFrom_ = 0; ///< fewer than five are watched somewhere just after this distance

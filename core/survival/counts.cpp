@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 
 namespace milehold::core {
@@ -182,18 +183,35 @@ Counts countsFromRows(std::span<const CountRow> rows, bool splitEnds) {
 
 Counts merged(const Counts& a, const Counts& b) {
     Counts both;
-    both.miles = unionOf(a.miles, b.miles);
+    both.miles.resize(a.size() + b.size());
+    both.comebacks.resize(both.miles.size());
+    both.left.resize(both.miles.size());
+    // Which of the two comes next is not to be guessed, so that nothing branches on it.
+    constexpr double kEnd = std::numeric_limits<double>::infinity();
+    std::size_t h = 0;
+    for (std::size_t i = 0, k = 0; i < a.size() || k < b.size(); ++h) {
+        const double inA = i < a.size() ? a.miles[i] : kEnd;
+        const double inB = k < b.size() ? b.miles[k] : kEnd;
+        const bool fromA = inA <= inB;
+        const bool fromB = inB <= inA;
+        const std::size_t atA = fromA ? i : 0;
+        const std::size_t atB = fromB ? k : 0;
+        both.miles[h] = fromA ? inA : inB;
+        both.comebacks[h] = (fromA ? a.comebacks[atA] : 0) + (fromB ? b.comebacks[atB] : 0);
+        both.left[h] = (fromA ? a.left[atA] : 0) + (fromB ? b.left[atB] : 0);
+        i += fromA ? 1 : 0;
+        k += fromB ? 1 : 0;
+    }
+    both.miles.resize(h);
+    both.comebacks.resize(h);
+    both.left.resize(h);
     both.entryMiles = unionOf(a.entryMiles, b.entryMiles);
-    both.comebacks.assign(both.miles.size(), 0);
-    both.left.assign(both.miles.size(), 0);
     both.entered.assign(both.entryMiles.size(), 0);
     both.leftBy.resize(std::max(a.leftBy.size(), b.leftBy.size()));
     for (std::size_t code = 0; code < both.leftBy.size(); ++code)
         if (code != kCameBack)
             both.leftBy[code].assign(both.miles.size(), 0);
     for (const Counts* part : {&a, &b}) {
-        addAt(both.miles, both.comebacks, part->miles, part->comebacks);
-        addAt(both.miles, both.left, part->miles, part->left);
         addAt(both.entryMiles, both.entered, part->entryMiles, part->entered);
         for (std::size_t code = 0; code < part->leftBy.size(); ++code)
             addAt(both.miles, both.leftBy[code], part->miles, part->leftBy[code]);

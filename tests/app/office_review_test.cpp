@@ -3,6 +3,9 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <memory>
+
 namespace milehold::app {
 namespace {
 
@@ -186,6 +189,90 @@ TEST(OfficeReview, FiltersByDeliveryAndModelYearWithBothEndsIncluded) {
     query.to.reset();
     record.modelYear.reset();
     EXPECT_FALSE(passes(record, query)) << "a vehicle of unknown year is in no range of years";
+}
+
+// The columns that the Office filters by against the rule for one record, over every mixture of filters.
+TEST(OfficeLives, RowsThatPassAreThoseOfTheRecordsThatPass) {
+    Book book;
+    for (int i = 0; i < 200; ++i) {
+        core::LifeRecord& record = book.add(static_cast<std::uint8_t>(i % 4), 1'000 * i, i % 7 == 0);
+        record.life.repairedOn = core::addDays(day(2029, 5, 2), i * 3);
+        record.modelYear = i % 5 == 0 ? std::nullopt : std::optional(2015 + i % 9);
+        if (i % 3 > 0)
+            record.family = key<core::EngineFamilyId>(static_cast<std::uint8_t>(i % 3));
+        if (i % 4 > 0)
+            record.technician = key<core::StaffId>(static_cast<std::uint8_t>(i % 4));
+    }
+    const OfficeLives lives(book.lives, nullptr, std::make_shared<const core::Shelf>(book.shelf), {});
+    std::size_t passed = 0;
+    for (int mixture = 0; mixture < 128; ++mixture) {
+        ui::OfficeQuery query;
+        if (mixture & 1)
+            query.path = key<core::RepairPathId>(1);
+        if (mixture & 2)
+            query.family = key<core::EngineFamilyId>(2);
+        if (mixture & 4)
+            query.technician =
+                key<core::StaffId>(static_cast<std::uint8_t>(mixture & 8 ? 9 : 3)); // 9: nobody
+        if (mixture & 8)
+            query.fromYear = 2017;
+        if (mixture & 16)
+            query.toYear = 2021;
+        if (mixture & 32)
+            query.from = day(2029, 6, 1);
+        if (mixture & 64)
+            query.to = day(2030, 5, 1);
+        std::vector<std::uint32_t> expected;
+        for (std::uint32_t row = 0; row < book.lives.size(); ++row)
+            if (passes(book.lives[row], query))
+                expected.push_back(row);
+        EXPECT_EQ(lives.rowsPassing(query), expected) << mixture;
+        passed += expected.size();
+    }
+    EXPECT_GT(passed, 500U);
+}
+
+TEST(OfficeLives, GroupsAreNamedAsTheFacetNamesEachRecord) {
+    Book book;
+    for (int i = 0; i < 40; ++i)
+        book.add(static_cast<std::uint8_t>(i % 3), 1'000 * i, false).life.ordinal = 1 + i % 2;
+    const auto shelf = std::make_shared<const core::Shelf>(book.shelf);
+    const OfficeLives lives(book.lives, nullptr, shelf, {});
+    for (const core::Facet& facet : core::facets()) {
+        const OfficeLives::Groups& groups = lives.groupsBy(facet);
+        EXPECT_TRUE(std::is_sorted(groups.names.begin(), groups.names.end())) << facet.id;
+        ASSERT_EQ(groups.of.size(), book.lives.size());
+        for (std::size_t row = 0; row < book.lives.size(); ++row)
+            EXPECT_EQ(groups.names.at(groups.of[row]), facet.valueOf(book.lives[row], {*shelf, {}}))
+                << facet.id;
+    }
+}
+
+// The threads that share the work must not change it: a book that is large enough for them against its parts.
+TEST(OfficeReview, SaysTheSameOfALargeBookAsOfEachPathAlone) {
+    Book book;
+    for (int i = 0; i < 24'000; ++i) {
+        core::LifeRecord& record =
+            book.add(static_cast<std::uint8_t>(1 + i % 2), 100 + i * 37 % 90'000, i % 9 == 0);
+        record.life.unseen = core::Distance::miles(i % 5 == 0 && i % 9 != 0 ? 4'000 : 0);
+    }
+    const ui::OfficeView view = book.review();
+    ASSERT_EQ(view.groups.size(), 2U);
+    ui::OfficeQuery alone;
+    alone.mark = static_cast<std::int64_t>(view.mark);
+    for (const ui::OfficeGroup& group : view.groups) {
+        alone.path = key<core::RepairPathId>(group.name == "Phasers alone" ? 1 : 2);
+        const ui::OfficeView one = book.review(alone);
+        ASSERT_EQ(one.groups.size(), 1U);
+        EXPECT_EQ(one.groups[0].counts, group.counts);
+        EXPECT_EQ(one.groups[0].curve.lower, group.curve.lower);
+        EXPECT_EQ(one.groups[0].jobs.size(), group.jobs.size());
+        EXPECT_EQ(one.all.counts, group.counts);
+        ASSERT_TRUE(group.tipping && one.groups[0].tipping);
+        EXPECT_EQ(one.groups[0].tipping->share, group.tipping->share);
+        EXPECT_EQ(one.groups[0].readings.worst, group.readings.worst);
+    }
+    EXPECT_EQ(view.all.lives(), 24'000);
 }
 
 } // namespace

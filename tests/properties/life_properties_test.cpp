@@ -2,6 +2,7 @@
 // What holds for every history: the order of its records, the unit and the instrument change nothing; best is
 // never below known, known never below worst.
 #include "core/life/calls.h"
+#include "core/life/life_sums.h"
 #include "core/life/odometer.h"
 #include "core/life/readings.h"
 #include "tests/properties/random_records.h"
@@ -172,6 +173,103 @@ RC_GTEST_PROP(ReadingProperties, TheTippingShareBringsTheClaimDownAndLessDoesNot
         RC_ASSERT(point->worst >= claim);
     if (point->verdict == Verdict::FailsAnyway)
         RC_ASSERT(point->best < claim);
+}
+
+// Two ways to the same figures: curves drawn life by life, and sums that the Office counts by.
+RC_GTEST_PROP(SumProperties, AreWhatIsCountedLifeByLife, ()) {
+    const auto lives = anyLives();
+    const auto unit = *rc::gen::element(DistanceUnit::Miles, DistanceUnit::Kilometres);
+    const LifeSums sums = sumsOf(marksOf(lives), unit);
+    const auto counted = [&](Reading reading, Intervals intervals) {
+        return countsOfAll(toColumns(lives, unit, reading, intervals).lives);
+    };
+    RC_ASSERT(sums.known == counted(Reading::Known, Intervals::AsRead));
+    RC_ASSERT(sums.best == counted(Reading::Best, Intervals::AsRead));
+    RC_ASSERT(sums.begin == counted(Reading::Worst, Intervals::AsRead));
+    RC_ASSERT(sums.seen == counted(Reading::Worst, Intervals::AtSeen));
+    const auto evidence = evidenceOf(lives, unit);
+    RC_ASSERT(evidence.has_value());
+    RC_ASSERT(evidence->lives == sums.evidence.lives);
+    RC_ASSERT(evidence->contributing == sums.evidence.contributing);
+    RC_ASSERT(evidence->followed == sums.evidence.followed);
+    RC_ASSERT(evidence->cameBack == sums.evidence.cameBack);
+    RC_ASSERT(evidence->lostSight == sums.evidence.lostSight);
+    RC_ASSERT(evidence->known == sums.evidence.known);
+    RC_ASSERT(evidence->unseen == sums.evidence.unseen);
+    RC_ASSERT(evidence->completeness == sums.evidence.completeness);
+    RC_ASSERT(evidence->medianWatch == sums.evidence.medianWatch);
+    const auto curves = readingCurves(lives, unit);
+    RC_PRE(curves.has_value());
+    for (int tenth = 0; tenth <= 1100; tenth += 7) {
+        const ThreeReadings drawn = curves->at(tenth / 10.0);
+        const ThreeReadings summed = readingsAt(sums, tenth / 10.0);
+        RC_ASSERT(drawn.best == summed.best);
+        RC_ASSERT(drawn.known == summed.known);
+        RC_ASSERT(drawn.worst == summed.worst);
+    }
+}
+
+RC_GTEST_PROP(SumProperties, OfPartsTogetherAreThoseOfAll, ()) {
+    const auto marks = marksOf(anyLives());
+    RC_PRE(!marks.empty());
+    std::vector<std::vector<LifeMark>> parts(3);
+    for (const LifeMark& mark : marks)
+        parts[*rc::gen::inRange<std::size_t>(0, 3)].push_back(mark);
+    std::vector<LifeSums> sums;
+    for (const auto& part : parts)
+        sums.push_back(sumsOf(part, DistanceUnit::Miles));
+    const LifeSums together = merged(std::span<const LifeSums>(sums));
+    const LifeSums all = sumsOf(marks, DistanceUnit::Miles);
+    RC_ASSERT(together.known == all.known && together.best == all.best);
+    RC_ASSERT(together.begin == all.begin && together.seen == all.seen);
+    RC_ASSERT(together.evidence.lives == all.evidence.lives);
+    RC_ASSERT(together.evidence.followed == all.evidence.followed);
+    RC_ASSERT(std::abs(together.evidence.known - all.evidence.known) <= 1e-9 * (1 + all.evidence.known));
+    RC_ASSERT(together.evidence.medianWatch == all.evidence.medianWatch);
+    RC_ASSERT(together.unseenFrom.size() == all.unseenFrom.size());
+}
+
+// The chance with a share of the unseen lives failed, from weighted lives instead of mixed counts.
+RC_GTEST_PROP(ReadingProperties, TheTippingShareIsThatOfWeightedLives, ()) {
+    auto lives = anyLives();
+    lives.push_back(openLife(200, km(5))); // nobody has checked it from before the horizon to beyond
+    lives.back().unseen = km(60);
+    const Distance horizon = km(30);
+    const auto ends = tippingPoint(lives, DistanceUnit::Kilometres, 0.5, horizon);
+    RC_ASSERT(ends.has_value() && ends->unseenLives > 0);
+    const double claim = (ends->best + ends->worst) / 2; // between the two, so that it falls
+    RC_PRE(claim > ends->worst);
+    const auto point = tippingPoint(lives, DistanceUnit::Kilometres, claim, horizon);
+    RC_ASSERT(point.has_value() && point->share.has_value());
+    const Lives quiet = toColumns(lives, DistanceUnit::Kilometres, Reading::Best).lives;
+    const Lives failed = toColumns(lives, DistanceUnit::Kilometres, Reading::Worst, Intervals::AtSeen).lives;
+    const auto chance = [&](double share) {
+        Lives mixed;
+        mixed.endNames = quiet.endNames;
+        const auto add = [&mixed](const Lives& from, std::size_t i, double weight) {
+            if (weight <= 0)
+                return;
+            mixed.miles.push_back(from.miles[i]);
+            mixed.end.push_back(from.end[i]);
+            mixed.entry.push_back(from.entryOf(i));
+            mixed.weight.push_back(weight);
+        };
+        for (std::size_t i = 0; i < quiet.size(); ++i) {
+            add(quiet, i, 1 - share);
+            add(failed, i, share);
+        }
+        const Counts counts = countsOfAll(mixed);
+        const auto watched = counts.watched();
+        double product = 1;
+        for (std::size_t i = 0; i < counts.size() && counts.miles[i] <= horizon.in(DistanceUnit::Kilometres);
+             ++i)
+            product *= counts.comebacks[i] > 0 ? 1 - counts.comebacks[i] / watched[i] : 1;
+        return product;
+    };
+    RC_ASSERT(chance(*point->share) < claim + 1e-9);
+    RC_ASSERT(chance(std::max(0.0, *point->share - 1e-6)) >= claim - 1e-9);
+    RC_ASSERT(std::abs(chance(1) - point->worst) < 1e-12);
+    RC_ASSERT(std::abs(chance(0) - point->best) < 1e-12);
 }
 
 RC_GTEST_PROP(CallProperties, TheRankingDoesNotDependOnTheOrderOfLives, ()) {

@@ -64,6 +64,8 @@ const CurveData& CurveChart::data() const {
 }
 
 void CurveChart::setUnit(core::DistanceUnit unit) {
+    if (unit == impl_->view.unit)
+        return;
     impl_->view.unit = unit;
     impl_->lines.setStale();
     if (!impl_->data.series.empty())

@@ -361,11 +361,15 @@ void CurveFrame::paintOver(QPainter& painter, const Tokens& t) const {
         };
         if (!print_) {
             // A seam of the ground around the letters, so that a line passing under them does not strike them
-            // through.
-            QPainterPath letters;
-            for (qsizetype line = 0; line < label.lines.size(); ++line)
-                letters.addText(baseline(line), painter.font(), label.lines[line]);
-            painter.strokePath(letters, QPen(t.surface, 4, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
+            // through: the letters a little aside in every direction, which costs a tenth of stroking
+            // outlines.
+            painter.setPen(t.surface);
+            for (const double away : {2.0, 1.0})
+                for (int eighth = 0; eighth < 8; ++eighth)
+                    for (qsizetype line = 0; line < label.lines.size(); ++line)
+                        painter.drawText(baseline(line) + away * QPointF(std::cos(eighth * M_PI_4),
+                                                                         std::sin(eighth * M_PI_4)),
+                                         label.lines[line]);
         }
         if (!label.inside && std::abs(label.rect.center().y() - label.end.y()) > 3) {
             painter.setPen(QPen(t.outline, 1));

@@ -10,6 +10,7 @@
 #include <qcustomplot.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace milehold::ui {
@@ -28,11 +29,53 @@ struct Points {
     }
 };
 
+/// Of many steps within an eighth of a pixel only the first, the last, the lowest and the highest are drawn:
+/// what lies between them could not be seen, and would keep the window from its events.
+class ThinnedPoints {
+public:
+    ThinnedPoints(Points& into, double width) : into_(into), width_(width) {}
+
+    void add(double x, double y) {
+        if (count_ > 0 && x >= begin_ + width_)
+            flush();
+        if (count_++ == 0) {
+            begin_ = x;
+            kept_.fill({x, y});
+        }
+        if (y < kept_[Lowest].y)
+            kept_[Lowest] = {x, y};
+        if (y > kept_[Highest].y)
+            kept_[Highest] = {x, y};
+        kept_[Last] = {x, y};
+    }
+    void flush() {
+        std::sort(kept_.begin(), kept_.end(), [](const Point& a, const Point& b) { return a.x < b.x; });
+        for (std::size_t i = 0; count_ > 0 && i < kept_.size(); ++i)
+            if (i == 0 || kept_[i].x != kept_[i - 1].x)
+                into_.add(kept_[i].x, kept_[i].y);
+        count_ = 0;
+    }
+
+private:
+    struct Point {
+        double x = 0, y = 0;
+    };
+    enum Kept { First, Lowest, Highest, Last, KeptCount };
+    Points& into_;
+    double width_;
+    double begin_ = 0;
+    std::size_t count_ = 0;
+    std::array<Point, KeptCount> kept_;
+};
+
+constexpr std::size_t kManySteps = 20'000;
+
 /// A step function given by its value from each mileage on, cut to [from, to]. The cut ends lie on the
-/// function.
-Points cutSteps(const std::vector<double>& miles, const std::vector<double>& values, std::size_t begin,
-                std::size_t end, std::optional<double> before, double from, double to) {
+/// function. `finest`: mileages closer than this cannot be told apart where many are drawn.
+Points cutSteps(const SharedColumn& miles, const SharedColumn& values, std::size_t begin, std::size_t end,
+                std::optional<double> before, double from, double to, double finest) {
     Points points;
+    ThinnedPoints thinned(points, end - begin > kManySteps ? finest : 0);
     std::optional<double> value = before;
     std::optional<double> lastX;
     for (std::size_t i = begin; i < end && i < values.size(); ++i) {
@@ -44,10 +87,11 @@ Points cutSteps(const std::vector<double>& miles, const std::vector<double>& val
         }
         if (value && !lastX)
             points.add(from, *value);
-        points.add(miles[i], values[i]);
+        thinned.add(miles[i], values[i]);
         lastX = miles[i];
         value = values[i];
     }
+    thinned.flush();
     if (value && !lastX)
         points.add(from, *value);
     if (value && !points.x.isEmpty() && points.x.last() < to)
@@ -84,7 +128,8 @@ public:
         return static_cast<int>(std::lround(frame.plot.height() + 2 * kPad));
     }
 
-    void addBand(const CurveSeries& s, double from, double to, const QColor& colour, double strength) {
+    void addBand(const CurveSeries& s, double from, double to, const QColor& colour, double strength,
+                 double finest) {
         if (to <= from)
             return;
         const auto before = [&s](double value) {
@@ -96,10 +141,10 @@ public:
             end = std::min(end, s.miles[s.limitsEnd]);
         if (s.limitsEnd <= s.limitsBegin && !s.limitsBeforeFirst)
             return;
-        const Points low =
-            cutSteps(s.miles, s.lower, s.limitsBegin, s.limitsEnd, before(s.lowerBeforeFirst), from, end);
-        const Points high =
-            cutSteps(s.miles, s.upper, s.limitsBegin, s.limitsEnd, before(s.upperBeforeFirst), from, end);
+        const Points low = cutSteps(s.miles, s.lower, s.limitsBegin, s.limitsEnd, before(s.lowerBeforeFirst),
+                                    from, end, finest);
+        const Points high = cutSteps(s.miles, s.upper, s.limitsBegin, s.limitsEnd, before(s.upperBeforeFirst),
+                                     from, end, finest);
         if (low.x.size() < 2 || high.x.size() < 2)
             return;
         QCPGraph* lower = plot.addGraph();
@@ -133,6 +178,7 @@ public:
         const double padY = kPad / frame.plot.height();
         plot.xAxis->setRange(frame.x.from - padX, frame.x.to + padX);
         plot.yAxis->setRange(-padY, 1 + padY);
+        const double finest = (frame.x.to - frame.x.from) / frame.plot.width() / 8;
         const bool many = data.series.size() > 3;
         for (std::size_t i = 0; i < data.series.size(); ++i) {
             const CurveSeries& s = data.series[i];
@@ -141,8 +187,8 @@ public:
             // With many lines only the one in hand keeps its full band, or nothing could be read.
             const double strength = current ? 0.20 : many ? 0.06 : 0.15;
             const double faint = faintFrom(s, data.fewerThan);
-            addBand(s, 0, faint, colour, strength);
-            addBand(s, faint, s.longestWatched, colour, strength * 0.45);
+            addBand(s, 0, faint, colour, strength, finest);
+            addBand(s, faint, s.longestWatched, colour, strength * 0.45, finest);
         }
         for (std::size_t i = 0; i < data.series.size(); ++i) {
             const CurveSeries& s = data.series[i];
@@ -154,7 +200,7 @@ public:
             if (!look.dash.isEmpty())
                 pen.setDashPattern(look.dash);
             const double faint = faintFrom(s, data.fewerThan);
-            Points solid = cutSteps(s.miles, s.survival, 0, s.miles.size(), 1.0, 0, faint);
+            Points solid = cutSteps(s.miles, s.survival, 0, s.miles.size(), 1.0, 0, faint, finest);
             // A comeback at 0 miles falls straight down from 1.
             if (!s.miles.empty() && s.miles.front() <= 0) {
                 solid.x.prepend(0);
@@ -163,8 +209,8 @@ public:
             addLine(solid, pen, true);
             QPen faintPen = pen;
             faintPen.setColor(mixed(t.surface, look.colour, 0.45));
-            addLine(cutSteps(s.miles, s.survival, 0, s.miles.size(), 1.0, faint, s.longestWatched), faintPen,
-                    true);
+            addLine(cutSteps(s.miles, s.survival, 0, s.miles.size(), 1.0, faint, s.longestWatched, finest),
+                    faintPen, true);
             if (s.projection)
                 addProjection(*s.projection, look.colour);
         }

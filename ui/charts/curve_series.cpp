@@ -16,30 +16,36 @@ std::size_t stepsUpTo(const CurveSeries& series, double miles) {
 } // namespace
 
 CurveSeries curveSeries(const core::Curve& curve, const QString& id, const QString& name, int look) {
+    return curveSeries(std::make_shared<const core::Curve>(curve), id, name, look);
+}
+
+CurveSeries curveSeries(const std::shared_ptr<const core::Curve>& curve, const QString& id,
+                        const QString& name, int look) {
+    const auto column = [&curve](const std::vector<double>& numbers) {
+        return SharedColumn(std::shared_ptr<const std::vector<double>>(curve, &numbers));
+    };
     CurveSeries series;
     series.id = id;
     series.name = name;
     series.look = look;
-    series.miles = curve.miles;
-    series.survival = curve.survival;
-    series.lower = curve.lower;
-    series.upper = curve.upper;
-    series.watched = curve.watched;
-    series.limitsBegin = curve.limitsBegin;
-    series.limitsEnd = curve.limitsEnd;
-    series.limitsBeforeFirst = curve.limitsBeforeFirst;
-    series.lowerBeforeFirst = curve.lowerBeforeFirst;
-    series.upperBeforeFirst = curve.upperBeforeFirst;
-    series.lives = curve.lives;
-    series.comebacks = curve.comebacks;
-    series.longestWatched = curve.longestWatched;
-    // The first mileage by which half came back; the office may set a finer one.
-    for (std::size_t i = 0; i < curve.survival.size(); ++i) {
-        if (curve.survival[i] <= 0.5) {
-            series.median = curve.miles[i];
-            break;
-        }
-    }
+    series.miles = column(curve->miles);
+    series.survival = column(curve->survival);
+    series.lower = column(curve->lower);
+    series.upper = column(curve->upper);
+    series.watched = column(curve->watched);
+    series.limitsBegin = curve->limitsBegin;
+    series.limitsEnd = curve->limitsEnd;
+    series.limitsBeforeFirst = curve->limitsBeforeFirst;
+    series.lowerBeforeFirst = curve->lowerBeforeFirst;
+    series.upperBeforeFirst = curve->upperBeforeFirst;
+    series.lives = curve->lives;
+    series.comebacks = curve->comebacks;
+    series.longestWatched = curve->longestWatched;
+    // The first mileage by which half came back; the office may set a finer one. A curve never rises.
+    const auto half = std::partition_point(curve->survival.begin(), curve->survival.end(),
+                                           [](double survival) { return survival > 0.5; });
+    if (half != curve->survival.end())
+        series.median = curve->miles[static_cast<std::size_t>(half - curve->survival.begin())];
     return series;
 }
 

@@ -3,10 +3,12 @@
 
 #include "core/quantity/distance.h"
 #include "core/survival/curve.h"
+#include "ui/charts/shared_column.h"
 
 #include <QString>
 
 #include <functional>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -22,10 +24,10 @@ struct CurveSeries {
     QString id;   ///< comes back in clicks
     QString name; ///< shown and spoken
     int look = 0; ///< number of the colour and dash, see seriesLook()
-    std::vector<double> miles;
-    std::vector<double> survival;     ///< from this step on
-    std::vector<double> lower, upper; ///< limits from this step on; used over [limitsBegin, limitsEnd)
-    std::vector<double> watched;      ///< just before this step
+    SharedColumn miles;
+    SharedColumn survival;     ///< from this step on
+    SharedColumn lower, upper; ///< limits from this step on; used over [limitsBegin, limitsEnd)
+    SharedColumn watched;      ///< just before this step
     std::size_t limitsBegin = 0;
     std::size_t limitsEnd = 0;
     bool limitsBeforeFirst = false; ///< limits over [0, first step)
@@ -51,6 +53,9 @@ struct CurveData {
 
 /// A series from core's curve; name, look and id are the caller's.
 CurveSeries curveSeries(const core::Curve& curve, const QString& id, const QString& name, int look);
+/// The same without copying its columns; never null.
+CurveSeries curveSeries(const std::shared_ptr<const core::Curve>& curve, const QString& id,
+                        const QString& name, int look);
 
 /// The value of a series at a mileage; empty beyond its last watched mileage.
 struct CurveReading {

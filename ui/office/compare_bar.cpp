@@ -12,6 +12,7 @@
 #include <QVBoxLayout>
 
 #include <algorithm>
+#include <utility>
 
 namespace milehold::ui {
 
@@ -48,15 +49,20 @@ CompareBar::CompareBar(QWidget* parent) : QWidget(parent) {
 
 void CompareBar::setView(const OfficeView& view) {
     filling_ = true;
-    names_.clear();
-    first_->clear();
-    second_->clear();
+    std::vector<std::string> names;
+    QStringList shown;
     for (const OfficeGroup& group : view.groups) {
         if (group.curve.size() == 0)
             continue;
-        names_.push_back(group.name);
-        first_->addItem(groupName(group));
-        second_->addItem(groupName(group));
+        names.push_back(group.name);
+        shown.append(groupName(group));
+    }
+    if (names != names_) { // filling them lays the whole page out anew
+        names_ = std::move(names);
+        for (QComboBox* fields : {first_, second_}) {
+            fields->clear();
+            fields->addItems(shown);
+        }
     }
     const auto place = [this](const std::string& name) {
         const auto found = std::find(names_.begin(), names_.end(), name);

@@ -18,13 +18,16 @@
 #include <QLabel>
 #include <QMenu>
 #include <QPushButton>
+#include <QScopeGuard>
 #include <QSpinBox>
 #include <QSplitter>
 #include <QStackedWidget>
+#include <QThreadPool>
 #include <QTimer>
 #include <QVBoxLayout>
 
 #include <algorithm>
+#include <utility>
 
 namespace milehold::ui {
 
@@ -40,13 +43,29 @@ const core::LimitMethod kLimitMethods[] = {core::LimitMethod::Exact, core::Limit
                                            core::LimitMethod::LogLog, core::LimitMethod::Log,
                                            core::LimitMethod::Linear};
 
-CurveSeries seriesOf(const OfficeGroup& group, int look) {
-    const QString name = groupName(group);
-    CurveSeries series = curveSeries(group.curve, toText(group.name), name, look);
+/// How many are watched at a mileage, from the curve's own column: late entries between that mileage and its
+/// next step have not come yet.
+double watchedBetween(const core::Curve& curve, const core::Counts& counts, double miles) {
+    const auto step = std::lower_bound(curve.miles.begin(), curve.miles.end(), miles) - curve.miles.begin();
+    if (static_cast<std::size_t>(step) == curve.size())
+        return 0;
+    const auto at = static_cast<std::size_t>(step);
+    double watched = curve.watched[at];
+    for (auto late = std::lower_bound(counts.entryMiles.begin(), counts.entryMiles.end(), miles);
+         late != counts.entryMiles.end() && *late < curve.miles[at]; ++late)
+        watched -= counts.entered[static_cast<std::size_t>(late - counts.entryMiles.begin())];
+    return watched;
+}
+
+/// `view` holds the group and is kept alive by the series.
+CurveSeries seriesOf(const std::shared_ptr<const OfficeView>& view, const OfficeGroup& group, int look) {
+    const std::shared_ptr<const OfficeGroup> kept(view, &group);
+    CurveSeries series = curveSeries(std::shared_ptr<const core::Curve>(view, &group.curve),
+                                     toText(group.name), groupName(group), look);
     series.median = group.median.miles;
     series.lives = group.lives(); // the rows of the curve also hold those that were never heard of again
-    series.watchedAt = [counts = group.counts](double miles) {
-        return counts.watchedAt(std::max(miles, 0.0));
+    series.watchedAt = [kept](double miles) {
+        return watchedBetween(kept->curve, kept->counts, std::max(miles, 0.0));
     };
     return series;
 }
@@ -270,7 +289,11 @@ void OfficeRoom::fieldEdited() {
 
 void OfficeRoom::setView(std::shared_ptr<const OfficeView> view) {
     setBusy(false);
-    view_ = std::move(view);
+    // Of a large shop it holds so much that giving it back takes longer than a frame: on another thread.
+    const auto old = qScopeGuard([before = std::exchange(view_, std::move(view))]() mutable {
+        if (before)
+            QThreadPool::globalInstance()->start([before = std::move(before)]() mutable { before.reset(); });
+    });
     if (!view_->problem.empty()) {
         showEmpty(view_->query.filters());
         return;
@@ -324,7 +347,7 @@ void OfficeRoom::showChart() {
     curves.fewerThan = kFewWatched;
     curves.emptyText = tr("Tick a group in the table to draw its curve.");
     for (const int row : table_->groups().shownRows()) {
-        curves.series.push_back(seriesOf(table_->groups().group(row), table_->groups().lookOf(row)));
+        curves.series.push_back(seriesOf(view_, table_->groups().group(row), table_->groups().lookOf(row)));
     }
     chart_->setData(std::move(curves));
     chart_->setUnit(view_->query.unit);

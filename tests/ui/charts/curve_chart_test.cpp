@@ -296,14 +296,17 @@ TEST(CurveChart, PaintsAMillionStepsWithoutChokingOnTheBand) {
     CurveSeries s;
     s.id = "many";
     const std::size_t n = 1'000'000;
-    for (std::size_t i = 0; i < n; ++i) {
-        const double x = double(i) / double(n);
-        s.miles.push_back(x * 200'000);
-        s.survival.push_back(1 - 0.8 * x);
-        s.lower.push_back(0.95 - 0.8 * x);
-        s.upper.push_back(1.05 - 0.8 * x);
-        s.watched.push_back(double(n - i));
-    }
+    const auto column = [](auto valueOf) {
+        std::vector<double> values(n);
+        for (std::size_t i = 0; i < n; ++i)
+            values[i] = valueOf(double(i) / double(n));
+        return values;
+    };
+    s.miles = column([](double x) { return x * 200'000; });
+    s.survival = column([](double x) { return 1 - 0.8 * x; });
+    s.lower = column([](double x) { return 0.95 - 0.8 * x; });
+    s.upper = column([](double x) { return 1.05 - 0.8 * x; });
+    s.watched = column([](double x) { return double(n) * (1 - x); });
     s.limitsEnd = n;
     s.longestWatched = 200'000;
     Shown shown({s});
