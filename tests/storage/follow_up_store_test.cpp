@@ -137,7 +137,7 @@ TEST_P(FollowUpStore, MovesTheLifeOfItsJob) {
     EXPECT_EQ(record.technician, technician.id);
     EXPECT_EQ(record.parts, std::vector{part.id});
     EXPECT_EQ(record.lots, (std::vector{core::FittedLot{part.id, job.parts[0].lot}}));
-    EXPECT_EQ(record.vehicleLabel, "Hollin Tallow 1989");
+    EXPECT_EQ(record.vehicleLabel, "1989 Hollin Tallow");
     EXPECT_HOLDS(shop().lives().recordsOf(vehicle.id, day(2031, 5, 1)), *lives);
 }
 

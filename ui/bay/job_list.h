@@ -7,6 +7,7 @@
 
 #include <optional>
 
+class QHBoxLayout;
 class QLabel;
 class QLineEdit;
 class QPushButton;
@@ -69,6 +70,10 @@ protected:
     void resizeEvent(QResizeEvent* event) override;
 
 private:
+    QHBoxLayout* makeHead();
+    QWidget* makeGivenRow(); ///< over the table while it holds the jobs behind a figure only
+    void setUpTable();
+    void connectAll();
     void showColumns();
     void updateEmptyText();
 
