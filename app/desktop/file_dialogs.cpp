@@ -63,7 +63,7 @@ QString askWhereToSave(QWidget* parent, const QString& title, const QString& nam
     dialog.setDefaultSuffix(suffix);
     dialog.selectFile(start.fileName());
     for (;;) {
-        const QString path = ask(dialog, icons);
+        QString path = ask(dialog, icons);
         if (path.isEmpty() || path.endsWith(ending, Qt::CaseInsensitive))
             return path;
         // The dialog asked about the name as it was typed; with the ending it is another file.

@@ -69,7 +69,7 @@ bool isEntryKey(std::string_view list, qsizetype cell) {
 QString listWord(std::string_view field, const QJsonArray& list, const LoggedWords& words,
                  const OtherKeyWord& otherKey) {
     QStringList entries;
-    for (const QJsonValue& entry : list) {
+    for (const auto& entry : list) {
         const QJsonArray row = entry.isArray() ? entry.toArray() : QJsonArray{entry};
         QStringList cells;
         for (qsizetype i = 0; i < row.size(); ++i) {
