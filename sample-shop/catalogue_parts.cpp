@@ -126,10 +126,10 @@ void addParts(Catalogue& book, Random& random) {
     book.oil = part("OL-0530", Component::Oil, cast, 950, {{"1", b - 700, ""}});
 }
 
-void addPaths(Catalogue& book, Random& random) {
-    book.shelf.paths.reserve(kPathCount); // references below stay good
-    const auto both = std::vector<std::size_t>{kV6, kV8};
+namespace {
 
+/// What is done with the engine closed.
+void addPathsOutside(Catalogue& book, Random& random) {
     core::RepairPath& software =
         addPath(book, random, PathKey::CalibrationAlone, {kV6, kV8, kInline, kSingleCam});
     software.lines = {"Read the calibration and the stored codes",
@@ -147,6 +147,11 @@ void addPaths(Catalogue& book, Random& random) {
     valves.cautions = {kHotOil, kUsedOil};
     valves.hours = {240};
     valves.price = {64'000};
+}
+
+/// What is done to the V engines behind the front cover.
+void addPathsOfBothBanks(Catalogue& book, Random& random) {
+    const auto both = std::vector<std::size_t>{kV6, kV8};
 
     core::RepairPath& bank = addPath(book, random, PathKey::OneBank, both);
     bank.lines = {"Open the front cover on one bank", "Lock the timing", "Replace both phasers of the bank",
@@ -206,7 +211,9 @@ void addPaths(Catalogue& book, Random& random) {
     screened.cautions = phasers.cautions;
     screened.hours = {1050};
     screened.price = {324'000};
+}
 
+void addPathsOfOtherEngines(Catalogue& book, Random& random) {
     core::RepairPath& inlineFour = addPath(book, random, PathKey::BothPhasers, {kInline});
     inlineFour.lines = {
         "Open the cam cover and front cover", "Lock the timing", "Replace both phasers",
@@ -233,6 +240,15 @@ void addPaths(Catalogue& book, Random& random) {
     single.cautions = {kLockTiming, kTorque, kSolvent, kHotOil, kUsedOil};
     single.hours = {1180};
     single.price = {352'000};
+}
+
+} // namespace
+
+void addPaths(Catalogue& book, Random& random) {
+    book.shelf.paths.reserve(kPathCount); // references to paths stay good
+    addPathsOutside(book, random);
+    addPathsOfBothBanks(book, random);
+    addPathsOfOtherEngines(book, random);
 }
 
 } // namespace milehold::sample

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/life/life.h"
 #include "core/shop/labels.h"
+#include "core/shop/names.h"
 #include "sample-shop/sample_shop.h"
 
 #include <algorithm>
@@ -33,7 +34,7 @@ std::string number(double value) {
 /// or take a metre: it is written whole again. A late entry keeps its metres, which tell it from what
 /// follows.
 std::string mileage(double miles, bool exact) {
-    constexpr double kMetre = 1.0 / 1609.344;
+    constexpr double kMetre = core::Distance::fromMetres(1).in(core::DistanceUnit::Miles);
     const double whole = std::round(miles);
     return number(!exact && std::fabs(miles - whole) <= 1.01 * kMetre ? whole : miles);
 }
@@ -52,7 +53,7 @@ std::string revisionOf(const core::Job& job, const core::Shelf& shelf) {
         const core::PartNumber* part = shelf.find(fitted.part);
         if (part != nullptr && (part->component == core::Component::Phaser ||
                                 part->component == core::Component::OilControlValve))
-            return part->number + " " + part->revisionLabel;
+            return core::partLabel(*part);
     }
     return {};
 }

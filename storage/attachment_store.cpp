@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/attachment_store.h"
 
+#include "storage/database/each_row.h"
 #include "storage/database/statement.h"
 #include "storage/database/text.h"
 #include "storage/database/unit_of_work.h"
@@ -24,15 +25,8 @@ namespace {
 constexpr qsizetype kLongestName = 200; // characters
 
 core::Result<std::vector<Attachment>> readRows(Statement& select) {
-    if (auto ran = select.run(); !ran)
-        return core::failureOf(ran);
     std::vector<Attachment> found;
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return found;
+    const auto read = eachRow(select, [&] {
         Attachment& one = found.emplace_back();
         one.id.uuid = select.id(0);
         one.job.uuid = select.id(1);
@@ -40,7 +34,10 @@ core::Result<std::vector<Attachment>> readRows(Statement& select) {
         one.name = select.text(3);
         one.sha256 = select.text(4);
         one.size = select.integer(5);
-    }
+    });
+    if (!read)
+        return core::failureOf(read);
+    return found;
 }
 
 /// The last part of whatever a file was called, without what could pass for a path or steer a terminal.
@@ -263,22 +260,19 @@ core::Result<fs::path> AttachmentStore::copyToRead(core::AttachmentId id, const 
 core::Result<std::vector<std::string>> AttachmentStore::check() const {
     Statement select(session_, "SELECT sha256, min(size), count(*) FROM attachment GROUP BY sha256",
                      "check attachments");
-    if (auto ran = select.run(); !ran)
-        return core::failureOf(ran);
     std::vector<std::string> problems;
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return problems;
+    const auto read = eachRow(select, [&]() -> core::Result<void> {
         const auto sound = isOnServer() ? contents_.check(select.text(0), select.integer(1))
                                         : files_.check(select.text(0), select.integer(1));
         if (!sound && isOffline(sound.error()))
             return core::failureOf(sound);
         if (!sound)
             problems.push_back(sound.error().detail);
-    }
+        return {};
+    });
+    if (!read)
+        return core::failureOf(read);
+    return problems;
 }
 
 AttachmentStore attachmentsOf(Shop& shop) {
@@ -304,17 +298,11 @@ core::Result<std::size_t> sweepUnnamed(Shop& shop, core::Moment now) {
 
 core::Result<std::set<std::string>> AttachmentStore::named() const {
     Statement select(session_, "SELECT DISTINCT sha256 FROM attachment", "list attachments");
-    if (auto ran = select.run(); !ran)
-        return core::failureOf(ran);
     std::set<std::string> hashes;
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return hashes;
-        hashes.insert(select.text(0));
-    }
+    const auto read = eachRow(select, [&] { hashes.insert(select.text(0)); });
+    if (!read)
+        return core::failureOf(read);
+    return hashes;
 }
 
 core::Result<void> AttachmentStore::removeUnnamed(const std::vector<Attachment>& gone) const {

@@ -3,7 +3,6 @@
 
 #include "storage/backup_shelf.h"
 #include "storage/database/hash.h"
-#include "storage/database/raw_database.h"
 #include "storage/database/sqlite_connection.h"
 #include "storage/files/attachment_copies.h"
 #include "storage/files/backup_writer.h"
@@ -210,21 +209,13 @@ core::Result<void> verifyBackup(const BackupInfo& backup) {
     if (auto header = checkHeader(file, std::numeric_limits<std::int32_t>::max()); !header) {
         return core::failureOf(header);
     }
-    auto copy = RawDatabase::openAlone(file);
-    if (!copy)
-        return core::failureOf(copy);
-    const Ask ask = [&](std::string_view sql) { return copy->ask(sql); };
-    if (auto sound = checkSound(ask); !sound)
-        return sound;
-    auto facts = readFacts(ask);
+    const auto facts = factsOfSoundFile(file);
     if (!facts)
         return core::failureOf(facts);
     if (facts->schema != backup.schema || facts->rows != backup.rows ||
         facts->head != ChainHead{backup.chainSequence, backup.chainHash}) {
         return core::fail(ErrorCode::Unreadable, "the backup holds other figures than its manifest");
     }
-    if (auto closed = copy->close(); !closed)
-        return closed;
     return checkAttachments(backup.folder);
 }
 

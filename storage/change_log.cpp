@@ -2,6 +2,7 @@
 #include "storage/change_log.h"
 
 #include "storage/database/change_row.h"
+#include "storage/database/each_row.h"
 #include "storage/database/hash.h"
 #include "storage/database/statement.h"
 #include "storage/database/text.h"
@@ -103,20 +104,17 @@ core::Result<Change> changeIn(Session& session, const Statement& row) {
 }
 
 core::Result<std::vector<Change>> changes(Session& session, Statement& select) {
-    if (auto ran = select.run(); !ran)
-        return core::failureOf(ran);
     std::vector<Change> found;
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return found;
+    const auto read = eachRow(select, [&]() -> core::Result<void> {
         auto change = changeIn(session, select);
         if (!change)
             return core::failureOf(change);
         found.push_back(std::move(*change));
-    }
+        return {};
+    });
+    if (!read)
+        return core::failureOf(read);
+    return found;
 }
 
 /// Whether a kept personal value is the one that entered the chain.

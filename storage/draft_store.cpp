@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/draft_store.h"
 
+#include "storage/database/each_row.h"
 #include "storage/database/statement.h"
 #include "storage/database/unit_of_work.h"
 
@@ -9,20 +10,17 @@ namespace milehold::storage {
 namespace {
 
 core::Result<std::vector<Draft>> draftsOf(Statement& select) {
-    if (auto ran = select.run(); !ran)
-        return core::failureOf(ran);
     std::vector<Draft> drafts;
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return drafts;
+    const auto read = eachRow(select, [&]() -> core::Result<void> {
         const auto at = core::momentFromIso(select.text(2));
         if (!at)
             return core::fail(core::ErrorCode::Unreadable, "a draft has no moment");
         drafts.push_back({select.text(0), select.text(1), *at});
-    }
+        return {};
+    });
+    if (!read)
+        return core::failureOf(read);
+    return drafts;
 }
 
 } // namespace

@@ -2,6 +2,7 @@
 #include "storage/follow_up_store.h"
 
 #include "core/shop/validation.h"
+#include "storage/database/each_row.h"
 #include "storage/database/statement.h"
 #include "storage/database/text.h"
 #include "storage/records/history.h"
@@ -89,15 +90,8 @@ core::Result<std::vector<core::CallFacts>> FollowUpStore::callFacts(core::Date t
     select.bindText(":promised", core::toIso(today));
     select.bindText(":week", core::toIso(core::addDays(today, -7)));
     select.bindText(":rested", core::toIso(core::addDays(today, -kRestDays)));
-    if (auto ran = select.run(); !ran)
-        return core::failureOf(ran);
     std::vector<core::CallFacts> facts;
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return facts;
+    const auto read = eachRow(select, [&] {
         core::CallFacts fact;
         fact.job.uuid = select.id(0);
         if (!select.isNull(1))
@@ -108,7 +102,10 @@ core::Result<std::vector<core::CallFacts>> FollowUpStore::callFacts(core::Date t
         if (!select.isNull(4))
             fact.promisedOn = core::dateFromIso(select.text(4));
         facts.push_back(fact);
-    }
+    });
+    if (!read)
+        return core::failureOf(read);
+    return facts;
 }
 
 core::Result<core::FollowUp> FollowUpStore::save(core::FollowUp followUp) {

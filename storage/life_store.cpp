@@ -2,6 +2,7 @@
 #include "storage/life_store.h"
 
 #include "core/life/life.h"
+#include "core/shop/names.h"
 #include "storage/records/histories.h"
 #include "storage/records/read_shelf.h"
 #include "storage/shop_open.h"
@@ -15,23 +16,12 @@ namespace milehold::storage {
 
 namespace {
 
-std::string labelOf(const core::Vehicle& vehicle) {
-    std::string label = vehicle.modelYear ? std::to_string(*vehicle.modelYear) : std::string();
-    const auto add = [&](const std::string& word) {
-        if (!label.empty() && !word.empty())
-            label += ' ';
-        label += word;
-    };
-    add(vehicle.maker);
-    add(vehicle.model);
-    return label;
-}
-
 core::LifeRecord recordOf(core::Life life, const core::VehicleHistory& history) {
     core::LifeRecord record;
     record.family = history.vehicle.family;
     record.modelYear = history.vehicle.modelYear;
-    record.vehicleLabel = labelOf(history.vehicle);
+    record.vehicleLabel =
+        core::vehicleName(history.vehicle.modelYear, history.vehicle.maker, history.vehicle.model);
     const auto job = std::ranges::find(history.jobs, life.job, &core::Job::id);
     if (job != history.jobs.end()) {
         record.jobNumber = job->number;

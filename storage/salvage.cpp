@@ -3,6 +3,7 @@
 
 #include "core/shop/validation.h"
 #include "storage/backup_shelf.h"
+#include "storage/database/each_row.h"
 #include "storage/database/migrations.h"
 #include "storage/database/sqlite_connection.h"
 #include "storage/files/durable.h"
@@ -69,19 +70,15 @@ core::Result<void> makeEmpty(const fs::path& file, const std::vector<Migration>&
 /// Ids of the records of a type that this program cannot read back.
 template <class T> core::Result<std::vector<std::string>> unreadableOf(Session& session) {
     Statement select(session, recordSql<T>().select, recordSql<T>().reading);
-    if (auto ran = select.run(); !ran)
-        return core::failureOf(ran);
     std::vector<std::string> ids;
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return ids;
+    const auto read = eachRow(select, [&] {
         const auto record = readRecord<T>(session, select);
         if (!record || record->id.isNull())
             ids.push_back(select.text(0));
-    }
+    });
+    if (!read)
+        return core::failureOf(read);
+    return ids;
 }
 
 std::unique_ptr<Session> sessionOn(const fs::path& file, core::Moment now) {

@@ -7,6 +7,7 @@
 #include "core/life/life.h"
 #include "core/quote/on_the_road.h"
 #include "core/shop/finding_list.h"
+#include "core/shop/names.h"
 #include "storage/life_store.h"
 #include "storage/shelf_store.h"
 #include "storage/vehicle_store.h"
@@ -89,8 +90,7 @@ Result<core::QuoteSubject> subjectByVin(storage::Shop& shop, const std::string& 
     subject.family = (*vehicle)->family;
     subject.modelYear = (*vehicle)->modelYear;
     subject.yearly = core::yearlyDistance(*history, settings, today);
-    label = (*vehicle)->maker + " " + (*vehicle)->model +
-            ((*vehicle)->modelYear ? " " + std::to_string(*(*vehicle)->modelYear) : std::string());
+    label = core::vehicleName((*vehicle)->modelYear, (*vehicle)->maker, (*vehicle)->model);
     subject.calibration = core::calibrationNow(*history);
     std::vector<core::LifeRecord> own;
     std::ranges::copy_if(lives, std::back_inserter(own), [&](const core::LifeRecord& record) {

@@ -42,8 +42,7 @@ struct Theirs {
 };
 
 /// Every field in which two cards differ.
-QList<ui::ConflictRow> rowsOf(const ui::JobCard& mine, const ui::JobCard& theirs,
-                              const ConflictWords& words) {
+QList<ui::ConflictRow> rowsOf(const ui::JobCard& mine, const ui::JobCard& theirs, const LoggedWords& words) {
     using storage::fieldTexts;
     auto rows = conflictRows(fieldTexts(mine.job), fieldTexts(theirs.job), words);
     rows += conflictRows(fieldTexts(mine.vehicle), fieldTexts(theirs.vehicle), words,
@@ -156,7 +155,8 @@ void BayController::offerMerge(const ui::JobCard& mine) {
             };
             compare_ = [this, data, heading = changedBy(theirs->last)] {
                 const ui::JobCard typed = room_.sheet()->form()->card();
-                const ConflictWords words{*session_.shelf(), session_.staff(), session_.unit()};
+                const LoggedWords words{session_.shelf(), session_.staff(), session_.settings(),
+                                        session_.unit(), QStringLiteral("\n")};
                 auto* dialog = new ui::ConflictDialog(heading, rowsOf(typed, data.card, words),
                                                       tr("&Put my changes on top"),
                                                       tr("&Take what is stored"), room_.window());

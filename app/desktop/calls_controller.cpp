@@ -17,10 +17,6 @@
 #include "ui/counter/calls_panel.h"
 #include "ui/widgets/text.h"
 
-#include <QDir>
-#include <QSaveFile>
-#include <QStandardPaths>
-
 #include <memory>
 
 namespace milehold::app {
@@ -29,10 +25,6 @@ namespace {
 
 constexpr std::size_t kMostCalls = 40;
 constexpr std::size_t kMostAnswers = 100;
-
-QString documentsPath(const QString& name) {
-    return QDir(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation)).filePath(name);
-}
 
 struct Logged {
     core::FollowUp answer;
@@ -216,12 +208,10 @@ ui::CallSheetDialog* CallsController::openSheet() {
     dialog->setAttribute(Qt::WA_DeleteOnClose);
     connect(dialog, &ui::CallSheetDialog::said, this, &CallsController::said);
     connect(dialog, &ui::CallSheetDialog::pdfWanted, dialog, [dialog] {
-        const QString path = askWhereToSave(dialog, tr("Keep the call sheet as a PDF"),
-                                            documentsPath(dialog->suggestedName()), tr("PDF (*.pdf)"));
+        const QString path =
+            askWhereToSave(dialog, tr("Keep the call sheet as a PDF"), dialog->suggestedName());
         if (!path.isEmpty())
-            dialog->savePdf(path.endsWith(QStringLiteral(".pdf"), Qt::CaseInsensitive)
-                                ? path
-                                : path + QStringLiteral(".pdf"));
+            dialog->savePdf(path);
     });
     dialog->open();
     return dialog;
@@ -296,12 +286,10 @@ core::Result<std::string> CallsController::calendar(core::Moment madeAt) const {
 
 void CallsController::askForCalendar() {
     const QString name = tr("calls %1.ics").arg(ui::toText(core::toIso(session_.today())));
-    const QString path = askWhereToSave(&panel_, tr("Keep the calls as a calendar file"), documentsPath(name),
-                                        tr("Calendar (*.ics)"));
+    const QString path =
+        askWhereToSave(&panel_, tr("Keep the calls as a calendar file"), name, tr("Calendar (*.ics)"));
     if (!path.isEmpty())
-        saveCalendar(path.endsWith(QStringLiteral(".ics"), Qt::CaseInsensitive)
-                         ? path
-                         : path + QStringLiteral(".ics"));
+        saveCalendar(path);
 }
 
 void CallsController::saveCalendar(const QString& path) {
@@ -310,13 +298,9 @@ void CallsController::saveCalendar(const QString& path) {
         emit said(sentenceFor(text.error()));
         return;
     }
-    QSaveFile file(path);
-    const auto size = static_cast<qint64>(text->size());
-    if (!file.open(QIODevice::WriteOnly) || file.write(text->data(), size) != size || !file.commit()) {
-        emit said(tr("The calendar file could not be written: %1").arg(file.errorString()));
-        return;
-    }
-    emit said(tr("Saved: %1").arg(path));
+    const QString problem = writeFile(path, QByteArray::fromStdString(*text));
+    emit said(problem.isEmpty() ? tr("Saved: %1").arg(path)
+                                : tr("The calendar file could not be written: %1").arg(problem));
 }
 
 } // namespace milehold::app

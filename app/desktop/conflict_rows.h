@@ -1,11 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "app/desktop/logged_words.h"
 #include "core/quantity/date.h"
-#include "core/quantity/distance.h"
 #include "core/result.h"
-#include "core/shop/people.h"
-#include "core/shop/shelf.h"
 #include "storage/field_texts.h"
 #include "ui/widgets/conflict_dialog.h"
 
@@ -22,16 +20,9 @@ class Shop;
 
 namespace milehold::app {
 
-/// What field texts are worded with.
-struct ConflictWords {
-    const core::Shelf& shelf;
-    const std::vector<core::Staff>& staff;
-    core::DistanceUnit unit = core::DistanceUnit::Miles;
-};
-
 /// The fields in which two versions differ, in words, under `of` ("" for the record itself, "Vehicle").
 QList<ui::ConflictRow> conflictRows(const storage::FieldTexts& mine, const storage::FieldTexts& theirs,
-                                    const ConflictWords& words, const QString& of = {});
+                                    const LoggedWords& words, const QString& of = {});
 
 /// Who saved a record last, and when.
 struct LastChange {

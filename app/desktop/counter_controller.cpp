@@ -9,9 +9,6 @@
 #include "storage/shop.h"
 #include "ui/counter/quote_page_dialog.h"
 
-#include <QDir>
-#include <QStandardPaths>
-
 #include <algorithm>
 #include <memory>
 
@@ -164,14 +161,9 @@ ui::QuotePageDialog* CounterController::openPage() {
     connect(dialog, &ui::QuotePageDialog::said, this, &CounterController::said);
     connect(dialog, &ui::QuotePageDialog::failed, this, &CounterController::said);
     connect(dialog, &ui::QuotePageDialog::pdfWanted, dialog, [dialog] {
-        const QString start = QDir(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation))
-                                  .filePath(dialog->suggestedName());
-        QString path = askWhereToSave(dialog, tr("Keep the page as a PDF"), start, tr("PDF (*.pdf)"));
-        if (path.isEmpty())
-            return;
-        if (!path.endsWith(QStringLiteral(".pdf"), Qt::CaseInsensitive))
-            path += QStringLiteral(".pdf");
-        dialog->savePdf(path);
+        const QString path = askWhereToSave(dialog, tr("Keep the page as a PDF"), dialog->suggestedName());
+        if (!path.isEmpty())
+            dialog->savePdf(path);
     });
     dialog->open();
     return dialog;

@@ -50,9 +50,7 @@ void DraftKeeper::keep() {
             return text.empty() ? shop.drafts().drop(form) : shop.drafts().keep(form, text);
         },
         [this](core::Result<void> outcome) {
-            if (outcome) {
-                emit kept();
-            } else {
+            if (!outcome) {
                 last_.clear(); // so that the next keystroke tries again
                 emit failed(outcome.error());
             }

@@ -35,7 +35,6 @@ public:
     const std::string& form() const { return form_; }
 
 signals:
-    void kept();
     void failed(const milehold::core::Error& error);
 
 private:

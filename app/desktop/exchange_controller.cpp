@@ -16,8 +16,6 @@
 
 #include <QDir>
 #include <QFileInfo>
-#include <QSaveFile>
-#include <QStandardPaths>
 
 #include <array>
 #include <sstream>
@@ -103,9 +101,7 @@ core::Result<std::size_t> write(storage::Shop& shop, What what, bool withPeople,
 }
 
 core::Result<std::size_t> saveBytes(const QString& path, const std::string& bytes, std::size_t rows) {
-    QSaveFile file(path);
-    const auto size = static_cast<qint64>(bytes.size());
-    if (!file.open(QIODevice::WriteOnly) || file.write(bytes.data(), size) != size || !file.commit())
+    if (!writeFile(path, QByteArray::fromStdString(bytes)).isEmpty())
         return core::fail(core::ErrorCode::DiskProblem, "the file cannot be written there");
     return rows;
 }
@@ -226,15 +222,10 @@ ui::ExportDialog* ExchangeController::exportTable() {
     dialog->setAttribute(Qt::WA_DeleteOnClose);
     connect(dialog, &QDialog::accepted, this, [this, dialog] {
         const QString suffix = dialog->asWorkbook() ? QStringLiteral("xlsx") : QStringLiteral("csv");
-        const QString start = QDir(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation))
-                                  .filePath(ui::toText(fileNameOf(dialog->what())) + QChar(u'.') + suffix);
-        QString path = askWhereToSave(&window_, tr("Where to keep the table"), start,
-                                      QStringLiteral("%1 (*.%2)").arg(suffix.toUpper(), suffix));
-        if (path.isEmpty())
-            return;
-        if (!path.endsWith(QChar(u'.') + suffix, Qt::CaseInsensitive))
-            path += QChar(u'.') + suffix;
-        exportTo(path, *dialog);
+        const QString path = askWhereToSave(&window_, tr("Where to keep the table"),
+                                            ui::toText(fileNameOf(dialog->what())) + QChar(u'.') + suffix);
+        if (!path.isEmpty())
+            exportTo(path, *dialog);
     });
     dialog->open();
     return dialog;

@@ -6,6 +6,8 @@
 #include <QAbstractFileIconProvider>
 #include <QDir>
 #include <QFileDialog>
+#include <QSaveFile>
+#include <QStandardPaths>
 
 namespace milehold::app {
 
@@ -48,13 +50,34 @@ QStringList askForFiles(QWidget* parent, const QString& title, const QString& st
     return ask(dialog, icons).isEmpty() ? QStringList() : dialog.selectedFiles();
 }
 
-QString askWhereToSave(QWidget* parent, const QString& title, const QString& start, const QString& filter) {
+QString askWhereToSave(QWidget* parent, const QString& title, const QString& name, const QString& filter) {
+    const QDir documents(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation));
+    const QFileInfo start(documents.filePath(name));
+    const QString suffix = start.suffix();
+    const QString ending = QChar(u'.') + suffix;
     PlainIcons icons;
-    QFileDialog dialog(parent, title, QFileInfo(start).path(), filter);
+    QFileDialog dialog(parent, title, start.path(),
+                       filter.isEmpty() ? QStringLiteral("%1 (*.%2)").arg(suffix.toUpper(), suffix) : filter);
     dialog.setAcceptMode(QFileDialog::AcceptSave);
     dialog.setFileMode(QFileDialog::AnyFile);
-    dialog.selectFile(QFileInfo(start).fileName());
-    return ask(dialog, icons);
+    dialog.setDefaultSuffix(suffix);
+    dialog.selectFile(start.fileName());
+    for (;;) {
+        QString path = ask(dialog, icons);
+        if (path.isEmpty() || path.endsWith(ending, Qt::CaseInsensitive))
+            return path;
+        // The dialog asked about the name as it was typed; with the ending it is another file.
+        if (!QFileInfo::exists(path + ending))
+            return path + ending;
+        dialog.selectFile(QFileInfo(path + ending).fileName());
+    }
+}
+
+QString writeFile(const QString& path, const QByteArray& bytes) {
+    QSaveFile file(path);
+    if (file.open(QIODevice::WriteOnly) && file.write(bytes) == bytes.size() && file.commit())
+        return {};
+    return file.errorString();
 }
 
 } // namespace milehold::app

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <QByteArray>
 #include <QString>
 #include <QStringList>
 
@@ -16,7 +17,12 @@ namespace milehold::app {
 QString askForFolder(QWidget* parent, const QString& title, const QString& start);
 /// Files that are there, to read; empty when the person gave up.
 QStringList askForFiles(QWidget* parent, const QString& title, const QString& start, const QString& filter);
-/// A file to write, with this ending; blank when the person gave up.
-QString askWhereToSave(QWidget* parent, const QString& title, const QString& start, const QString& filter);
+/// A file to write, in the documents under `name` unless the person chooses otherwise; blank when the person
+/// gave up. The answer ends as `name` does ("calls.pdf": .pdf), and a file of that very name was asked about.
+/// `filter`: what files of the kind are called, "Calendar (*.ics)"; made from the ending where it is blank.
+QString askWhereToSave(QWidget* parent, const QString& title, const QString& name,
+                       const QString& filter = {});
+/// Writes a file whole or leaves what is there; what went wrong, blank when it is written.
+QString writeFile(const QString& path, const QByteArray& bytes);
 
 } // namespace milehold::app

@@ -10,10 +10,6 @@
 #include "storage/shop.h"
 #include "ui/office/report_page.h"
 
-#include <QDir>
-#include <QSaveFile>
-#include <QStandardPaths>
-
 #include <algorithm>
 #include <memory>
 
@@ -219,15 +215,12 @@ void OfficeController::countClaims() {
 void OfficeController::saveReport(int choice) {
     const core::Date today = session_.today();
     const auto month = ui::reportMonth(today, choice);
-    const QString start = QDir(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation))
-                              .filePath(tr("report %1-%2.pdf")
-                                            .arg(static_cast<int>(month.year()))
-                                            .arg(static_cast<unsigned>(month.month()), 2, 10, QChar(u'0')));
-    QString path = askWhereToSave(&room_, tr("Save the report"), start, tr("PDF (*.pdf)"));
+    const QString name = tr("report %1-%2.pdf")
+                             .arg(static_cast<int>(month.year()))
+                             .arg(static_cast<unsigned>(month.month()), 2, 10, QChar(u'0'));
+    const QString path = askWhereToSave(&room_, tr("Save the report"), name);
     if (path.isEmpty())
         return;
-    if (!path.endsWith(QStringLiteral(".pdf"), Qt::CaseInsensitive))
-        path += QStringLiteral(".pdf");
     database_.ask(
         this, [month, today](storage::Shop& shop) { return readMonthReport(shop, month, today); },
         [this, path](const core::Result<MonthReport>& report) {
@@ -237,10 +230,7 @@ void OfficeController::saveReport(int choice) {
                 emit said(sentenceFor(pdf.error()));
                 return;
             }
-            QSaveFile file(path);
-            const bool written =
-                file.open(QIODevice::WriteOnly) && file.write(*pdf) == pdf->size() && file.commit();
-            emit said(written ? tr("Saved: %1").arg(path) : tr("Not saved: %1").arg(file.errorString()));
+            sayWritten(path, writeFile(path, *pdf));
         });
 }
 
@@ -250,23 +240,18 @@ void OfficeController::askWhere(ui::OfficeRoom::Export what) {
     const QString suffix = isTable                    ? QStringLiteral("csv")
                            : what == Export::ChartPng ? QStringLiteral("png")
                                                       : QStringLiteral("pdf");
-    const QString start = QDir(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation))
-                              .filePath(tr("repair life") + QChar(u'.') + suffix);
-    QString path = askWhereToSave(&room_, tr("Save what is shown"), start,
-                                  QStringLiteral("%1 (*.%2)").arg(suffix.toUpper(), suffix));
-    if (path.isEmpty())
-        return;
-    if (!path.endsWith(QChar(u'.') + suffix, Qt::CaseInsensitive))
-        path += QChar(u'.') + suffix;
-    saveTo(path, what);
+    const QString path =
+        askWhereToSave(&room_, tr("Save what is shown"), tr("repair life") + QChar(u'.') + suffix);
+    if (!path.isEmpty())
+        saveTo(path, what);
 }
 
 void OfficeController::saveTo(const QString& path, ui::OfficeRoom::Export what) {
-    const QByteArray bytes = room_.exported(what);
-    QSaveFile file(path);
-    const bool written =
-        file.open(QIODevice::WriteOnly) && file.write(bytes) == bytes.size() && file.commit();
-    emit said(written ? tr("Saved: %1").arg(path) : tr("Not saved: %1").arg(file.errorString()));
+    sayWritten(path, writeFile(path, room_.exported(what)));
+}
+
+void OfficeController::sayWritten(const QString& path, const QString& problem) {
+    emit said(problem.isEmpty() ? tr("Saved: %1").arg(path) : tr("Not saved: %1").arg(problem));
 }
 
 } // namespace milehold::app

@@ -38,6 +38,7 @@ private:
     void changeUnit();
     void refresh();
     void askWhere(ui::OfficeRoom::Export what);
+    void sayWritten(const QString& path, const QString& problem);
     /// Works out the page of a topic other than the curves.
     void refreshTopic(ui::OwnerTopic topic);
     void workOut(ui::OwnerTopic topic, OwnerRecords records);

@@ -155,7 +155,7 @@ void RecordsDesk::showHistory() {
         emit said(tr("Open a job, a vehicle or something on the shelf to see its history"));
         return;
     }
-    const HistoryWords words{session_.shelf(), session_.staff(), session_.settings(), session_.unit()};
+    const LoggedWords words{session_.shelf(), session_.staff(), session_.settings(), session_.unit()};
     database_.ask(
         this,
         [subjects, words, vehicle = now.vehicle,

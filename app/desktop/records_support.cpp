@@ -7,16 +7,11 @@
 #include "storage/shop.h"
 #include "ui/shell/main_window.h"
 
-#include <QDir>
-#include <QStandardPaths>
-
 namespace milehold::app {
 
 void RecordsDesk::askForSupportFile() {
-    const QDir documents(QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation));
-    const QString path =
-        askWhereToSave(&window_, tr("Keep the file for support"),
-                       documents.filePath(tr("milehold support.json")), tr("JSON, a line each (*.json)"));
+    const QString path = askWhereToSave(&window_, tr("Keep the file for support"),
+                                        tr("milehold support.json"), tr("JSON, a line each (*.json)"));
     if (!path.isEmpty())
         writeSupportFile(path);
 }

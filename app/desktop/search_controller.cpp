@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/search_controller.h"
 
+#include "core/shop/names.h"
 #include "storage/shop.h"
 #include "ui/widgets/search_box.h"
 #include "ui/widgets/text.h"
@@ -32,12 +33,8 @@ QString kindOf(storage::FoundIn found) {
 ui::SearchResult resultFor(const storage::VehicleHit& hit) {
     ui::SearchResult result;
     result.icon = QStringLiteral("vehicle");
-    QStringList name;
-    if (hit.modelYear)
-        name << QString::number(*hit.modelYear);
-    name << ui::toText(hit.maker) << ui::toText(hit.model);
-    name.removeAll(QString());
-    result.title = name.isEmpty() ? ui::toText(hit.vin) : name.join(u' ');
+    const std::string name = core::vehicleName(hit.modelYear, hit.maker, hit.model);
+    result.title = ui::toText(name.empty() ? hit.vin : name);
     QStringList detail{ui::toText(hit.plate), ui::toText(hit.customerName), ui::toText(hit.vin).right(8)};
     if (hit.lastJobNumber > 0)
         detail << SearchController::tr("job %1").arg(hit.lastJobNumber);

@@ -27,7 +27,6 @@ ShelfController::ShelfController(ui::ShelfRoom& room, Database& database, Sessio
     connect(&room_, &ui::ShelfRoom::saveWanted, this, &ShelfController::save);
     connect(&room_, &ui::ShelfRoom::removeWanted, this, &ShelfController::remove);
     connect(&room_, &ui::ShelfRoom::draftChanged, this, &ShelfController::keepTyped);
-    connect(&draft_, &DraftKeeper::kept, this, &ShelfController::draftKept);
     connect(&draft_, &DraftKeeper::failed, this,
             [this](const core::Error& error) { emit said(sentenceFor(error)); });
     show();
@@ -138,7 +137,8 @@ void ShelfController::compare(const ui::ShelfRecord& mine) {
                 room_.showFailure(ui::idOf(mine), sentenceFor(theirs.error()));
                 return;
             }
-            const ConflictWords words{*session_.shelf(), session_.staff(), session_.unit()};
+            const LoggedWords words{session_.shelf(), session_.staff(), session_.settings(), session_.unit(),
+                                    QStringLiteral("\n")};
             const auto textsOf = [](const ui::ShelfRecord& record) {
                 return std::visit([](const auto& row) { return storage::fieldTexts(row); }, record);
             };

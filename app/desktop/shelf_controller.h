@@ -24,8 +24,6 @@ public:
 signals:
     /// A passing note for the status line: `LP-4410 C saved`.
     void said(const QString& what);
-    /// What is typed stands on disk.
-    void draftKept();
     /// What was typed before the program ended stands in the room again; `names` say over which records.
     void draftsFound(const QStringList& names, const milehold::ui::ShelfRecord& newest);
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/life/life_record.h"
+#include "core/shop/names.h"
 
 #include <algorithm>
 #include <array>
@@ -24,8 +25,7 @@ std::string phaserRevisionOf(const LifeRecord& record, const FacetNames& names) 
         const PartNumber* part = names.shelf.find(id);
         if (part == nullptr || part->component != Component::Phaser)
             continue;
-        revisions.insert(part->revisionLabel.empty() ? part->number
-                                                     : part->number + " " + part->revisionLabel);
+        revisions.insert(partLabel(*part));
     }
     std::string all;
     for (const auto& revision : revisions)

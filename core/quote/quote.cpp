@@ -151,10 +151,10 @@ private:
         addStraddling(Distance::from(quote_.horizon.at, options_.unit));
         quote_.strength = strength();
         addWords(*watched);
-        auto facts = evidenceFacts(lives_, options_.unit, horizon, quote_.horizon);
+        const auto facts = evidenceFacts(lives_, options_.unit, horizon, quote_.horizon);
         if (!facts)
             return failureOf(facts);
-        quote_.evidenceFacts = std::move(*facts);
+        quote_.evidenceFacts = *facts;
         auto cost = quietCost(*watched, horizon, quote_.price);
         if (cost)
             quote_.cost = *cost;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/quote/stale.h"
 
+#include "core/shop/names.h"
+
 #include <algorithm>
 
 namespace milehold::core {
@@ -25,8 +27,7 @@ std::vector<std::string> staleFacts(const RepairPath& path, const Shelf& shelf, 
         const PartNumber* part = shelf.find(newestOf(shelf, fitted.part));
         if (part == nullptr)
             continue;
-        const std::string name =
-            "part " + part->number + (part->revisionLabel.empty() ? "" : " " + part->revisionLabel);
+        const std::string name = "part " + partLabel(*part);
         check("P" + name.substr(1), part->freshness);
         checkNotes(ShelfSubject::PartNumber, part->id.uuid, name);
     }

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/shop/finding_list.h"
 
+#include "core/shop/names.h"
+
 #include <algorithm>
 #include <vector>
 
@@ -35,6 +37,18 @@ void FindingList::checkYears(const std::string& field, std::optional<int> from, 
                   std::to_string(*year) + " is not a model year: four figures were expected, such as 2018.");
     if (from && to && *to < *from)
         error(field, "The model years end before they begin.");
+}
+
+void FindingList::checkPartEntry(std::size_t index, PartNumberId id, int quantity, const Shelf& shelf) {
+    const PartNumber* part = shelf.find(id);
+    if (part == nullptr)
+        error(entryField("parts", index, "part"),
+              id.isNull() ? "Choose the part, or remove its row." : "This part is not on the shelf.");
+    else if (const PartNumber* newest = shelf.find(newestOf(shelf, part->id)); newest->id != part->id)
+        warning(entryField("parts", index, "part"),
+                partLabel(*part) + " is superseded by " + partLabel(*newest) + ".");
+    if (quantity < 1)
+        error(entryField("parts", index, "quantity"), "The quantity is 1 or more.");
 }
 
 Findings FindingList::take() {

@@ -32,6 +32,9 @@ public:
     void checkFreshness(const Freshness& freshness);
     /// Errors for years that are none and for a range that ends before it begins.
     void checkYears(const std::string& field, std::optional<int> from, std::optional<int> to);
+    /// An entry of a job's or a path's parts: an error when it names no part of the shelf or fewer than one
+    /// of it, a warning when the part is superseded.
+    void checkPartEntry(std::size_t index, PartNumberId id, int quantity, const Shelf& shelf);
 
     /// The findings by field in the order in which the fields came up, the worst first within a field.
     Findings take();

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "core/shop/stale_facts.h"
 
+#include "core/shop/names.h"
+
 #include <algorithm>
 
 namespace milehold::core {
@@ -12,10 +14,7 @@ std::vector<StaleFact> wantsChecking(const Shelf& shelf, Date today) {
             facts.push_back({ShelfSubject::RepairPath, path.id.uuid, false, path.name, path.freshness});
     for (const PartNumber& part : shelf.parts)
         if (isStale(part.freshness, today) && newestOf(shelf, part.id) == part.id)
-            facts.push_back(
-                {ShelfSubject::PartNumber, part.id.uuid, false,
-                 part.revisionLabel.empty() ? part.number : part.number + " " + part.revisionLabel,
-                 part.freshness});
+            facts.push_back({ShelfSubject::PartNumber, part.id.uuid, false, partLabel(part), part.freshness});
     for (const Calibration& calibration : shelf.calibrations)
         if (isStale(calibration.freshness, today) && newestOf(shelf, calibration.id) == calibration.id)
             facts.push_back({ShelfSubject::Calibration, calibration.id.uuid, false, calibration.code,

@@ -140,23 +140,10 @@ void checkWork(const Job& job, const Shelf& shelf, const Vehicle& vehicle, Findi
                         "A trouble code is a letter P, C, B or U, a digit 0 to 3 and three of 0-9 and A-F.");
 }
 
-std::string nameOf(const PartNumber& part) {
-    return part.revisionLabel.empty() ? part.number : part.number + " " + part.revisionLabel;
-}
-
 void checkParts(const Job& job, const Shelf& shelf, const EngineFamily* family, FindingList& found) {
     for (std::size_t i = 0; i < job.parts.size(); ++i) {
         const JobPart& fitted = job.parts[i];
-        const PartNumber* part = shelf.find(fitted.part);
-        if (part == nullptr)
-            found.error(entryField("parts", i, "part"), fitted.part.isNull()
-                                                            ? "Choose the part, or remove its row."
-                                                            : "This part is not on the shelf.");
-        else if (const PartNumber* newest = shelf.find(newestOf(shelf, part->id)); newest->id != part->id)
-            found.warning(entryField("parts", i, "part"),
-                          nameOf(*part) + " is superseded by " + nameOf(*newest) + ".");
-        if (fitted.quantity < 1)
-            found.error(entryField("parts", i, "quantity"), "The quantity is 1 or more.");
+        found.checkPartEntry(i, fitted.part, fitted.quantity, shelf);
         if (fitted.cost < Money{})
             found.error(entryField("parts", i, "cost"), "A cost cannot be negative.");
         if (fitted.position && family != nullptr &&

@@ -10,10 +10,6 @@ namespace milehold::core {
 
 namespace {
 
-std::string nameOf(const PartNumber& part) {
-    return part.revisionLabel.empty() ? part.number : part.number + " " + part.revisionLabel;
-}
-
 /// True when following the successors of `part` (as it is about to be saved) leads back to it.
 bool isInCycle(const PartNumber& part, const Shelf& shelf) {
     auto next = part.supersededBy;
@@ -48,16 +44,7 @@ bool hasPosition(const RepairPath& path, const Shelf& shelf, Position position) 
 void checkPathParts(const RepairPath& path, const Shelf& shelf, FindingList& found) {
     for (std::size_t i = 0; i < path.parts.size(); ++i) {
         const PathPart& fitted = path.parts[i];
-        const PartNumber* part = shelf.find(fitted.part);
-        if (part == nullptr)
-            found.error(entryField("parts", i, "part"), fitted.part.isNull()
-                                                            ? "Choose the part, or remove its row."
-                                                            : "This part is not on the shelf.");
-        else if (const PartNumber* newest = shelf.find(newestOf(shelf, part->id)); newest->id != part->id)
-            found.warning(entryField("parts", i, "part"),
-                          nameOf(*part) + " is superseded by " + nameOf(*newest) + ".");
-        if (fitted.quantity < 1)
-            found.error(entryField("parts", i, "quantity"), "The quantity is 1 or more.");
+        found.checkPartEntry(i, fitted.part, fitted.quantity, shelf);
         if (fitted.position && !path.applies.empty() && !hasPosition(path, shelf, *fitted.position))
             found.warning(entryField("parts", i, "position"),
                           "None of the engines of this path has position " + toCode(*fitted.position) + ".");

@@ -2,6 +2,7 @@
 #include "storage/exchange/exchange_store.h"
 
 #include "core/shop/search_key.h"
+#include "storage/database/each_row.h"
 #include "storage/database/text.h"
 #include "storage/records/read_shelf.h"
 #include "storage/records/repository.h"
@@ -18,20 +19,12 @@ namespace {
 template <class T, class Take>
 core::Result<void> each(Session& session, std::string_view condition, Take take) {
     Statement select(session, recordSql<T>().select + " " + std::string(condition), recordSql<T>().reading);
-    if (auto ran = select.run(); !ran)
-        return ran;
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return {};
+    return eachRow(select, [&]() -> core::Result<void> {
         auto record = readRecord<T>(session, select);
         if (!record)
             return core::failureOf(record);
-        if (auto taken = take(std::move(*record)); !taken)
-            return taken;
-    }
+        return take(std::move(*record));
+    });
 }
 
 core::Result<VehicleName> nameOf(Session& session, core::VehicleId id) {
@@ -45,17 +38,11 @@ template <class IdType, class Bind>
 core::Result<std::vector<IdType>> ids(Session& session, std::string_view sql, const Bind& bind) {
     Statement select(session, sql, "find what a file names");
     bind(select);
-    if (auto ran = select.run(); !ran)
-        return core::failureOf(ran);
     std::vector<IdType> found;
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return found;
-        found.push_back(IdType{select.id(0)});
-    }
+    const auto read = eachRow(select, [&] { found.push_back(IdType{select.id(0)}); });
+    if (!read)
+        return core::failureOf(read);
+    return found;
 }
 
 } // namespace

@@ -6,6 +6,7 @@
 #include "storage/database/value.h"
 
 #include <cstdint>
+#include <filesystem>
 #include <functional>
 #include <map>
 #include <string>
@@ -26,6 +27,9 @@ struct Facts {
 using Ask = std::function<core::Result<Value>(std::string_view sql)>;
 
 core::Result<Facts> readFacts(const Ask& ask);
+
+/// What a database holds that nobody else has open, once it is found sound.
+core::Result<Facts> factsOfSoundFile(const std::filesystem::path& file);
 
 /// integrity_check and foreign_key_check. Errors: Unreadable when either finds anything.
 core::Result<void> checkSound(const Ask& ask);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/records/record_sql.h"
 
+#include "storage/database/each_row.h"
 #include "storage/database/json_text.h"
 #include "storage/database/sql_name.h"
 #include "storage/database/statement.h"
@@ -80,38 +81,27 @@ core::Result<std::vector<std::vector<Value>>> readList(Session& session, const L
                                                        const core::Uuid& owner, std::size_t readColumns) {
     Statement select(session, sql.select, sql.what);
     select.bindId(":owner", owner);
-    if (auto ran = select.run(); !ran)
-        return core::failureOf(ran);
     std::vector<std::vector<Value>> rows;
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return rows;
+    const auto read = eachRow(select, [&] {
         auto& row = rows.emplace_back();
         for (std::size_t i = 0; i < readColumns; ++i)
             row.push_back(select.value(static_cast<int>(i)));
-    }
+    });
+    if (!read)
+        return core::failureOf(read);
+    return rows;
 }
 
 core::Result<void>
 eachOfList(Session& session, const ListSql& sql, std::size_t readColumns,
            const std::function<void(const core::Uuid& owner, const std::vector<Value>& row)>& take) {
     Statement select(session, sql.selectAll, sql.what);
-    if (auto ran = select.run(); !ran)
-        return ran;
     std::vector<Value> row(readColumns);
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return {};
+    return eachRow(select, [&] {
         for (std::size_t i = 0; i < readColumns; ++i)
             row[i] = select.value(static_cast<int>(i) + 1);
         take(select.id(0), row);
-    }
+    });
 }
 
 core::Result<void> writeList(Session& session, const ListSql& sql, const core::Uuid& owner,

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/records/reverse_change.h"
 
+#include "core/shop/names.h"
 #include "storage/customer_store.h"
 #include "storage/follow_up_store.h"
 #include "storage/job_store.h"
@@ -282,9 +283,7 @@ core::Result<std::string> labelOfRecord(Session& session, std::string_view table
                     : core::Result<std::string>(std::string());
     }
     if (table == "part_number")
-        return named<core::PartNumber>(session, row, [](const auto& part) {
-            return part.revisionLabel.empty() ? part.number : part.number + " " + part.revisionLabel;
-        });
+        return named<core::PartNumber>(session, row, [](const auto& part) { return core::partLabel(part); });
     if (table == "calibration")
         return named<core::Calibration>(session, row, [](const auto& one) { return one.code; });
     if (table == "repair_path")
@@ -297,7 +296,8 @@ core::Result<std::string> labelOfRecord(Session& session, std::string_view table
         return named<core::Customer>(session, row, [](const auto& person) { return person.name; });
     if (table == "vehicle")
         return named<core::Vehicle>(session, row, [](const auto& vehicle) {
-            return vehicle.plate.empty() ? vehicle.maker + " " + vehicle.model : vehicle.plate;
+            return vehicle.plate.empty() ? core::vehicleName(vehicle.modelYear, vehicle.maker, vehicle.model)
+                                         : vehicle.plate;
         });
     return std::string();
 }

@@ -2,6 +2,7 @@
 #include "storage/server/attachment_contents.h"
 
 #include "storage/database/dialect.h"
+#include "storage/database/each_row.h"
 #include "storage/database/statement.h"
 #include "storage/database/unit_of_work.h"
 
@@ -172,17 +173,11 @@ core::Result<void> AttachmentContents::check(std::string_view sha256, std::int64
 
 core::Result<std::set<std::string>> AttachmentContents::all() const {
     Statement select(session_, "SELECT sha256 FROM attachment_file", "list the files");
-    if (auto ran = select.run(); !ran)
-        return core::failureOf(ran);
     std::set<std::string> hashes;
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return hashes;
-        hashes.insert(select.text(0));
-    }
+    const auto read = eachRow(select, [&] { hashes.insert(select.text(0)); });
+    if (!read)
+        return core::failureOf(read);
+    return hashes;
 }
 
 core::Result<std::size_t> AttachmentContents::sweep(core::Moment before) const {

@@ -2,6 +2,7 @@
 #include "storage/server/copy_table.h"
 
 #include "storage/database/dialect.h"
+#include "storage/database/each_row.h"
 #include "storage/database/hash.h"
 #include "storage/database/sql_name.h"
 #include "storage/database/statement.h"
@@ -76,17 +77,11 @@ std::string joinedSql(const std::vector<std::string>& names, std::string_view be
 
 core::Result<std::vector<std::string>> texts(Session& session, std::string_view sql) {
     Statement select(session, sql, "look at the tables");
-    if (auto ran = select.run(); !ran)
-        return core::failureOf(ran);
     std::vector<std::string> found;
-    while (true) {
-        const auto more = select.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return found;
-        found.push_back(select.text(0));
-    }
+    const auto read = eachRow(select, [&] { found.push_back(select.text(0)); });
+    if (!read)
+        return core::failureOf(read);
+    return found;
 }
 
 /// The order in which rows were saved, where the table keeps it; else its key.

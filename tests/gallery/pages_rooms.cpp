@@ -144,12 +144,9 @@ QWidget* curvePage(int series, bool wide) {
     return card;
 }
 
-QWidget* chartsPage() {
-    auto* page = new QWidget;
-    auto* grid = new QGridLayout(page);
-    grid->setContentsMargins(kMargin, kMargin, kMargin, kMargin);
-    grid->setSpacing(kGap);
+namespace {
 
+QWidget* forestSample() {
     auto* forest = new ForestPlot;
     ForestData f;
     f.estimateName = "Times as likely (95 %)";
@@ -166,10 +163,10 @@ QWidget* chartsPage() {
               {"6", "2020 and later", "2 of 12", 0.8, 0.02, {}, 12, {}, false, false},
               {"7", "All together", "64 of 342", 1.5, 1.1, 2.0, 342, {}, false, true}};
     forest->setData(f);
-    auto* one = new Card("What goes with comebacks");
-    one->body()->addWidget(forest);
-    grid->addWidget(one, 0, 0);
+    return forest;
+}
 
+QWidget* funnelSample() {
     auto* funnel = new FunnelChart;
     FunnelData n;
     n.centre = 0.14;
@@ -193,10 +190,10 @@ QWidget* chartsPage() {
                 {"d", "Sanne Ruhl", 33, 0.09, false},
                 {"e", "Apprentices", 12, 0.25, false}};
     funnel->setData(n);
-    auto* two = new Card("Technicians, with the limits of chance");
-    two->body()->addWidget(funnel, 1);
-    grid->addWidget(two, 0, 1);
+    return funnel;
+}
 
+QWidget* costsSample() {
     auto* bars = new BarChart;
     BarData b;
     b.partNames = {"Parts", "Workmanship", "Diagnosis", "Oil and maintenance"};
@@ -207,10 +204,10 @@ QWidget* chartsPage() {
         {"3", "Nockenwellenverstellersteuerventilaustausch", {{900, 0}, {1100, 3}}, {}, {}, "$2,000", false},
         {"4", "Phasers only", {{7100, 0}, {950, 1}}, {}, {}, "$8,050", true}};
     bars->setData(b);
-    auto* three = new Card("What comebacks cost, by cause");
-    three->body()->addWidget(bars);
-    grid->addWidget(three, 1, 0);
+    return bars;
+}
 
+QWidget* ratesSample() {
     auto* rates = new BarChart;
     BarData r;
     r.percent = true;
@@ -221,6 +218,10 @@ QWidget* chartsPage() {
               {"2", "Revision B", {{0.12, 0}}, 0.07, 0.19, "12 %", false},
               {"3", "Revision C", {{0.0, 0}}, 0.0, 0.11, "0 %", false}};
     rates->setData(r);
+    return rates;
+}
+
+QWidget* odometerSample() {
     auto* line = new OdometerLine;
     const auto day = [](int y, unsigned m) {
         return core::Date{std::chrono::year(y), std::chrono::month(m), std::chrono::day(3)};
@@ -234,9 +235,28 @@ QWidget* chartsPage() {
          {"5", day(2028, 8), Distance::miles(105'300), ReadingMark::Repair, false, "Phasers with chain set"},
          {"6", day(2031, 3), Distance::miles(139'400), ReadingMark::Quiet, false, "Visit: quiet"}},
         core::DistanceUnit::Miles);
+    return line;
+}
+
+} // namespace
+
+QWidget* chartsPage() {
+    auto* page = new QWidget;
+    auto* grid = new QGridLayout(page);
+    grid->setContentsMargins(kMargin, kMargin, kMargin, kMargin);
+    grid->setSpacing(kGap);
+    auto* one = new Card("What goes with comebacks");
+    one->body()->addWidget(forestSample());
+    grid->addWidget(one, 0, 0);
+    auto* two = new Card("Technicians, with the limits of chance");
+    two->body()->addWidget(funnelSample(), 1);
+    grid->addWidget(two, 0, 1);
+    auto* three = new Card("What comebacks cost, by cause");
+    three->body()->addWidget(costsSample());
+    grid->addWidget(three, 1, 0);
     auto* four = new Card("By part revision");
-    four->body()->addWidget(rates);
-    four->body()->addWidget(line);
+    four->body()->addWidget(ratesSample());
+    four->body()->addWidget(odometerSample());
     grid->addWidget(four, 1, 1);
     grid->setRowStretch(0, 1);
     return page;

@@ -60,18 +60,7 @@ core::Date day(int y, unsigned m, unsigned d) {
     return {std::chrono::year(y), std::chrono::month(m), std::chrono::day(d)};
 }
 
-} // namespace
-
-QWidget* controlsPage() {
-    auto* page = new QWidget;
-    auto* across = new QHBoxLayout(page);
-    across->setContentsMargins(kMargin, kMargin, kMargin, kMargin);
-    across->setSpacing(kMargin);
-    auto* left = new QVBoxLayout;
-    auto* right = new QVBoxLayout;
-    across->addLayout(left, 1);
-    across->addLayout(right, 1);
-
+QWidget* buttonsCard() {
     auto* buttons = new Card(QStringLiteral("Buttons"));
     buttons->body()->addLayout(rowOf(
         {button("Save the job", ButtonRole::Primary, "save"), button("Print", ButtonRole::Ordinary, "print"),
@@ -100,8 +89,10 @@ QWidget* controlsPage() {
     segments->setCurrent(0);
     auto* none = new Segmented({"Best", "Known", "Worst"});
     buttons->body()->addLayout(rowOf({segments, none}));
-    left->addWidget(buttons);
+    return buttons;
+}
 
+QWidget* marksCard() {
     auto* marks = new Card(QStringLiteral("Marks"));
     marks->setNote(QStringLiteral("A status is a shape, a word and a colour."));
     auto* states = new QHBoxLayout;
@@ -110,8 +101,10 @@ QWidget* controlsPage() {
         states->addWidget(new StatusLabel(statusOf(state)));
     states->addStretch(1);
     marks->body()->addLayout(states);
-    left->addWidget(marks);
+    return marks;
+}
 
+QWidget* numbersCard() {
     auto* numbers = new Card;
     auto* row = new QHBoxLayout;
     row->setSpacing(kMargin);
@@ -130,9 +123,10 @@ QWidget* controlsPage() {
     row->addWidget(unknown, 1);
     row->addWidget(huge, 1);
     numbers->body()->addLayout(row);
-    left->addWidget(numbers);
-    left->addStretch(1);
+    return numbers;
+}
 
+QWidget* fieldsCard() {
     auto* fields = new Card(QStringLiteral("Fields"));
     auto* edit = new QLineEdit("1HGQ…invented");
     edit->setPlaceholderText("Plate");
@@ -176,8 +170,10 @@ QWidget* controlsPage() {
     grid->addWidget(disabled, 5, 0);
     grid->addWidget(readOnly, 5, 1);
     fields->body()->addLayout(grid);
-    right->addWidget(fields);
+    return fields;
+}
 
+QWidget* tabsCard() {
     auto* rest = new Card;
     auto* tabs = new QTabWidget;
     auto* inner = new QWidget;
@@ -200,8 +196,25 @@ QWidget* controlsPage() {
     tabs->addTab(new QWidget, "Money");
     tabs->setTabEnabled(2, false);
     rest->body()->addWidget(tabs);
-    right->addWidget(rest);
-    right->addStretch(1);
+    return rest;
+}
+
+} // namespace
+
+QWidget* controlsPage() {
+    auto* page = new QWidget;
+    auto* across = new QHBoxLayout(page);
+    across->setContentsMargins(kMargin, kMargin, kMargin, kMargin);
+    across->setSpacing(kMargin);
+    const auto column = [across](std::initializer_list<QWidget*> cards) {
+        auto* stack = new QVBoxLayout;
+        for (QWidget* card : cards)
+            stack->addWidget(card);
+        stack->addStretch(1);
+        across->addLayout(stack, 1);
+    };
+    column({buttonsCard(), marksCard(), numbersCard()});
+    column({fieldsCard(), tabsCard()});
     return page;
 }
 

@@ -100,6 +100,8 @@ TEST_F(Connection, NothingRunsInAUnitAfterItsFirstFailure) {
     ASSERT_OK(run("UPDATE customer SET note = 'lost'"));
     EXPECT_FALSE(run("UPDATE customer SET name = ''").has_value());
     EXPECT_FAILS(run("UPDATE customer SET note = 'later'"), ErrorCode::Internal);
+    UnitOfWork inner(*session_);
+    EXPECT_FAILS(inner.begin(), ErrorCode::Internal);
     EXPECT_FALSE(unit.commit().has_value());
     EXPECT_EQ(ask("SELECT count(*) FROM customer WHERE note IN ('lost', 'later')"), intValue(0));
 }
@@ -122,6 +124,9 @@ TEST_F(Connection, ATransactionThatSqliteEndedByItselfIsNoticed) {
     ASSERT_OK(run("UPDATE customer SET note = 'lost'"));
     ASSERT_OK(run("ROLLBACK")); // as after "disk full"
     ASSERT_OK(run("UPDATE customer SET note = 'alone'"));
+    // Even a row of the change log, which stands alone by now, does not pass for a commit that arrived.
+    ASSERT_OK(unit.log(storage::ChangeAction::Update, "customer", customer.id.uuid,
+                       {{"note", {}, textValue("alone"), false}}));
     EXPECT_FALSE(unit.commit().has_value());
 }
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/attachment_store.h"
+#include "storage/database/statement.h"
 #include "storage/erasure.h"
+#include "storage/exchange/exchange_store.h"
 #include "storage/exchange/records_file.h"
 #include "storage/exchange/shop_lives.h"
 #include "storage/undo_store.h"
@@ -136,6 +138,7 @@ TEST_F(Erasure, RemovesThePersonFromEveryFileAndKeepsTheLife) {
             EXPECT_TRUE(field.withheld || !field.after || field.field == "do_not_call" ||
                         field.field == "forgotten")
                 << field.field;
+    EXPECT_FALSE(storage::undoOf(shop()).state()->undo.has_value()) << "what went before may hold it";
     reopen();
     EXPECT_THAT(hits(folder() / "store"), ::testing::IsEmpty());
     EXPECT_TRUE(shop().verify(storage::CheckDepth::Full)->sound());
@@ -176,6 +179,24 @@ TEST_F(Erasure, OfNobodyChangesNothing) {
     EXPECT_FAILS(storage::forgetCustomer(shop(), core::CustomerId{{{9}}}), ErrorCode::NotFound);
     EXPECT_HOLDS(shop().changeLog().head(), *head);
     EXPECT_TRUE(shop().backups()->empty());
+}
+
+TEST_F(Erasure, LeavesNoKeyWithWhichAWithheldValueCouldBeGuessed) {
+    fill();
+    const auto keysOf = [&](const core::Uuid& row) {
+        storage::Statement count(shop().exchange().session(),
+                                 "SELECT count(*) FROM private_salt WHERE row_id = :row", "test");
+        count.bindId(":row", row);
+        EXPECT_OK(count.run());
+        EXPECT_TRUE(count.next().value_or(false));
+        return count.integer(0);
+    };
+    const core::Uuid rows[] = {customer.id.uuid, vehicle.id.uuid, first.id.uuid};
+    for (const auto& row : rows)
+        ASSERT_EQ(keysOf(row), 1);
+    ASSERT_OK(storage::forgetCustomer(shop(), customer.id));
+    for (const auto& row : rows)
+        EXPECT_EQ(keysOf(row), 0);
 }
 
 TEST_F(Erasure, WhoMustNotBeCalledIsInNoCallList) {

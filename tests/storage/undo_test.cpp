@@ -1,5 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "storage/database/unit_of_work.h"
+#include "storage/exchange/exchange_store.h"
 #include "storage/make_id.h"
+#include "storage/records/stored.h"
 #include "storage/undo_store.h"
 #include "tests/storage/support/shop_fixture.h"
 
@@ -175,6 +178,55 @@ TEST_F(Undo, NewAndRemovedRecordsOfEveryKindComeAndGo) {
     EXPECT_TRUE(redo().done);
     EXPECT_EQ(shop().vehicles().history(vehicle.id)->odometers.size(), with);
     EXPECT_TRUE(shop().verify(storage::CheckDepth::Full)->sound());
+}
+
+TEST_F(Undo, WhatCameWithANewJobStaysForIt) {
+    storage::JobBundle bundle;
+    bundle.job = finishedJob();
+    bundle.vehicle = someVehicle();
+    bundle.vehicle->id = {};
+    bundle.vehicle->vin.clear();
+    bundle.vehicle->plate = "NEW 1";
+    bundle.vehicle->customer = customer.id;
+    bundle.vehicle->family = family.id;
+    const auto made = shop().jobs().save(bundle);
+    ASSERT_OK(made);
+    EXPECT_TRUE(undo().done);
+    EXPECT_TRUE(stored(made->job).isVoid());
+    EXPECT_OK(shop().vehicles().find(made->vehicle->id));
+}
+
+TEST_F(Undo, NeverTakesTheShopItselfBack) {
+    const auto made = shop().changeLog().of("shop", storage::StoredSettings::kId.uuid);
+    ASSERT_OK(made);
+    ASSERT_FALSE(made->empty());
+    shop().setWho({std::nullopt, made->back().who.station});
+    EXPECT_FALSE(storage::undoOf(shop()).state()->undo.has_value());
+}
+
+// Where an edit ends and an import begins: 200 records, a convention of ours.
+TEST_F(Undo, TakesBackTwoHundredRecordsOfOneSaveAndNotMore) {
+    auto& session = shop().exchange().session();
+    const auto addPeople = [&](int count) {
+        return storage::inOneUnit(session, [&](storage::UnitOfWork&) -> core::Result<void> {
+            for (int i = 0; i < count; ++i) {
+                core::Staff person = someStaff();
+                person.id = {};
+                if (const auto saved = shop().staff().save(person); !saved)
+                    return core::failureOf(saved);
+            }
+            return {};
+        });
+    };
+    const std::size_t before = shop().staff().list()->size();
+    ASSERT_OK(addPeople(200));
+    ASSERT_EQ(shop().staff().list()->size(), before + 200);
+    EXPECT_TRUE(undo().done);
+    EXPECT_EQ(shop().staff().list()->size(), before);
+    ASSERT_OK(addPeople(201));
+    const auto state = storage::undoOf(shop()).state();
+    ASSERT_OK(state);
+    EXPECT_TRUE(!state->undo || state->undo->last - state->undo->first < 200) << "not the 201 at once";
 }
 
 TEST_F(Undo, WhatARuleForbidsIsRefusedAndNothingIsHalfDone) {

@@ -36,7 +36,17 @@ JobList::JobList(QWidget* parent)
     stack->setContentsMargins(kMargin, kGap, kMargin, kGap);
     stack->setSpacing(12);
     stack->addWidget(drafts_);
+    stack->addLayout(makeHead());
+    stack->addWidget(makeGivenRow());
+    setUpTable();
+    stack->addWidget(table_, 1);
+    theme::setText(foot_, TextRole::Small, true);
+    stack->addWidget(foot_);
+    connectAll();
+    updateEmptyText();
+}
 
+QHBoxLayout* JobList::makeHead() {
     auto* head = new QHBoxLayout;
     head->setSpacing(kGap);
     title_->setText(tr("Jobs"));
@@ -56,8 +66,10 @@ JobList::JobList(QWidget* parent)
     new_->setIcon(icon(QStringLiteral("add")));
     theme::setRole(new_, ButtonRole::Primary);
     head->addWidget(new_);
-    stack->addLayout(head);
+    return head;
+}
 
+QWidget* JobList::makeGivenRow() {
     auto* given = new QHBoxLayout(givenRow_);
     given->setContentsMargins(0, 0, 0, 0);
     theme::setText(given_, TextRole::Lead);
@@ -67,8 +79,11 @@ JobList::JobList(QWidget* parent)
     given->addWidget(given_, 1);
     given->addWidget(back);
     givenRow_->hide();
-    stack->addWidget(givenRow_);
+    connect(back, &QPushButton::clicked, this, [this] { setShown(JobsShown::All); });
+    return givenRow_;
+}
 
+void JobList::setUpTable() {
     table_->setObjectName(QStringLiteral("jobs"));
     table_->setAccessibleName(tr("Jobs"));
     table_->setRecords(model_);
@@ -83,10 +98,9 @@ JobList::JobList(QWidget* parent)
     for (const auto& [column, width] : widths)
         table_->setColumnWidth(column, width);
     table_->sortByColumn(JobTableModel::Number, Qt::DescendingOrder);
-    stack->addWidget(table_, 1);
-    theme::setText(foot_, TextRole::Small, true);
-    stack->addWidget(foot_);
+}
 
+void JobList::connectAll() {
     rest_->setSingleShot(true);
     rest_->setInterval(kRestMs);
     connect(rest_, &QTimer::timeout, this, [this] {
@@ -100,7 +114,6 @@ JobList::JobList(QWidget* parent)
     });
     connect(search_, &QLineEdit::returnPressed, this, &JobList::focusList);
     connect(shown_, &Segmented::chosen, this, [this](int index) { setShown(static_cast<JobsShown>(index)); });
-    connect(back, &QPushButton::clicked, this, [this] { setShown(JobsShown::All); });
     connect(new_, &QPushButton::clicked, this, &JobList::newJobWanted);
     connect(table_, &RecordTable::opened, this, [this](int row) { emit jobOpened(model_->job(row).id); });
     connect(drafts_, &MessageBar::actionChosen, this, [this](const QString& key, int action) {
@@ -119,7 +132,6 @@ JobList::JobList(QWidget* parent)
         search_->setFocus();
         search_->selectAll();
     });
-    updateEmptyText();
 }
 
 void JobList::setJobs(std::vector<JobListRow> rows, bool more) {

@@ -9,6 +9,7 @@
 
 #include <optional>
 
+class QHBoxLayout;
 class QLabel;
 class QLineEdit;
 class QPushButton;
@@ -73,6 +74,10 @@ protected:
     void resizeEvent(QResizeEvent* event) override;
 
 private:
+    QHBoxLayout* makeHead();
+    QWidget* makeGivenRow(); ///< over the table while it holds the jobs behind a figure only
+    void setUpTable();
+    void connectAll();
     void showColumns();
     void updateEmptyText();
 

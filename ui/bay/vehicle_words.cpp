@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/bay/vehicle_words.h"
 
+#include "core/shop/names.h"
 #include "ui/widgets/text.h"
 
 #include <QCoreApplication>
@@ -14,14 +15,9 @@ struct Words {
 } // namespace
 
 QString vehicleTitle(const core::Vehicle& vehicle) {
-    QStringList parts;
-    if (vehicle.modelYear)
-        parts << QString::number(*vehicle.modelYear);
-    for (const auto* word : {&vehicle.maker, &vehicle.model})
-        if (!word->empty())
-            parts << toText(*word);
-    if (!parts.isEmpty())
-        return parts.join(QChar(' '));
+    const std::string name = core::vehicleName(vehicle.modelYear, vehicle.maker, vehicle.model);
+    if (!name.empty())
+        return toText(name);
     if (!vehicle.plate.empty())
         return Words::tr("Plate %1").arg(toText(vehicle.plate));
     if (!vehicle.vin.empty())

@@ -22,7 +22,6 @@ class CurveChart::Impl {
 public:
     CurveData data;
     CurveView view;
-    std::optional<Scheme> scheme;
     CurveLines lines;
 
     /// Everything lies inside the ring that shows the keyboard.
@@ -31,8 +30,6 @@ public:
     }
 
     Tokens tokensFor(const QWidget* widget) const {
-        if (scheme)
-            return ui::tokensFor(*scheme);
         Tokens tokens = theme::tokensOf(widget);
         // On a card or on the bare window: names and faint lines are mixed with what they stand on.
         tokens.surface = widget->palette().color(widget->backgroundRole());
@@ -92,12 +89,6 @@ void CurveChart::setKeyShown(bool shown) {
 void CurveChart::setMark(std::optional<double> miles, const QString& text) {
     impl_->view.mark = miles;
     impl_->view.markText = text;
-    update();
-}
-
-void CurveChart::applyTheme(std::optional<Scheme> scheme) {
-    impl_->scheme = scheme;
-    impl_->lines.setStale();
     update();
 }
 

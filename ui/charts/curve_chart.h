@@ -37,8 +37,6 @@ public:
     /// A mark across the chart with a word: the shop's warranty, a driver's next year. Empty takes it away.
     void setMark(std::optional<double> miles, const QString& text = {});
 
-    /// Paints with another scheme than the window's; std::nullopt follows the window.
-    void applyTheme(std::optional<Scheme> scheme);
     /// The whole chart as vectors into a rectangle, with the print theme: for QPdfWriter or a printer.
     void paintVector(QPainter& painter, const QRectF& rect) const;
 

@@ -12,8 +12,81 @@
 
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 namespace milehold::ui {
+
+namespace {
+
+constexpr double kRow = 20;
+
+/// What the box says of one series.
+struct ReadoutLine {
+    int series;
+    QString name, chance, watched;
+    bool beyond, few;
+};
+
+struct ReadoutFonts {
+    QFont small = theme::font(TextRole::Small);
+    QFont medium = [] {
+        QFont font = theme::font(TextRole::Small);
+        font.setWeight(QFont::Medium);
+        return font;
+    }();
+};
+
+/// The columns of the box.
+struct ReadoutWidths {
+    double name = 0, chance = 0, watched = 0;
+    double figures = 0; ///< chance and watched, or the words in their place
+    double box() const { return 12 + 18 + 8 + name + 14 + figures + 12; }
+};
+
+ReadoutWidths widthsOf(const std::vector<ReadoutLine>& lines, const ReadoutFonts& fonts) {
+    const QFontMetricsF metrics(fonts.medium);
+    ReadoutWidths wide;
+    for (const ReadoutLine& line : lines) {
+        wide.name = std::max(wide.name, metrics.horizontalAdvance(line.name));
+        if (!line.beyond)
+            wide.chance = std::max(wide.chance, figuresWidth(fonts.medium, line.chance));
+        wide.watched = std::max(wide.watched, figuresWidth(fonts.small, line.watched));
+    }
+    wide.name = std::min(wide.name, 150.0);
+    wide.figures =
+        std::max(wide.chance + 14 + wide.watched,
+                 QFontMetricsF(fonts.small).horizontalAdvance(CurveChart::tr("not watched so far")));
+    return wide;
+}
+
+/// One row of the box: `row` is as wide as the box.
+void paintLine(QPainter& painter, const ReadoutLine& line, int look, const QRectF& row,
+               const ReadoutWidths& wide, const ReadoutFonts& fonts, const Tokens& t) {
+    const double middle = std::round(row.center().y());
+    paintLineSample(painter, QPointF(row.left() + 12, middle), QPointF(row.left() + 30, middle), look,
+                    t.scheme);
+    double cell = row.left() + 38;
+    painter.setFont(fonts.medium);
+    painter.setPen(t.ink);
+    painter.drawText(QRectF(cell, row.top(), wide.name + 1, kRow), Qt::AlignVCenter,
+                     QFontMetricsF(fonts.medium).elidedText(line.name, Qt::ElideRight, wide.name + 1));
+    cell += wide.name + 14;
+    if (line.beyond) {
+        painter.setFont(fonts.small);
+        painter.setPen(t.inkSoft);
+        painter.drawText(QRectF(cell, row.top(), wide.figures + 1, kRow), Qt::AlignVCenter, line.chance);
+        return;
+    }
+    painter.setPen(line.few ? t.inkSoft : t.ink);
+    drawFigures(painter, QRectF(cell, row.top(), wide.chance + 1, kRow), Qt::AlignLeft | Qt::AlignVCenter,
+                line.chance);
+    painter.setFont(fonts.small);
+    painter.setPen(t.inkSoft);
+    drawFigures(painter, QRectF(row.right() - 12 - wide.watched - 1, row.top(), wide.watched + 1, kRow),
+                Qt::AlignRight | Qt::AlignVCenter, line.watched);
+}
+
+} // namespace
 
 void CurveFrame::paintReadout(QPainter& painter, const Tokens& t) const {
     if (!view_.readout || data_.series.empty())
@@ -24,12 +97,7 @@ void CurveFrame::paintReadout(QPainter& painter, const Tokens& t) const {
     painter.setPen(QPen(t.inkSoft, 1));
     painter.drawLine(QPointF(at, plot.top()), QPointF(at, plot.bottom()));
 
-    struct Line {
-        int series;
-        QString name, chance, watched;
-        bool beyond, few;
-    };
-    std::vector<Line> lines;
+    std::vector<ReadoutLine> lines;
     for (std::size_t i = 0; i < data_.series.size(); ++i) {
         const CurveSeries& series = data_.series[i];
         const auto reading = readAt(series, miles, data_.fewerThan);
@@ -46,68 +114,28 @@ void CurveFrame::paintReadout(QPainter& painter, const Tokens& t) const {
                          CurveChart::tr("%1 watched").arg(countText(reading->watched)), false, reading->few});
     }
 
-    const QFont small = theme::font(TextRole::Small);
-    QFont medium = small;
-    medium.setWeight(QFont::Medium);
-    const QFontMetricsF metrics(medium);
-    double nameWide = 0;
-    double chanceWide = 0;
-    double watchedWide = 0;
-    for (const Line& line : lines) {
-        nameWide = std::max(nameWide, metrics.horizontalAdvance(line.name));
-        if (!line.beyond)
-            chanceWide = std::max(chanceWide, figuresWidth(medium, line.chance));
-        watchedWide = std::max(watchedWide, figuresWidth(small, line.watched));
-    }
-    nameWide = std::min(nameWide, 150.0);
-    const double beyondWide = QFontMetricsF(small).horizontalAdvance(CurveChart::tr("not watched so far"));
-    const double figuresWide = std::max(chanceWide + 14 + watchedWide, beyondWide);
-    constexpr double kRow = 20;
-    const double wide = 12 + 18 + 8 + nameWide + 14 + figuresWide + 12;
+    const ReadoutFonts fonts;
+    const ReadoutWidths wide = widthsOf(lines, fonts);
     const double high = 30 + static_cast<double>(lines.size()) * kRow + 6;
     double left = at + 12;
-    if (left + wide > plot.right() + (table.right() - plot.right()))
-        left = at - 12 - wide;
+    if (left + wide.box() > table.right())
+        left = at - 12 - wide.box();
     left = std::max(left, table.left());
     // Where the curves leave room: low down while they are high.
-    double top = plot.bottom() - high - 12;
-    if (top < plot.top())
-        top = plot.top();
-    const QRectF box(left, top, wide, high);
+    const double top = std::max(plot.top(), plot.bottom() - high - 12);
+    const QRectF box(left, top, wide.box(), high);
     paint::box(painter, box, t.raised, t.outline);
     painter.setFont(theme::font(TextRole::Strong));
     painter.setPen(t.ink);
-    drawFigures(painter, QRectF(box.left() + 12, box.top() + 6, wide - 24, 20),
+    drawFigures(painter, QRectF(box.left() + 12, box.top() + 6, box.width() - 24, 20),
                 Qt::AlignLeft | Qt::AlignVCenter, distanceText(miles * toShown, view_.unit));
-    double rowTop = box.top() + 30;
-    for (const Line& line : lines) {
-        const CurveSeries& series = data_.series[static_cast<std::size_t>(line.series)];
-        if (line.series == view_.current) {
-            paint::box(painter, QRectF(box.left() + 4, rowTop, wide - 8, kRow), t.accentSoft, QColor(), 4);
-        }
-        const double middle = std::round(rowTop + kRow / 2);
-        paintLineSample(painter, QPointF(box.left() + 12, middle), QPointF(box.left() + 30, middle),
-                        series.look, t.scheme);
-        double cell = box.left() + 38;
-        painter.setFont(medium);
-        painter.setPen(t.ink);
-        painter.drawText(QRectF(cell, rowTop, nameWide + 1, kRow), Qt::AlignVCenter,
-                         metrics.elidedText(line.name, Qt::ElideRight, nameWide + 1));
-        cell += nameWide + 14;
-        if (line.beyond) {
-            painter.setFont(small);
-            painter.setPen(t.inkSoft);
-            painter.drawText(QRectF(cell, rowTop, figuresWide + 1, kRow), Qt::AlignVCenter, line.chance);
-        } else {
-            painter.setPen(line.few ? t.inkSoft : t.ink);
-            drawFigures(painter, QRectF(cell, rowTop, chanceWide + 1, kRow), Qt::AlignLeft | Qt::AlignVCenter,
-                        line.chance);
-            painter.setFont(small);
-            painter.setPen(t.inkSoft);
-            drawFigures(painter, QRectF(box.right() - 12 - watchedWide - 1, rowTop, watchedWide + 1, kRow),
-                        Qt::AlignRight | Qt::AlignVCenter, line.watched);
-        }
-        rowTop += kRow;
+    QRectF row(box.left(), box.top() + 30, box.width(), kRow);
+    for (const ReadoutLine& line : lines) {
+        if (line.series == view_.current)
+            paint::box(painter, row.adjusted(4, 0, -4, 0), t.accentSoft, QColor(), 4);
+        paintLine(painter, line, data_.series[static_cast<std::size_t>(line.series)].look, row, wide, fonts,
+                  t);
+        row.translate(0, kRow);
     }
 }
 

@@ -24,9 +24,8 @@ QString chartWords(ChartWord word) {
 }
 
 double unitFactor(core::DistanceUnit from, core::DistanceUnit to) {
-    if (from == to)
-        return 1;
-    return from == core::DistanceUnit::Miles ? 1.609344 : 1 / 1.609344;
+    constexpr auto kLength = core::Distance::miles(1'000); // whole metres, so nothing is rounded
+    return from == to ? 1 : kLength.in(to) / kLength.in(from);
 }
 
 QString keyWords(const CurveSeries& series, core::DistanceUnit dataUnit, core::DistanceUnit shown) {

@@ -7,9 +7,12 @@
 #include "ui/theme/theme.h"
 
 #include <QLocale>
+#include <QPainter>
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 namespace milehold::ui {
 
@@ -84,6 +87,156 @@ QString number(double value, const ForestData& data) {
     return QLocale().toString(value, 'f', data.decimals);
 }
 
+/// One painting of a plot, part by part.
+class ForestPainter {
+public:
+    ForestPainter(QPainter& painter, const QRectF& rect, const Tokens& t, const ForestData& data,
+                  std::vector<QString> texts)
+        : painter_(painter), rect_(rect), t_(t), data_(data), texts_(std::move(texts)), font_(smallFont(t)),
+          metrics_(font_), columns_(columnsOf(data, rect, texts_, font_)), x_(axisOf(data)),
+          bottom_(rect.top() + kHead + kRow * static_cast<double>(data.rows.size())) {
+        x_.start = columns_.left;
+        x_.end = columns_.right;
+        for (const ForestRow& row : data.rows)
+            heaviest_ = std::max(heaviest_, row.weight);
+        painter_.setFont(font_);
+    }
+    void heads();
+    void axis();
+    void row(std::size_t i, bool current);
+
+private:
+    void rowWords(const ForestRow& row, const QString& text, const QRectF& line);
+    void interval(const ForestRow& row, double y);
+    void estimate(const ForestRow& row, double y);
+    double reference() const { return std::round(x_.at(data_.reference)); }
+
+    QPainter& painter_;
+    const QRectF& rect_;
+    const Tokens& t_;
+    const ForestData& data_;
+    const std::vector<QString> texts_;
+    const QFont font_;
+    const QFontMetricsF metrics_;
+    const Columns columns_;
+    Axis x_;
+    const double bottom_;
+    double heaviest_ = 0;
+};
+
+void ForestPainter::heads() {
+    const Columns& c = columns_;
+    painter_.setPen(t_.inkSoft);
+    painter_.drawText(QRectF(c.figures - 40, rect_.top(), rect_.right() - c.figures + 40, kHead - 4),
+                      Qt::AlignRight | Qt::AlignVCenter, data_.estimateName);
+    if (data_.lowSide.isEmpty() && data_.highSide.isEmpty())
+        return;
+    const double low = reference() - c.left + 22;
+    painter_.drawText(QRectF(c.left - 30, rect_.top(), low, kHead - 4), Qt::AlignRight | Qt::AlignVCenter,
+                      metrics_.elidedText(data_.lowSide, Qt::ElideRight, low));
+    const double high = c.right - reference() + 20;
+    painter_.drawText(QRectF(reference() + 8, rect_.top(), high, kHead - 4), Qt::AlignLeft | Qt::AlignVCenter,
+                      metrics_.elidedText(data_.highSide, Qt::ElideRight, high));
+}
+
+void ForestPainter::axis() {
+    const Columns& c = columns_;
+    const int most = std::max(2, static_cast<int>((c.right - c.left) / 44));
+    const std::vector<double> ticks =
+        data_.logarithmic ? logTicks(x_.from, x_.to, most) : niceTicks(x_.from, x_.to, most);
+    for (const double tick : ticks) {
+        const double at = std::round(x_.at(tick));
+        painter_.setPen(QPen(t_.hairline, 1));
+        painter_.drawLine(QPointF(at, rect_.top() + kHead), QPointF(at, bottom_));
+        painter_.setPen(t_.inkSoft);
+        const QString text = data_.percent       ? shareTickText(tick, ticks)
+                             : data_.logarithmic ? QLocale().toString(tick, 'g', 3)
+                                                 : tickText(tick, ticks);
+        drawFigures(painter_, QRectF(at - 40, bottom_ + 5, 80, 16), Qt::AlignHCenter | Qt::AlignVCenter,
+                    text);
+    }
+    // Under the drawing, wider than it when the name needs it.
+    const double middle = (c.left + c.right) / 2;
+    const double half = std::min(middle - rect_.left(), rect_.right() - middle);
+    painter_.drawText(QRectF(middle - half, bottom_ + 24, 2 * half, 18), Qt::AlignHCenter | Qt::AlignVCenter,
+                      metrics_.elidedText(data_.axisName, Qt::ElideRight, 2 * half));
+    painter_.setPen(QPen(t_.inkSoft, 1.2));
+    painter_.drawLine(QPointF(reference(), rect_.top() + kHead - 2), QPointF(reference(), bottom_));
+}
+
+void ForestPainter::row(std::size_t i, bool current) {
+    const ForestRow& row = data_.rows[i];
+    const QRectF line(rect_.left(), rect_.top() + kHead + kRow * static_cast<double>(i), rect_.width(), kRow);
+    if (current && !row.heading)
+        paint::box(painter_, line, t_.accentSoft, QColor(), 4);
+    rowWords(row, texts_[i], line);
+    if (row.heading || !row.estimate)
+        return;
+    const double y = std::round(line.center().y()) + 0.5;
+    interval(row, y);
+    estimate(row, y);
+}
+
+void ForestPainter::rowWords(const ForestRow& row, const QString& text, const QRectF& line) {
+    const Columns& c = columns_;
+    QFont nameFont = font_;
+    if (row.heading || row.summary)
+        nameFont.setWeight(QFont::DemiBold);
+    const double indent = row.heading ? 0 : 8;
+    const double room =
+        c.counts - c.name - indent - (row.counts.isEmpty() ? 0 : figuresWidth(font_, row.counts) + 10);
+    painter_.setFont(nameFont);
+    painter_.setPen(t_.ink);
+    painter_.drawText(QRectF(c.name + indent, line.top(), room, kRow), Qt::AlignVCenter,
+                      QFontMetricsF(nameFont).elidedText(row.name, Qt::ElideRight, room));
+    painter_.setFont(font_);
+    if (row.heading)
+        return;
+    painter_.setPen(t_.inkSoft);
+    drawFigures(painter_, QRectF(c.name, line.top(), c.counts - c.name, kRow),
+                Qt::AlignRight | Qt::AlignVCenter, row.counts);
+    painter_.setPen(row.estimate ? t_.ink : t_.inkSoft);
+    drawFigures(painter_, QRectF(c.figures - 60, line.top(), rect_.right() - c.figures + 60, kRow),
+                Qt::AlignRight | Qt::AlignVCenter, text);
+}
+
+/// The line between the limits: a stop at a limit, an arrow where it lies outside the drawing or nowhere.
+void ForestPainter::interval(const ForestRow& row, double y) {
+    const Columns& c = columns_;
+    const double from = row.lower ? std::max(x_.at(*row.lower), c.left) : c.left;
+    const double to = row.upper ? std::min(x_.at(*row.upper), c.right) : c.right;
+    painter_.setPen(QPen(t_.accentText, 1.6));
+    painter_.drawLine(QPointF(from, y), QPointF(to, y));
+    const auto arrow = [&](double at, double way) {
+        painter_.drawLine(QPointF(at, y), QPointF(at + way * 6, y - 4));
+        painter_.drawLine(QPointF(at, y), QPointF(at + way * 6, y + 4));
+    };
+    const auto stop = [&](double at) { painter_.drawLine(QPointF(at, y - 4), QPointF(at, y + 4)); };
+    if (row.lower && x_.at(*row.lower) >= c.left - 0.5)
+        stop(from);
+    else
+        arrow(from, 1);
+    if (row.upper && x_.at(*row.upper) <= c.right + 0.5)
+        stop(to);
+    else
+        arrow(to, -1);
+}
+
+void ForestPainter::estimate(const ForestRow& row, double y) {
+    const double share = heaviest_ > 0 ? std::sqrt(row.weight / heaviest_) : 1;
+    const double r = 3 + 4 * std::clamp(share, 0.0, 1.0);
+    const QPointF at(std::clamp(x_.at(*row.estimate), columns_.left, columns_.right), y);
+    painter_.setPen(QPen(t_.surface, 1));
+    painter_.setBrush(t_.accentText);
+    if (row.summary) {
+        painter_.drawPolygon(
+            QPolygonF({at + QPointF(-8, 0), at + QPointF(0, -7), at + QPointF(8, 0), at + QPointF(0, 7)}));
+    } else {
+        painter_.drawRect(QRectF(at.x() - r, at.y() - r, 2 * r, 2 * r));
+    }
+    painter_.setBrush(Qt::NoBrush);
+}
+
 } // namespace
 
 void ForestPlot::setData(ForestData given) {
@@ -113,112 +266,14 @@ QSize ForestPlot::minimumSizeHint() const {
 }
 
 void ForestPlot::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t, int current) const {
-    const QFont font = smallFont(t);
-    QFont medium = font;
-    medium.setWeight(QFont::DemiBold);
     std::vector<QString> texts;
     for (const ForestRow& row : data_.rows)
         texts.push_back(figures(row));
-    const Columns c = columnsOf(data_, rect, texts, font);
-    Axis x = axisOf(data_);
-    x.start = c.left;
-    x.end = c.right;
-    const double bottom = rect.top() + kHead + kRow * static_cast<double>(data_.rows.size());
-
-    painter.setFont(font);
-    painter.setPen(t.inkSoft);
-    painter.drawText(QRectF(c.figures - 40, rect.top(), rect.right() - c.figures + 40, kHead - 4),
-                     Qt::AlignRight | Qt::AlignVCenter, data_.estimateName);
-    const QFontMetricsF metrics(font);
-    const double reference = std::round(x.at(data_.reference));
-    if (!data_.lowSide.isEmpty() || !data_.highSide.isEmpty()) {
-        painter.drawText(QRectF(c.left - 30, rect.top(), reference - c.left + 22, kHead - 4),
-                         Qt::AlignRight | Qt::AlignVCenter,
-                         metrics.elidedText(data_.lowSide, Qt::ElideRight, reference - c.left + 22));
-        painter.drawText(QRectF(reference + 8, rect.top(), c.right - reference + 20, kHead - 4),
-                         Qt::AlignLeft | Qt::AlignVCenter,
-                         metrics.elidedText(data_.highSide, Qt::ElideRight, c.right - reference + 20));
-    }
-
-    const int most = std::max(2, static_cast<int>((c.right - c.left) / 44));
-    const std::vector<double> ticks =
-        data_.logarithmic ? logTicks(x.from, x.to, most) : niceTicks(x.from, x.to, most);
-    for (const double tick : ticks) {
-        const double at = std::round(x.at(tick));
-        painter.setPen(QPen(t.hairline, 1));
-        painter.drawLine(QPointF(at, rect.top() + kHead), QPointF(at, bottom));
-        painter.setPen(t.inkSoft);
-        const QString text = data_.percent       ? shareTickText(tick, ticks)
-                             : data_.logarithmic ? QLocale().toString(tick, 'g', 3)
-                                                 : tickText(tick, ticks);
-        drawFigures(painter, QRectF(at - 40, bottom + 5, 80, 16), Qt::AlignHCenter | Qt::AlignVCenter, text);
-    }
-    // Under the drawing, wider than it when the name needs it.
-    const double middle = (c.left + c.right) / 2;
-    const double half = std::min(middle - rect.left(), rect.right() - middle);
-    painter.drawText(QRectF(middle - half, bottom + 24, 2 * half, 18), Qt::AlignHCenter | Qt::AlignVCenter,
-                     metrics.elidedText(data_.axisName, Qt::ElideRight, 2 * half));
-    painter.setPen(QPen(t.inkSoft, 1.2));
-    painter.drawLine(QPointF(reference, rect.top() + kHead - 2), QPointF(reference, bottom));
-
-    double heaviest = 0;
-    for (const ForestRow& row : data_.rows)
-        heaviest = std::max(heaviest, row.weight);
-    for (std::size_t i = 0; i < data_.rows.size(); ++i) {
-        const ForestRow& row = data_.rows[i];
-        const QRectF line(rect.left(), rect.top() + kHead + kRow * static_cast<double>(i), rect.width(),
-                          kRow);
-        if (static_cast<int>(i) == current && !row.heading)
-            paint::box(painter, line, t.accentSoft, QColor(), 4);
-        painter.setFont(row.heading || row.summary ? medium : font);
-        painter.setPen(t.ink);
-        const double indent = row.heading ? 0 : 8;
-        const double room =
-            c.counts - c.name - indent - (row.counts.isEmpty() ? 0 : figuresWidth(font, row.counts) + 10);
-        painter.drawText(QRectF(c.name + indent, line.top(), room, kRow), Qt::AlignVCenter,
-                         QFontMetricsF(painter.font()).elidedText(row.name, Qt::ElideRight, room));
-        if (row.heading)
-            continue;
-        painter.setFont(font);
-        painter.setPen(t.inkSoft);
-        drawFigures(painter, QRectF(c.name, line.top(), c.counts - c.name, kRow),
-                    Qt::AlignRight | Qt::AlignVCenter, row.counts);
-        painter.setPen(row.estimate ? t.ink : t.inkSoft);
-        drawFigures(painter, QRectF(c.figures - 60, line.top(), rect.right() - c.figures + 60, kRow),
-                    Qt::AlignRight | Qt::AlignVCenter, texts[i]);
-        if (!row.estimate)
-            continue;
-        const double y = std::round(line.center().y()) + 0.5;
-        const double from = row.lower ? std::max(x.at(*row.lower), c.left) : c.left;
-        const double to = row.upper ? std::min(x.at(*row.upper), c.right) : c.right;
-        painter.setPen(QPen(t.accentText, 1.6));
-        painter.drawLine(QPointF(from, y), QPointF(to, y));
-        const auto arrow = [&](double at, double way) {
-            painter.drawLine(QPointF(at, y), QPointF(at + way * 6, y - 4));
-            painter.drawLine(QPointF(at, y), QPointF(at + way * 6, y + 4));
-        };
-        const auto stop = [&](double at) { painter.drawLine(QPointF(at, y - 4), QPointF(at, y + 4)); };
-        if (row.lower && x.at(*row.lower) >= c.left - 0.5)
-            stop(from);
-        else
-            arrow(from, 1);
-        if (row.upper && x.at(*row.upper) <= c.right + 0.5)
-            stop(to);
-        else
-            arrow(to, -1);
-        const double share = heaviest > 0 ? std::sqrt(row.weight / heaviest) : 1;
-        const double r = 3 + 4 * std::clamp(share, 0.0, 1.0);
-        const QPointF at(std::clamp(x.at(*row.estimate), c.left, c.right), y);
-        painter.setPen(QPen(t.surface, 1));
-        painter.setBrush(t.accentText);
-        if (row.summary) {
-            painter.drawPolygon(QPolygonF(
-                {at + QPointF(-8, 0), at + QPointF(0, -7), at + QPointF(8, 0), at + QPointF(0, 7)}));
-        } else {
-            painter.drawRect(QRectF(at.x() - r, at.y() - r, 2 * r, 2 * r));
-        }
-        painter.setBrush(Qt::NoBrush);
-    }
+    ForestPainter plot(painter, rect, t, data_, std::move(texts));
+    plot.heads();
+    plot.axis();
+    for (std::size_t i = 0; i < data_.rows.size(); ++i)
+        plot.row(i, static_cast<int>(i) == current);
 }
 
 int ForestPlot::markCount() const {

@@ -2,12 +2,14 @@
 #include "ui/charts/funnel_chart.h"
 
 #include "ui/charts/axis.h"
+#include "ui/charts/value_axis.h"
 #include "ui/theme/figures.h"
 #include "ui/theme/paint.h"
 #include "ui/theme/theme.h"
 #include "ui/widgets/text.h"
 
 #include <QLocale>
+#include <QPainter>
 
 #include <algorithm>
 #include <cmath>
@@ -49,6 +51,116 @@ QString valueText(double value, const FunnelData& data) {
     return data.percent ? shareText(value) : QLocale().toString(value, 'g', 3);
 }
 
+/// One painting of a chart, part by part.
+class FunnelPainter {
+public:
+    FunnelPainter(QPainter& painter, const QRectF& rect, const Tokens& t, const FunnelData& data)
+        : painter_(painter), rect_(rect), t_(t), data_(data), f_(frameOf(data, rect)),
+          font_(t.scheme == Scheme::Print ? theme::printFont(TextRole::Small)
+                                          : theme::font(TextRole::Small)) {
+        painter_.setFont(font_);
+    }
+    void axes();
+    void limits();
+    void lineNames();
+    void point(const FunnelPoint& point, bool current);
+
+private:
+    void nameLine(double value, const QString& name);
+    void namePoint(const QString& name, const QPointF& at);
+
+    QPainter& painter_;
+    const QRectF& rect_;
+    const Tokens& t_;
+    const FunnelData& data_;
+    const Frame f_;
+    const QFont font_;
+};
+
+void FunnelPainter::axes() {
+    paintValueAxis(painter_, rect_, f_.plot, f_.y, data_.valueName, data_.percent, t_);
+    const auto ticks = niceTicks(0, f_.x.to, std::max(2, static_cast<int>(f_.plot.width() / 80)));
+    for (const double tick : ticks)
+        drawFigures(painter_, QRectF(f_.x.at(tick) - 40, f_.plot.bottom() + 5, 80, 18),
+                    Qt::AlignHCenter | Qt::AlignVCenter, tickText(tick, ticks));
+    painter_.drawText(QRectF(f_.plot.left(), f_.plot.bottom() + 24, f_.plot.width(), 18),
+                      Qt::AlignRight | Qt::AlignVCenter, data_.sizeName);
+}
+
+/// The inner limits full, the outer ones dashed.
+void FunnelPainter::limits() {
+    const paint::Scope scope(painter_);
+    painter_.setClipRect(f_.plot.adjusted(0, -1, 0, 1));
+    for (std::size_t k = 0; k < data_.limits.size(); ++k) {
+        const FunnelLimit& limit = data_.limits[k];
+        QPen pen(t_.outline, 1.3);
+        if (k > 0)
+            pen.setDashPattern({5, 4});
+        painter_.setPen(pen);
+        for (const auto& side : {limit.lower, limit.upper}) {
+            QPolygonF line;
+            for (std::size_t i = 0; i < limit.size.size() && i < side.size(); ++i) {
+                if (std::isfinite(side[i]))
+                    line << QPointF(f_.x.at(limit.size[i]), f_.y.at(side[i]));
+            }
+            painter_.drawPolyline(line);
+        }
+    }
+}
+
+/// The names of limits and centre at their right ends, and the centre's line.
+void FunnelPainter::lineNames() {
+    for (const FunnelLimit& limit : data_.limits) {
+        if (limit.upper.empty())
+            continue;
+        nameLine(limit.upper.back(), limit.name);
+        if (limit.lower.back() > 0.02 * f_.y.to)
+            nameLine(limit.lower.back(), limit.name);
+    }
+    painter_.setPen(QPen(t_.inkSoft, 1.3));
+    const double centre = std::round(f_.y.at(data_.centre));
+    painter_.drawLine(QPointF(f_.plot.left(), centre), QPointF(f_.plot.right(), centre));
+    nameLine(data_.centre, data_.centreName);
+}
+
+void FunnelPainter::nameLine(double value, const QString& name) {
+    const double at = f_.y.at(value);
+    if (at < f_.plot.top() - 2 || at > f_.plot.bottom() + 2)
+        return;
+    painter_.setPen(t_.inkSoft);
+    painter_.drawText(QRectF(f_.plot.right() + 6, at - 8, rect_.right() - f_.plot.right() - 6, 16),
+                      Qt::AlignVCenter, name);
+}
+
+void FunnelPainter::point(const FunnelPoint& point, bool current) {
+    const QPointF at(f_.x.at(point.size), f_.y.at(std::min(point.value, f_.y.to)));
+    painter_.setPen(QPen(t_.surface, 1.5));
+    painter_.setBrush(point.outside ? t_.dangerText : t_.accentText);
+    const double r = current ? 7 : 5;
+    if (point.outside) {
+        // Another shape too: colour alone says nothing on paper.
+        painter_.drawPolygon(QPolygonF({at + QPointF(0, -r - 2), at + QPointF(r + 2, 0),
+                                        at + QPointF(0, r + 2), at + QPointF(-r - 2, 0)}));
+    } else {
+        painter_.drawEllipse(at, r, r);
+    }
+    painter_.setBrush(Qt::NoBrush);
+    if (current || point.outside)
+        namePoint(point.name, at);
+}
+
+void FunnelPainter::namePoint(const QString& name, const QPointF& at) {
+    QFont medium = font_;
+    medium.setWeight(QFont::Medium);
+    painter_.setFont(medium);
+    painter_.setPen(t_.ink);
+    const double wide = QFontMetricsF(medium).horizontalAdvance(name);
+    const bool left = at.x() + 12 + wide > f_.plot.right() + 56;
+    painter_.drawText(QRectF(left ? at.x() - 12 - wide : at.x() + 12, at.y() - 9, wide + 2, 18),
+                      Qt::AlignVCenter, name);
+    painter_.setFont(font_);
+}
+
 } // namespace
 
 void FunnelChart::setData(FunnelData given) {
@@ -57,97 +169,12 @@ void FunnelChart::setData(FunnelData given) {
 }
 
 void FunnelChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t, int current) const {
-    const Frame f = frameOf(data_, rect);
-    const bool print = t.scheme == Scheme::Print;
-    const QFont font = print ? theme::printFont(TextRole::Small) : theme::font(TextRole::Small);
-    painter.setFont(font);
-    painter.setPen(t.inkSoft);
-    painter.drawText(QRectF(rect.left(), rect.top(), rect.width(), 20), Qt::AlignLeft | Qt::AlignVCenter,
-                     data_.valueName);
-    const auto ys = niceTicks(0, f.y.to, std::max(2, static_cast<int>(f.plot.height() / 48)));
-    for (const double tick : ys) {
-        const double at = std::round(f.y.at(tick));
-        painter.setPen(QPen(tick == 0 ? t.outline : t.hairline, 1));
-        painter.drawLine(QPointF(f.plot.left(), at), QPointF(f.plot.right(), at));
-        painter.setPen(t.inkSoft);
-        drawFigures(painter, QRectF(rect.left(), at - 9, f.plot.left() - rect.left() - 8, 18),
-                    Qt::AlignRight | Qt::AlignVCenter,
-                    data_.percent ? shareTickText(tick, ys) : tickText(tick, ys));
-    }
-    const auto xs = niceTicks(0, f.x.to, std::max(2, static_cast<int>(f.plot.width() / 80)));
-    for (const double tick : xs) {
-        drawFigures(painter, QRectF(f.x.at(tick) - 40, f.plot.bottom() + 5, 80, 18),
-                    Qt::AlignHCenter | Qt::AlignVCenter, tickText(tick, xs));
-    }
-    painter.drawText(QRectF(f.plot.left(), f.plot.bottom() + 24, f.plot.width(), 18),
-                     Qt::AlignRight | Qt::AlignVCenter, data_.sizeName);
-
-    // Limits, the inner ones full, the outer ones dashed, named at their right end.
-    painter.save();
-    painter.setClipRect(f.plot.adjusted(0, -1, 0, 1));
-    for (std::size_t k = 0; k < data_.limits.size(); ++k) {
-        const FunnelLimit& limit = data_.limits[k];
-        QPen pen(t.outline, 1.3);
-        if (k > 0)
-            pen.setDashPattern({5, 4});
-        painter.setPen(pen);
-        for (const auto& side : {limit.lower, limit.upper}) {
-            QPolygonF line;
-            for (std::size_t i = 0; i < limit.size.size() && i < side.size(); ++i) {
-                if (std::isfinite(side[i]))
-                    line << QPointF(f.x.at(limit.size[i]), f.y.at(side[i]));
-            }
-            painter.drawPolyline(line);
-        }
-    }
-    painter.restore();
-    const auto nameLine = [&](double value, const QString& name) {
-        const double at = f.y.at(value);
-        if (at < f.plot.top() - 2 || at > f.plot.bottom() + 2)
-            return;
-        painter.setPen(t.inkSoft);
-        painter.drawText(QRectF(f.plot.right() + 6, at - 8, rect.right() - f.plot.right() - 6, 16),
-                         Qt::AlignVCenter, name);
-    };
-    for (const FunnelLimit& limit : data_.limits) {
-        if (limit.upper.empty())
-            continue;
-        nameLine(limit.upper.back(), limit.name);
-        if (limit.lower.back() > 0.02 * f.y.to)
-            nameLine(limit.lower.back(), limit.name);
-    }
-    painter.setPen(QPen(t.inkSoft, 1.3));
-    const double centre = std::round(f.y.at(data_.centre));
-    painter.drawLine(QPointF(f.plot.left(), centre), QPointF(f.plot.right(), centre));
-    nameLine(data_.centre, data_.centreName);
-
-    for (std::size_t i = 0; i < data_.points.size(); ++i) {
-        const FunnelPoint& point = data_.points[i];
-        const QPointF at(f.x.at(point.size), f.y.at(std::min(point.value, f.y.to)));
-        const bool here = static_cast<int>(i) == current;
-        painter.setPen(QPen(t.surface, 1.5));
-        painter.setBrush(point.outside ? t.dangerText : t.accentText);
-        const double r = here ? 7 : 5;
-        if (point.outside) {
-            // Another shape too: colour alone says nothing on paper.
-            painter.drawPolygon(QPolygonF({at + QPointF(0, -r - 2), at + QPointF(r + 2, 0),
-                                           at + QPointF(0, r + 2), at + QPointF(-r - 2, 0)}));
-        } else {
-            painter.drawEllipse(at, r, r);
-        }
-        painter.setBrush(Qt::NoBrush);
-        if (here || point.outside) {
-            QFont medium = font;
-            medium.setWeight(QFont::Medium);
-            painter.setFont(medium);
-            painter.setPen(t.ink);
-            const double wide = QFontMetricsF(medium).horizontalAdvance(point.name);
-            const bool left = at.x() + 12 + wide > f.plot.right() + 56;
-            painter.drawText(QRectF(left ? at.x() - 12 - wide : at.x() + 12, at.y() - 9, wide + 2, 18),
-                             Qt::AlignVCenter, point.name);
-            painter.setFont(font);
-        }
-    }
+    FunnelPainter chart(painter, rect, t, data_);
+    chart.axes();
+    chart.limits();
+    chart.lineNames();
+    for (std::size_t i = 0; i < data_.points.size(); ++i)
+        chart.point(data_.points[i], static_cast<int>(i) == current);
 }
 
 int FunnelChart::markCount() const {

@@ -2,6 +2,7 @@
 #include "ui/charts/watch_chart.h"
 
 #include "ui/charts/axis.h"
+#include "ui/charts/value_axis.h"
 #include "ui/theme/chart_palette.h"
 #include "ui/theme/figures.h"
 #include "ui/theme/theme.h"
@@ -13,6 +14,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 namespace milehold::ui {
 
@@ -52,33 +54,8 @@ QPolygonF polygonOf(const WatchLine& line, const WatchFrame& f) {
     return points;
 }
 
-} // namespace
-
-void WatchChart::setData(WatchData given) {
-    data_ = std::move(given);
-    dataChanged();
-}
-
-void WatchChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t, int current) const {
-    const WatchFrame f = watchFrame(data_, rect);
-    const bool print = t.scheme == Scheme::Print;
-    const QFont font = print ? theme::printFont(TextRole::Small) : theme::font(TextRole::Small);
-    QFont medium = font;
-    medium.setWeight(QFont::DemiBold);
-    painter.setFont(font);
-    painter.setPen(t.inkSoft);
-    painter.drawText(QRectF(rect.left(), rect.top(), rect.width(), 20), Qt::AlignLeft | Qt::AlignVCenter,
-                     data_.valueName);
-    const auto ys = niceTicks(0, f.y.to, std::max(2, static_cast<int>(f.plot.height() / 48)));
-    for (const double tick : ys) {
-        const double at = std::round(f.y.at(tick));
-        painter.setPen(QPen(tick == 0 ? t.outline : t.hairline, 1));
-        painter.drawLine(QPointF(f.plot.left(), at), QPointF(f.plot.right(), at));
-        painter.setPen(t.inkSoft);
-        drawFigures(painter, QRectF(rect.left(), at - 9, f.plot.left() - rect.left() - 8, 18),
-                    Qt::AlignRight | Qt::AlignVCenter, shareTickText(tick, ys));
-    }
-    // A word a year, where a year begins.
+/// A word a year, where a year begins.
+void paintYears(QPainter& painter, const WatchFrame& f, const Tokens& t) {
     const QDate first = QDate::fromJulianDay(static_cast<qint64>(f.x.from));
     const QDate last = QDate::fromJulianDay(static_cast<qint64>(f.x.to));
     for (int year = first.year() + 1; year <= last.year(); ++year) {
@@ -89,27 +66,48 @@ void WatchChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens&
         drawFigures(painter, QRectF(at - 30, f.plot.bottom() + 6, 60, 18),
                     Qt::AlignHCenter | Qt::AlignVCenter, QString::number(year));
     }
+}
+
+void paintLimit(QPainter& painter, const WatchFrame& f, const QString& name, const Tokens& t) {
     QPen limit(t.ink, 1.5);
     limit.setDashPattern({6, 4});
     painter.setPen(limit);
-    const double atLimit = std::round(f.y.at(1));
-    painter.drawLine(QPointF(f.plot.left(), atLimit), QPointF(f.plot.right(), atLimit));
+    const double at = std::round(f.y.at(1));
+    painter.drawLine(QPointF(f.plot.left(), at), QPointF(f.plot.right(), at));
     painter.setPen(t.ink);
-    painter.drawText(QRectF(f.plot.left() + 6, atLimit - 18, 300, 16), Qt::AlignLeft | Qt::AlignVCenter,
-                     data_.limitName);
+    painter.drawText(QRectF(f.plot.left() + 6, at - 18, 300, 16), Qt::AlignLeft | Qt::AlignVCenter, name);
+}
+
+/// The lines' numbers by where they end.
+std::vector<int> highestFirst(const WatchData& data) {
+    std::vector<int> order(data.lines.size());
+    std::iota(order.begin(), order.end(), 0);
+    const auto value = [&](int i) {
+        const auto& share = data.lines[static_cast<std::size_t>(i)].share;
+        return share.empty() ? 0.0 : share.back();
+    };
+    std::sort(order.begin(), order.end(), [&](int a, int b) { return value(a) > value(b); });
+    return order;
+}
+
+} // namespace
+
+void WatchChart::setData(WatchData given) {
+    data_ = std::move(given);
+    dataChanged();
+}
+
+void WatchChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens& t, int current) const {
+    const WatchFrame f = watchFrame(data_, rect);
+    const QFont font =
+        t.scheme == Scheme::Print ? theme::printFont(TextRole::Small) : theme::font(TextRole::Small);
+    painter.setFont(font);
+    paintValueAxis(painter, rect, f.plot, f.y, data_.valueName, true, t);
+    paintYears(painter, f, t);
+    paintLimit(painter, f, data_.limitName, t);
 
     double free = f.plot.top() - 20; // labels do not lie on each other
-    std::vector<int> order;
-    for (int i = 0; i < markCount(); ++i)
-        order.push_back(i);
-    std::sort(order.begin(), order.end(), [&](int a, int b) {
-        const auto value = [&](int i) {
-            const auto& share = data_.lines[static_cast<std::size_t>(i)].share;
-            return share.empty() ? 0.0 : share.back();
-        };
-        return value(a) > value(b);
-    });
-    for (const int i : order) {
+    for (const int i : highestFirst(data_)) {
         const WatchLine& line = data_.lines[static_cast<std::size_t>(i)];
         if (line.day.empty())
             continue;
@@ -124,13 +122,16 @@ void WatchChart::paintChart(QPainter& painter, const QRectF& rect, const Tokens&
         if (at > f.plot.bottom() + 8)
             continue; // no room: pointing at the line names it
         free = at;
-        painter.setPen(print ? t.ink : look.colour);
-        painter.setFont(line.warns || i == current ? medium : font);
-        painter.drawText(QRectF(f.plot.right() + 8, at - 9, rect.right() - f.plot.right() - 8, 18),
-                         Qt::AlignVCenter,
-                         painter.fontMetrics().elidedText(
-                             line.warns ? line.name + QStringLiteral(" !") : line.name, Qt::ElideRight,
-                             static_cast<int>(rect.right() - f.plot.right() - 8)));
+        QFont nameFont = font;
+        if (line.warns || i == current)
+            nameFont.setWeight(QFont::DemiBold);
+        painter.setPen(t.scheme == Scheme::Print ? t.ink : look.colour);
+        painter.setFont(nameFont);
+        const double room = rect.right() - f.plot.right() - 8;
+        painter.drawText(
+            QRectF(f.plot.right() + 8, at - 9, room, 18), Qt::AlignVCenter,
+            painter.fontMetrics().elidedText(line.warns ? line.name + QStringLiteral(" !") : line.name,
+                                             Qt::ElideRight, static_cast<int>(room)));
         painter.setFont(font);
     }
 }

@@ -13,6 +13,7 @@
 #include "ui/widgets/tall_page.h"
 #include "ui/widgets/text.h"
 #include "ui/words/amounts.h"
+#include "ui/words/busy_label.h"
 #include "ui/words/labelled.h"
 
 #include <QCheckBox>
@@ -22,7 +23,6 @@
 #include <QLabel>
 #include <QScrollArea>
 #include <QStackedWidget>
-#include <QTimer>
 #include <QVBoxLayout>
 
 namespace milehold::ui {
@@ -32,7 +32,6 @@ namespace {
 constexpr int kLeftWidth = 264;
 constexpr int kLowestChart = 120;
 constexpr int kTallRoom = 820;
-constexpr int kSaySoonMs = 100;
 constexpr int kFromHere = static_cast<int>(OptionModel::Rows::FromHere);
 enum Page { Options, Nothing };
 
@@ -49,10 +48,6 @@ QuoteSide::QuoteSide(QWidget* head, QWidget* parent) : QWidget(parent) {
     row->setSpacing(kMargin);
     row->addWidget(left);
     row->addWidget(pages_, 1);
-    busySoon_ = new QTimer(this);
-    busySoon_->setSingleShot(true);
-    busySoon_->setInterval(kSaySoonMs);
-    connect(busySoon_, &QTimer::timeout, busy_, &QWidget::show);
     connectLeft();
     connectQuote();
     setQuote(nullptr);
@@ -67,9 +62,7 @@ QWidget* QuoteSide::makeLeft(QWidget* head) {
     search_->setNothingFoundText(tr("Nothing found. Describe the vehicle by hand below."));
     theme::setLarge(search_);
     vehicle_ = new VehiclePanel(left);
-    busy_ = new QLabel(tr("Working it out \u2026"), left);
-    theme::setText(busy_, TextRole::Small, true);
-    busy_->hide();
+    busy_ = new BusyLabel(left);
 
     auto* column = new QVBoxLayout(left);
     column->setContentsMargins(0, 0, 0, 0);
@@ -245,13 +238,7 @@ void QuoteSide::focusSearch() {
 }
 
 void QuoteSide::setBusy(bool busy) {
-    if (busy) {
-        if (!busySoon_->isActive() && busy_->isHidden())
-            busySoon_->start();
-        return;
-    }
-    busySoon_->stop();
-    busy_->hide();
+    busy_->setBusy(busy);
 }
 
 void QuoteSide::setProblem(const QString& sentence) {

@@ -11,12 +11,12 @@
 class QCheckBox;
 class QLabel;
 class QStackedWidget;
-class QTimer;
 class QVBoxLayout;
 
 namespace milehold::ui {
 
 class AnswerCard;
+class BusyLabel;
 class CurveChart;
 class EmptyState;
 class OptionSheet;
@@ -86,8 +86,7 @@ private:
     CurveChart* chart_ = nullptr;
     QLabel* evidence_ = nullptr;
     QLabel* notes_ = nullptr;
-    QLabel* busy_ = nullptr;
-    QTimer* busySoon_ = nullptr;
+    BusyLabel* busy_ = nullptr;
 };
 
 } // namespace milehold::ui

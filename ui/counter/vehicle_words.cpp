@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/counter/vehicle_words.h"
 
+#include "core/shop/names.h"
 #include "ui/widgets/text.h"
 
 #include <QCoreApplication>
@@ -17,19 +18,12 @@ struct Words {
 } // namespace
 
 QString vehicleTitle(const VehicleFound& vehicle) {
-    QStringList words;
-    if (vehicle.modelYear)
-        words << QString::number(*vehicle.modelYear);
-    for (const std::string& part : {vehicle.maker, vehicle.model}) {
-        if (!part.empty())
-            words << toText(part);
+    for (const std::string& known :
+         {core::vehicleName(vehicle.modelYear, vehicle.maker, vehicle.model), vehicle.plate, vehicle.vin}) {
+        if (!known.empty())
+            return toText(known);
     }
-    if (words.isEmpty()) {
-        if (!vehicle.plate.empty())
-            return toText(vehicle.plate);
-        return vehicle.vin.empty() ? Words::tr("Vehicle without a name") : toText(vehicle.vin);
-    }
-    return words.join(QChar(u' '));
+    return Words::tr("Vehicle without a name");
 }
 
 QString vehicleDetail(const VehicleFound& vehicle) {

@@ -7,7 +7,7 @@
 
 namespace milehold::ui {
 
-/// `2016 Orbin Vale`, as in the Bay; never blank.
+/// `2016 Orbin Vale`; its plate or VIN where nothing else is known of it; never blank.
 QString vehicleTitle(const VehicleFound& vehicle);
 /// Plate, the end of the VIN and the customer, as far as they are known.
 QString vehicleDetail(const VehicleFound& vehicle);

@@ -11,6 +11,7 @@
 #include "ui/widgets/card.h"
 #include "ui/widgets/segmented.h"
 #include "ui/widgets/text.h"
+#include "ui/words/busy_label.h"
 #include "ui/words/labelled.h"
 
 #include <QComboBox>
@@ -33,7 +34,6 @@ namespace milehold::ui {
 
 namespace {
 
-constexpr int kSaySoonMs = 100;
 constexpr double kFewWatched = 5; // fewer watched than this, and a line is drawn faint
 constexpr int kTableWidth = 572;  // all figures of the table, and names in two lines
 
@@ -73,13 +73,7 @@ CurveSeries seriesOf(const std::shared_ptr<const OfficeView>& view, const Office
 } // namespace
 
 OfficeRoom::OfficeRoom(QWidget* parent) : QWidget(parent) {
-    busy_ = new QLabel(tr("Working it out \u2026"), this);
-    theme::setText(busy_, TextRole::Small, true);
-    busy_->hide();
-    busySoon_ = new QTimer(this);
-    busySoon_->setSingleShot(true);
-    busySoon_->setInterval(kSaySoonMs);
-    connect(busySoon_, &QTimer::timeout, busy_, &QWidget::show);
+    busy_ = new BusyLabel(this);
     auto* topics = makeTopics();
     views_ = new QStackedWidget(this);
     views_->addWidget(makeCurves());
@@ -318,13 +312,7 @@ void OfficeRoom::setView(std::shared_ptr<const OfficeView> view) {
 }
 
 void OfficeRoom::setBusy(bool busy) {
-    if (busy) {
-        if (!busySoon_->isActive() && busy_->isHidden())
-            busySoon_->start();
-        return;
-    }
-    busySoon_->stop();
-    busy_->hide();
+    busy_->setBusy(busy);
 }
 
 void OfficeRoom::setProblem(const QString& sentence) {

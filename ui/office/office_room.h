@@ -16,10 +16,10 @@ class QLabel;
 class QPushButton;
 class QSpinBox;
 class QStackedWidget;
-class QTimer;
 
 namespace milehold::ui {
 
+class BusyLabel;
 class CompareBar;
 class CurveChart;
 class EmptyState;
@@ -101,8 +101,7 @@ private:
     QLabel* readings_ = nullptr;
     QLabel* caution_ = nullptr;
     QLabel* evidence_ = nullptr;
-    QLabel* busy_ = nullptr;
-    QTimer* busySoon_ = nullptr;
+    BusyLabel* busy_ = nullptr;
     QPushButton* export_ = nullptr;
     EmptyState* empty_ = nullptr;
     EmptyState* filtered_ = nullptr;

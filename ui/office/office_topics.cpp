@@ -5,6 +5,7 @@
 #include "ui/theme/icons.h"
 #include "ui/theme/theme.h"
 #include "ui/widgets/segmented.h"
+#include "ui/words/busy_label.h"
 
 #include <QHBoxLayout>
 #include <QLabel>

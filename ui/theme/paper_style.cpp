@@ -28,6 +28,19 @@ bool isTextFrame(const QWidget* widget) {
     return widget && (widget->inherits("QTextEdit") || widget->inherits("QPlainTextEdit"));
 }
 
+paint::Way wayOf(QStyle::PrimitiveElement arrow) {
+    switch (arrow) {
+    case QStyle::PE_IndicatorArrowUp:
+        return paint::Way::Up;
+    case QStyle::PE_IndicatorArrowLeft:
+        return paint::Way::Left;
+    case QStyle::PE_IndicatorArrowRight:
+        return paint::Way::Right;
+    default:
+        return paint::Way::Down;
+    }
+}
+
 } // namespace
 
 PaperStyle::PaperStyle(const Tokens& tokens)
@@ -93,19 +106,13 @@ void PaperStyle::drawPrimitive(PrimitiveElement element, const QStyleOption* opt
                        option->state & State_HasFocus ? t.focus : t.hairline, 2);
         }
         return;
-    case PE_FrameGroupBox:
     case PE_FrameTabBarBase:
-        if (element == PE_FrameTabBarBase) {
-            paint::hairline(*painter, option->rect.bottomLeft(), option->rect.bottomRight(), t.hairline);
-        }
+        paint::hairline(*painter, option->rect.bottomLeft(), option->rect.bottomRight(), t.hairline);
         return;
     case PE_FrameTabWidget:
         paint::hairline(*painter, option->rect.topLeft(), option->rect.topRight(), t.hairline);
         return;
     case PE_PanelItemViewRow:
-        if (const auto* row = as<QStyleOptionViewItem>(option))
-            paint::row(t, *row, *painter, widget);
-        return;
     case PE_PanelItemViewItem:
         if (const auto* row = as<QStyleOptionViewItem>(option))
             paint::row(t, *row, *painter, widget);
@@ -126,17 +133,12 @@ void PaperStyle::drawPrimitive(PrimitiveElement element, const QStyleOption* opt
         painter->fillRect(option->rect, t.raised);
         return;
     case PE_IndicatorArrowDown:
-        paint::chevron(*painter, QRectF(option->rect), paint::Way::Down, t.inkSoft);
-        return;
     case PE_IndicatorArrowUp:
-        paint::chevron(*painter, QRectF(option->rect), paint::Way::Up, t.inkSoft);
-        return;
     case PE_IndicatorArrowLeft:
-        paint::chevron(*painter, QRectF(option->rect), paint::Way::Left, t.inkSoft);
-        return;
     case PE_IndicatorArrowRight:
-        paint::chevron(*painter, QRectF(option->rect), paint::Way::Right, t.inkSoft);
+        paint::chevron(*painter, QRectF(option->rect), wayOf(element), t.inkSoft);
         return;
+    case PE_FrameGroupBox:
     case PE_FrameStatusBarItem:
     case PE_IndicatorHeaderArrow:
         return;

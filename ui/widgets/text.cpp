@@ -6,9 +6,7 @@
 #include <QCoreApplication>
 #include <QRegularExpression>
 
-#include <array>
 #include <cmath>
-#include <string_view>
 
 namespace milehold::ui {
 
@@ -80,19 +78,7 @@ QString distanceText(double count, core::DistanceUnit unit, const QLocale& local
 }
 
 int minorDigits(const QString& currency) {
-    // Source: ISO 4217, minor units; from memory, currencies that are in daily use.
-    static constexpr std::array<std::string_view, 8> kNone = {"CLP", "ISK", "JPY", "KRW",
-                                                              "PYG", "UGX", "VND", "XAF"};
-    static constexpr std::array<std::string_view, 6> kThree = {"BHD", "IQD", "JOD", "KWD", "OMR", "TND"};
-    for (const auto code : kNone) {
-        if (currency == QLatin1String(code.data(), static_cast<qsizetype>(code.size())))
-            return 0;
-    }
-    for (const auto code : kThree) {
-        if (currency == QLatin1String(code.data(), static_cast<qsizetype>(code.size())))
-            return 3;
-    }
-    return 2;
+    return core::minorDigits(toUtf8(currency));
 }
 
 QString currencySign(const QString& currency) {

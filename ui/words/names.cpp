@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "ui/words/names.h"
 
+#include "core/shop/names.h"
 #include "ui/widgets/text.h"
 
 namespace milehold::ui {
 
 QString partName(const core::PartNumber& part) {
-    const QString number = toText(part.number);
-    return part.revisionLabel.empty() ? number : number + u' ' + toText(part.revisionLabel);
+    return toText(core::partLabel(part));
 }
 
 } // namespace milehold::ui

@@ -87,6 +87,10 @@ TEST_F(DerivedLife, StaysUndecidedWhenTheSameComponentsAreReplacedWithTheConcern
     EXPECT_EQ(life.unseen, miles(47'000) - miles(44'000)) << "unseen until the parts came off";
     ASSERT_EQ(all().size(), 2U);
     EXPECT_EQ(all()[1].known, miles(52'000) - miles(47'000));
+    past.followUps.push_back(heard(3, 1, "2030-08-01", FollowUpOutcome::Quiet, 46'000));
+    EXPECT_EQ(first().known, miles(46'000) - miles(40'000)) << "said of it on that very day";
+    past.followUps.back().date = day("2030-08-02");
+    EXPECT_EQ(first().known, miles(44'000) - miles(40'000)) << "on the next day nothing speaks of it";
 }
 
 TEST_F(DerivedLife, EndsAtItsLastQuietWhenTheNoiseWasPutDownToALaterRepair) {
@@ -189,6 +193,7 @@ TEST_F(DerivedLife, CountsFromTheNewInstrumentWhenItWasReplacedAtTheRepair) {
     past.jobs[0].odometerOut = miles(2); // in 40,000 on the old one, out 2 on the new one
     past.followUps = {heard(1, 1, "2030-08-01", FollowUpOutcome::Quiet, 7'002)};
     EXPECT_EQ(first().known, miles(7'002) - miles(2));
+    EXPECT_TRUE(isFrom(refTo(key<OdometerId>(1)))) << "the distance rests on that replacement";
 }
 
 TEST_F(DerivedLife, OfARepairElsewhereIsWatchedFromWhereItWasFirstSeen) {

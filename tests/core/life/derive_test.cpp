@@ -112,6 +112,9 @@ TEST_F(DerivedLife, EndsWithTheLinkedJobOrTheCallWhicheverIsEarlier) {
     past.followUps[0] = heard(1, 1, "2030-10-01", FollowUpOutcome::NoiseBack, 49'000);
     EXPECT_EQ(first().until, miles(48'000) - miles(40'000));
     EXPECT_EQ(first().lastKnownOn, day("2030-09-01"));
+    past.followUps[0].odometer =
+        miles(47'900); // read wrong by the one or the other: the earlier place counts
+    EXPECT_EQ(first().until, miles(47'900) - miles(40'000));
     past.followUps[0].noiseSince = miles(45'000); // told later, noticed earlier
     EXPECT_FALSE(first().until);
     EXPECT_EQ(first().known, miles(45'000) - miles(40'000));
@@ -187,6 +190,11 @@ TEST_F(DerivedLife, TrustsTheDecisionOverTheWordOnThePhoneBefore) {
     past.jobs[1].comebackDecision = ComebackDecision::Unrelated;
     EXPECT_EQ(first().state, LifeState::Holding);
     EXPECT_EQ(first().known, miles(47'000) - miles(40'000));
+    past.followUps[0].date = day("2030-08-01"); // told on the day of the decision
+    EXPECT_EQ(first().state, LifeState::Holding);
+    past.followUps[0].date = day("2030-08-02");
+    EXPECT_EQ(first().state, LifeState::CameBack) << "told after the decision";
+    past.followUps[0].date = day("2030-07-01");
     past.jobs[1].comebackDecision = ComebackDecision::NotReproduced;
     EXPECT_EQ(first().state, LifeState::Holding);
     past.followUps.push_back(heard(2, 1, "2030-09-01", FollowUpOutcome::NoiseBack, 48'000)); // and again
@@ -250,6 +258,20 @@ TEST_F(DerivedLife, EndsByTheNextReadingWhenNobodyKnewTheOdometer) {
     past.jobs.pop_back();
     // 203 days at the shop's 12,000 miles a year
     EXPECT_EQ(first().until, Distance::fromMetres(std::llround(203 / 365.25 * 12'000 * 1609.344)));
+}
+
+TEST_F(DerivedLife, PutsANoiseWithoutAnOdometerBehindTheQuietOfItsDay) {
+    past.followUps = {heard(1, 1, "2030-08-01", FollowUpOutcome::Quiet, 47'000),
+                      heard(2, 1, "2030-08-01", FollowUpOutcome::NoiseBack)};
+    EXPECT_EQ(first().state, LifeState::CameBack);
+    EXPECT_EQ(first().until, miles(47'000) - miles(40'000) + Distance::fromMetres(1));
+}
+
+TEST_F(DerivedLife, TakesTheWordOfTheDayOfDelivery) {
+    past.followUps = {heard(1, 1, "2030-01-10", FollowUpOutcome::Quiet, 40'050)};
+    EXPECT_EQ(first().known, miles(40'050) - miles(40'000));
+    past.followUps[0].date = day("2030-01-09");
+    EXPECT_EQ(first().known, Distance()) << "said before there was anything to hear";
 }
 
 TEST_F(DerivedLife, KeepsTheLastQuietBelowTheNoise) {

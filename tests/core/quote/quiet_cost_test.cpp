@@ -58,6 +58,10 @@ TEST(QuietCost, IsRefusedInWordsWhereItWouldNotBeHonest) {
     few.miles = {10'000, 40'000, 40'000, 40'000};
     few.end = {kCameBack, kHolding, kHolding, kHolding};
     EXPECT_EQ(refusal(few, 20'000, Money{100}), "too few to say");
+    Lives five;
+    five.miles.assign(5, 40'000);
+    five.end.assign(5, kHolding);
+    EXPECT_EQ(refusal(five, 20'000, Money{100}), "none") << "five are enough";
 }
 
 // Known truth: exponential lives with S(20,000) = 0.8, so the mean within 20,000 is

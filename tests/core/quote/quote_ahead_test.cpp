@@ -126,6 +126,10 @@ TEST_F(QuoteOfAShelf, ListsApplicableActivePathsCheapestFirst) {
     ASSERT_EQ(quote.paths.size(), 2U);
     EXPECT_EQ(quote.paths[0].name, "Oil control valves");
     EXPECT_EQ(quote.paths[1].price, Money{124'000});
+    s.shelf.paths[0].price = Money{30'999};
+    EXPECT_EQ(make().paths[0].name, "Phasers, both cams") << "by price, and not by name";
+    s.shelf.paths[0].price = Money{31'000};
+    EXPECT_EQ(make().paths[0].name, "Oil control valves") << "by name where they cost the same";
     s.shelf.paths[1].active = false;
     EXPECT_EQ(make().paths.size(), 1U);
     s.shelf.paths[0].applies[0].toYear = 2020;

@@ -119,7 +119,7 @@ TEST_F(QuoteEvidence, PutsAPooledFigureBesideARawOneThatRestsOnFewComebacks) {
     EXPECT_NE(quote.sentence.find("Taken together with 1 like path"), std::string::npos) << quote.sentence;
     // With comebacks enough of its own it speaks for itself.
     lives.erase(lives.begin() + static_cast<std::ptrdiff_t>(own), lives.end());
-    addMany(5, 12'000, LifeState::CameBack);
+    addMany(4, 12'000, LifeState::CameBack); // five with the one above
     EXPECT_FALSE(first().pooled);
     EXPECT_EQ(first().notPooled, "");
 }

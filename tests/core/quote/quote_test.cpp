@@ -79,6 +79,13 @@ TEST_F(QuoteOfAPath, GivesNoEstimateBeforeTheFirstComeback) {
     EXPECT_TRUE(quote.byMark[2].chance) << "40,000 miles";
 }
 
+TEST_F(QuoteOfAPath, NoLongerSaysTooFewOfFive) {
+    addMany(4, 50'000);
+    EXPECT_EQ(first().strength, QuoteStrength::TooFew);
+    add(50'000);
+    EXPECT_EQ(first().strength, QuoteStrength::LimitsOnly);
+}
+
 TEST_F(QuoteOfAPath, GivesNoEstimateOnceFewerThanFiveWereWatchedEvenIfMoreEnterLater) {
     add(2'000, LifeState::CameBack);
     addMany(5, 10'000);

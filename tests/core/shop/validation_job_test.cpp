@@ -128,6 +128,14 @@ TEST_F(JobRules, AskAgainAboveTwoHundredAndFiftyMilesADay) {
     EXPECT_EQ(worst("odometerIn"), Severity::Warning);
 }
 
+TEST_F(JobRules, DoNotMeasureMilesADayFromAnEstimate) {
+    past.jobs = {repair(1, "2030-01-01", 30'000)};
+    past.followUps = {heard(1, 1, "2031-04-08", FollowUpOutcome::Quiet, 40'000)}; // 8,200 in a day
+    EXPECT_EQ(worst("odometerIn"), Severity::Warning);
+    past.followUps[0].odometerEstimated = true;
+    EXPECT_FALSE(worst("odometerIn"));
+}
+
 TEST_F(JobRules, PassOverTheStoredVersionOfTheSameJob) {
     past.jobs = {job};
     past.jobs[0].odometerIn = past.jobs[0].odometerOut = miles(480'200); // a slip, now corrected
@@ -154,6 +162,8 @@ TEST_F(JobRules, RefusePartsThatAreNotOnTheShelfOrNone) {
     job.parts = {{s.valve, Position{1, CamRole::Intake}, "", 1, Money{}},
                  {s.valve, Position{1, CamRole::Intake}, "", 1, Money{}}};
     EXPECT_EQ(worst("parts[1].part"), Severity::Warning);
+    job.parts[1].lot = "L2";
+    EXPECT_FALSE(worst("parts[1].part")) << "of another lot";
 }
 
 TEST_F(JobRules, WantTroubleCodesInTheirForm) {
@@ -191,6 +201,8 @@ TEST_F(JobRules, RefuseNegativeAmountsAndWarnOfOddOnes) {
     for (const char* field : {"discount", "hours", "oilPressureKpa", "after.rattleTenths"})
         EXPECT_EQ(worst(field), Severity::Warning) << field;
     EXPECT_EQ(worst("after.soakHours"), Severity::Hint);
+    job.after.soakHours = 4;
+    EXPECT_FALSE(worst("after.soakHours"));
 }
 
 TEST_F(JobRules, RefuseNegativeCostsOfAComebackByKindAndWarnOfACreditAboveThem) {

@@ -16,15 +16,17 @@ core::Uuid uuid(std::uint8_t n) {
     return id;
 }
 
-ui::ShelfContents smallShelf() {
-    ui::ShelfContents all;
-    all.today = day(2031, 5, 16);
+namespace {
+
+std::vector<core::EngineFamily> families() {
     core::EngineFamily v6{{uuid(1)}, "Tarvick \"T6\" 3.3", 2, {}, "Läuft rau\nzweite Zeile ", 3};
     // Not in the order in which a set would have them.
     v6.positions = {{2, CamRole::Exhaust}, {1, CamRole::Intake}, {1, CamRole::Exhaust}, {2, CamRole::Intake}};
     core::EngineFamily four{{uuid(2)}, "Ollenby N4 1.9", 1, {{1, CamRole::Intake}}, "", 1};
-    all.shelf.families = {v6, four};
+    return {v6, four};
+}
 
+std::vector<core::PartNumber> parts() {
     core::PartNumber oldPhaser;
     oldPhaser.id.uuid = uuid(11);
     oldPhaser.number = "LP-4410";
@@ -47,13 +49,15 @@ ui::ShelfContents smallShelf() {
     valve.number = "VC-218";
     valve.component = core::Component::OilControlValve;
     valve.revision = 1;
-    all.shelf.parts = {oldPhaser, newPhaser, valve};
+    return {oldPhaser, newPhaser, valve};
+}
 
+std::vector<core::Calibration> calibrations() {
     core::Calibration first;
     first.id.uuid = uuid(21);
     first.code = "T6K-0117A";
     first.module = "Engine computer";
-    first.family = v6.id;
+    first.family = core::EngineFamilyId{uuid(1)};
     first.fromYear = 2014;
     first.releasedOn = day(2025, 3, 2);
     first.revision = 1;
@@ -63,18 +67,24 @@ ui::ShelfContents smallShelf() {
     second.supersedes = first.id;
     second.releasedOn = day(2027, 3, 2);
     second.freshness = {day(2031, 1, 1), day(2032, 1, 1)};
-    all.shelf.calibrations = {first, second};
+    return {first, second};
+}
 
+std::vector<core::RepairPath> paths() {
+    const core::EngineFamilyId v6{uuid(1)};
+    const core::EngineFamilyId four{uuid(2)};
+    const core::PartNumberId newPhaser{uuid(12)};
+    const core::PartNumberId valve{uuid(13)};
     core::RepairPath path;
     path.id.uuid = uuid(31);
     path.name = "All phasers, newest revision";
     path.lines = {"Open the cover", " Lock both banks "};
-    path.parts = {{newPhaser.id, core::Position{1, CamRole::Intake}, 1},
-                  {newPhaser.id, core::Position{2, CamRole::Intake}, 1},
-                  {valve.id, std::nullopt, 4}};
-    path.applies = {{{uuid(41)}, v6.id, 2014, std::nullopt, first.id, std::nullopt},
-                    {{uuid(42)}, four.id, std::nullopt, std::nullopt, std::nullopt, std::nullopt}};
-    path.calibration = second.id;
+    path.parts = {{newPhaser, core::Position{1, CamRole::Intake}, 1},
+                  {newPhaser, core::Position{2, CamRole::Intake}, 1},
+                  {valve, std::nullopt, 4}};
+    path.applies = {{{uuid(41)}, v6, 2014, std::nullopt, core::CalibrationId{uuid(21)}, std::nullopt},
+                    {{uuid(42)}, four, std::nullopt, std::nullopt, std::nullopt, std::nullopt}};
+    path.calibration = core::CalibrationId{uuid(22)};
     path.hours = {1050};
     path.price = {289'000};
     path.replaceOnce = {"Phaser bolts"};
@@ -84,20 +94,33 @@ ui::ShelfContents smallShelf() {
     core::RepairPath spare;
     spare.id.uuid = uuid(32);
     spare.name = "Oil control valves";
-    spare.applies = {{{uuid(43)}, v6.id, std::nullopt, std::nullopt, std::nullopt, std::nullopt}};
+    spare.applies = {{{uuid(43)}, v6, std::nullopt, std::nullopt, std::nullopt, std::nullopt}};
     spare.revision = 1;
-    all.shelf.paths = {path, spare};
+    return {path, spare};
+}
 
+core::ShelfNote noteOnAPart() {
     core::ShelfNote note;
     note.id.uuid = uuid(51);
     note.subject = core::ShelfSubject::PartNumber;
-    note.subjectId = newPhaser.id.uuid;
+    note.subjectId = uuid(12);
     note.text = "Look at the lot,\nthen fit.";
     note.source = "supplier's letter";
     note.freshness = {day(2031, 1, 1), std::nullopt};
     note.revision = 1;
-    all.shelf.notes = {note};
+    return note;
+}
 
+} // namespace
+
+ui::ShelfContents smallShelf() {
+    ui::ShelfContents all;
+    all.today = day(2031, 5, 16);
+    all.shelf.families = families();
+    all.shelf.parts = parts();
+    all.shelf.calibrations = calibrations();
+    all.shelf.paths = paths();
+    all.shelf.notes = {noteOnAPart()};
     all.staff = {{{uuid(61)}, "Ida Farrowby", false, true, true, true, 1},
                  {{uuid(62)}, "Lorne Inskip", true, false, false, false, 4}};
     all.settings.name = "Hollow Creek Timing";

@@ -5,6 +5,8 @@
 #include "ui/widgets/number_text.h"
 #include "ui/widgets/text.h"
 
+#include <QCoreApplication>
+#include <QFocusEvent>
 #include <QSignalSpy>
 #include <QTest>
 
@@ -42,6 +44,9 @@ TEST(ReadNumber, TakesTheLocalesGroupsAndDecimals) {
     EXPECT_EQ(readNumber("48 200", 0, kUs), 48'200);
     EXPECT_EQ(readNumber("-3.50", 2, kUs), -350);
     EXPECT_EQ(readNumber("1,234,567", 0, kUs), 1'234'567);
+    EXPECT_EQ(readNumber("12.500", 2, kUs), 1'250) << "noughts beyond the digits say nothing";
+    EXPECT_EQ(readNumber(".500", 2, kGerman), 50) << "a group has digits before it";
+    EXPECT_EQ(readNumber(QString(QChar(0x2212)) + "3.50", 2, kUs), -350) << "the minus sign of typesetting";
 }
 
 TEST(ReadNumber, TakesTheNumberPadsPointInEveryLocale) {
@@ -51,7 +56,7 @@ TEST(ReadNumber, TakesTheNumberPadsPointInEveryLocale) {
 
 TEST(ReadNumber, RefusesWhatItWouldHaveToGuess) {
     for (const char* text :
-         {"", " ", "-", "abc", "12a", "1.2.3,4,5", "12.505", "1,2,3", "12,34,567", "1e3", "٣"}) {
+         {"", " ", "-", "abc", "12a", "1.2.3,4,5", "12.505", "1,2,3", "12,34,567", "1234,567", "1e3", "٣"}) {
         EXPECT_FALSE(readNumber(text, 2, kUs).has_value()) << text;
     }
     EXPECT_FALSE(readNumber("48.2", 0, kUs).has_value());
@@ -114,6 +119,30 @@ TEST(DistanceField, RetypingTheShownNumberChangesNothing) {
     EXPECT_EQ(field.distance(), Distance::miles(62'138));
 }
 
+TEST(DistanceField, StaysThePersonsOwnWhenItsThousandsAreSetApart) {
+    DistanceField field;
+    field.setDistance(Distance::miles(1'000));
+    EXPECT_FALSE(field.isModified());
+    type(field, "148212");
+    EXPECT_EQ(field.text(), "148,212");
+    EXPECT_TRUE(field.isModified());
+}
+
+TEST(DistanceField, IsSelectedUnlessThePointerLeadsThere) {
+    DistanceField field;
+    field.setDistance(Distance::miles(148'212));
+    QFocusEvent byPointer(QEvent::FocusIn, Qt::MouseFocusReason);
+    QCoreApplication::sendEvent(&field, &byPointer);
+    EXPECT_EQ(field.selectedText(), "");
+    for (const auto reason :
+         {Qt::TabFocusReason, Qt::OtherFocusReason}) { // by key, or led there by a finding
+        field.deselect();
+        QFocusEvent led(QEvent::FocusIn, reason);
+        QCoreApplication::sendEvent(&field, &led);
+        EXPECT_EQ(field.selectedText(), "148,212");
+    }
+}
+
 TEST(DistanceField, TellsAnUnreadableEntryFromABlankOne) {
     DistanceField field;
     type(field, "about 50");
@@ -142,6 +171,17 @@ TEST(MoneyField, NeverRoundsAndFollowsTheCurrency) {
     field.setMoney(core::Money{1'500});
     EXPECT_EQ(field.text(), "1,500");
     EXPECT_EQ(field.money(), core::Money{1'500});
+    field.setCurrency("KWD"); // three digits; source: ISO 4217
+    EXPECT_EQ(field.text(), "1.500") << "what is shown is the same amount in the other currency's digits";
+    EXPECT_EQ(field.money(), core::Money{1'500});
+}
+
+TEST(MoneyField, MayStayBlank) {
+    MoneyField field;
+    EXPECT_TRUE(field.hasValidText());
+    type(field, "  ");
+    EXPECT_TRUE(field.hasValidText());
+    EXPECT_EQ(field.money(), std::nullopt);
 }
 
 TEST(MoneyField, RefusesNegativeAmountsUnlessAllowed) {
@@ -158,6 +198,11 @@ TEST(HoursField, KeepsHundredths) {
     EXPECT_EQ(field.hours(), core::Hours{735});
     type(field, "0.2");
     EXPECT_EQ(field.hours(), core::Hours{20});
+    type(field, "1000");
+    EXPECT_EQ(field.hours(), core::Hours{100'000});
+    type(field, "1000.01");
+    EXPECT_FALSE(field.hasValidText()) << "more hours than a job can hold";
+    EXPECT_EQ(field.hours(), std::nullopt);
 }
 
 TEST(ReadDate, TakesIsoLocaleAndShortForms) {
