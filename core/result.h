@@ -22,6 +22,8 @@ enum class ErrorCode : std::uint8_t {
     InUse,          ///< another process holds it
     ReadOnly,       ///< no right to write
     DiskProblem,    ///< full, or failing
+    Offline,        ///< the server does not answer; nothing of the act was stored
+    GivenUp,        ///< given up for another's sake; all of it may be run again
     OutcomeUnknown, ///< the commit was cut off; look the record up before telling anybody
     Unsupported,    ///< a place or form this program refuses on purpose
     Internal,       ///< a defect of ours

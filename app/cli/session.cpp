@@ -56,6 +56,8 @@ int exitCodeOf(core::ErrorCode code) {
     case core::ErrorCode::InUse:
     case core::ErrorCode::ReadOnly:
     case core::ErrorCode::DiskProblem:
+    case core::ErrorCode::Offline:
+    case core::ErrorCode::GivenUp:
     case core::ErrorCode::OutcomeUnknown:
     case core::ErrorCode::Internal:
         break;

@@ -51,15 +51,6 @@ QString sentenceForOpening(const core::Error& error, const QString& where) {
 }
 
 QString sentenceFor(const core::Error& error) {
-    if (storage::isOffline(error))
-        return withDetail(
-            tr("The server does not answer, so that nothing was saved. What you typed is kept here; "
-               "save again when the connection is back."),
-            error);
-    if (error.code == storage::kGivenUp)
-        return withDetail(
-            tr("Not saved: others were saving at the same moment. What you typed is kept; save again."),
-            error);
     switch (error.code) {
     case core::ErrorCode::InvalidInput:
         return withDetail(tr("Not saved: something in the form needs correcting."), error);
@@ -91,6 +82,15 @@ QString sentenceFor(const core::Error& error) {
         return withDetail(
             tr("Not saved: the disk is full or does not answer. What you typed is kept; free some "
                "space and save again."),
+            error);
+    case core::ErrorCode::Offline:
+        return withDetail(
+            tr("The server does not answer, so that nothing was saved. What you typed is kept here; "
+               "save again when the connection is back."),
+            error);
+    case core::ErrorCode::GivenUp:
+        return withDetail(
+            tr("Not saved: others were saving at the same moment. What you typed is kept; save again."),
             error);
     case core::ErrorCode::OutcomeUnknown:
         return tr(

@@ -49,7 +49,7 @@ public:
     core::Result<void> connect();
     void disconnect();
     /// Makes the connection anew, unless a statement on it is still in use. Errors: those of the opener;
-    /// isOffline().
+    /// Offline.
     core::Result<void> reconnect();
     /// A statement found the connection broken: the next use makes it anew.
     void noteLost() { lost_ = true; }

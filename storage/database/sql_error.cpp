@@ -68,12 +68,12 @@ struct State {
 };
 
 constexpr std::array kStates = {
-    State{"08", kOffline, "the connection to the server was lost"},
-    State{"57P0", kOffline, "the server is shutting down or ended the connection"},
-    State{"25P03", kOffline, "the server ended a transaction that stood still"},
+    State{"08", ErrorCode::Offline, "the connection to the server was lost"},
+    State{"57P0", ErrorCode::Offline, "the server is shutting down or ended the connection"},
+    State{"25P03", ErrorCode::Offline, "the server ended a transaction that stood still"},
     State{"40", ErrorCode::InUse, "the server gave the transaction up"},
-    State{"40001", kGivenUp, "the server gave the transaction up for another's sake"},
-    State{"40P01", kGivenUp, "the server gave the transaction up for another's sake"},
+    State{"40001", ErrorCode::GivenUp, "the server gave the transaction up for another's sake"},
+    State{"40P01", ErrorCode::GivenUp, "the server gave the transaction up for another's sake"},
     State{"55P03", ErrorCode::InUse, "others are writing; the server is busy"},
     State{"57014", ErrorCode::InUse, "it took too long; the server is busy"},
     State{"53300", ErrorCode::InUse, "the server has no free connection"},
@@ -169,7 +169,7 @@ core::Error stateError(std::string_view state, std::string_view message, std::st
 }
 
 bool isWorthRepeating(const core::Error& error) {
-    return error.code == kGivenUp;
+    return error.code == ErrorCode::GivenUp;
 }
 
 } // namespace milehold::storage

@@ -75,9 +75,9 @@ constexpr std::array kRefusals = {
     Refusal{"does not support SSL", ErrorCode::Unsupported, "the server offers no TLS"},
     Refusal{"definition of service", ErrorCode::NotFound, "the service file does not name this service"},
     Refusal{"too many clients", ErrorCode::InUse, "the server has no free connection"},
-    Refusal{"starting up", kOffline, "the server is just starting"},
-    Refusal{"shutting down", kOffline, "the server is shutting down"},
-    Refusal{"could not translate host name", kOffline, "no machine of this name is known"},
+    Refusal{"starting up", ErrorCode::Offline, "the server is just starting"},
+    Refusal{"shutting down", ErrorCode::Offline, "the server is shutting down"},
+    Refusal{"could not translate host name", ErrorCode::Offline, "no machine of this name is known"},
 };
 
 /// Only our own words: the server's may be in any language and hold names of people.

@@ -13,7 +13,7 @@ namespace milehold::storage {
 /// Opens a connection with every setting that a shop relies on, each read back: short waits for a network
 /// that went away, times after which the server gives up, our schema alone in the search path, TLS unless
 /// both ends are this machine. The password comes from where libpq looks for it. `purpose` is shown to the
-/// server's keeper. Errors: DiskProblem as isOffline() tells (nobody answers), ReadOnly (not let in),
+/// server's keeper. Errors: Offline (nobody answers), ReadOnly (not let in),
 /// NotFound (no such database), Unsupported (an older server, no TLS, another character set), Internal (a
 /// setting did not hold, or the driver is not installed).
 core::Result<QSqlDatabase> openPostgresql(const ServerAddress& address, std::string_view purpose);

@@ -16,7 +16,7 @@ namespace milehold::storage {
 bool isOnServer(Shop& shop);
 
 /// Whether the shop's records can be reached now; asks the server, and connects anew where the connection was
-/// lost. Errors: those of opening, isOffline() above all.
+/// lost. Errors: those of opening, Offline above all.
 core::Result<void> reachServer(Shop& shop);
 
 /// Hears what any station saves, on the shop's thread, whose event loop must run: the records that commits
