@@ -3,12 +3,12 @@
 
 #include "storage/database/statement.h"
 #include "storage/records/codec.h"
+#include "storage/records/numbered_texts.h"
+#include "storage/records/owned_rows.h"
 #include "storage/records/record_sql.h"
 
 #include <algorithm>
 #include <cstdint>
-#include <numeric>
-#include <span>
 #include <string>
 #include <string_view>
 #include <tuple>
@@ -20,13 +20,11 @@ namespace milehold::storage {
 
 namespace {
 
-constexpr std::uint32_t kNowhere = UINT32_MAX;
-
 /// The select list of a table, and what makes it that of one vehicle.
 struct Query {
     std::string_view table;
-    std::string_view select;
-    std::string_view ofOne;
+    std::string_view selectSql;
+    std::string_view ofOneSql;
 };
 constexpr Query kVehicles{
     "vehicle",
@@ -50,50 +48,6 @@ constexpr Query kCalls{
 constexpr Query kOdometers{
     "odometer", "SELECT vehicle_id, id, date, shown, reset_offset FROM odometer WHERE source = 'typed'",
     " AND vehicle_id = :only"};
-
-/// Texts of which many rows have the same, once each.
-class Texts {
-public:
-    std::uint32_t numberOf(std::string text) {
-        const auto [place, isNew] =
-            numbers_.try_emplace(std::move(text), static_cast<std::uint32_t>(all_.size()));
-        if (isNew)
-            all_.push_back(&place->first);
-        return place->second;
-    }
-    const std::string& text(std::uint32_t number) const { return *all_[number]; }
-
-private:
-    std::unordered_map<std::string, std::uint32_t> numbers_;
-    std::vector<const std::string*> all_;
-};
-
-/// Numbers of rows by what they belong to, in their order.
-class Owned {
-public:
-    void sort(std::span<const std::uint32_t> owners, std::size_t count) {
-        begins_.assign(count + 1, 0);
-        for (const std::uint32_t owner : owners)
-            ++begins_[owner + 1];
-        std::partial_sum(begins_.begin(), begins_.end(), begins_.begin());
-        rows_.resize(owners.size());
-        std::vector<std::uint32_t> next(begins_.begin(), begins_.end() - 1);
-        for (std::uint32_t row = 0; row < owners.size(); ++row)
-            rows_[next[owners[row]]++] = row;
-    }
-    std::span<const std::uint32_t> of(std::size_t owner) const {
-        return std::span(rows_).subspan(begins_[owner], begins_[owner + 1] - begins_[owner]);
-    }
-    template <class Key> void sortEach(Key key) {
-        for (std::size_t owner = 0; owner + 1 < begins_.size(); ++owner)
-            std::sort(rows_.begin() + begins_[owner], rows_.begin() + begins_[owner + 1],
-                      [&](std::uint32_t a, std::uint32_t b) { return key(a) < key(b); });
-    }
-
-private:
-    std::vector<std::uint32_t> begins_;
-    std::vector<std::uint32_t> rows_;
-};
 
 struct VehicleEntry {
     core::VehicleId id;
@@ -145,9 +99,9 @@ template <class... Fields> bool readRow(const Statement& row, int first, Fields&
 template <class Take>
 core::Result<void> eachRow(Session& session, const Query& query, const std::optional<core::VehicleId>& only,
                            Take take) {
-    std::string sql(query.select);
+    std::string sql(query.selectSql);
     if (only)
-        sql += query.ofOne;
+        sql += query.ofOneSql;
     Statement rows(session, sql, "read the vehicles' histories");
     if (only)
         rows.bindId(":only", only->uuid);
@@ -164,26 +118,6 @@ core::Result<void> eachRow(Session& session, const Query& query, const std::opti
     }
 }
 
-/// Where the owners of rows stand. Rows of one owner often follow one another.
-template <class Id> class Places {
-public:
-    void reserve(std::size_t count) { places_.reserve(count); }
-    void add(const Id& id, std::uint32_t place) { places_.emplace(id, place); }
-    std::uint32_t of(const Id& id) {
-        if (id == last_)
-            return at_;
-        const auto found = places_.find(id);
-        last_ = id;
-        at_ = found == places_.end() ? kNowhere : found->second;
-        return at_;
-    }
-
-private:
-    std::unordered_map<Id, std::uint32_t> places_;
-    Id last_;
-    std::uint32_t at_ = kNowhere;
-};
-
 } // namespace
 
 struct Histories::Tables {
@@ -193,8 +127,8 @@ struct Histories::Tables {
     std::vector<CallEntry> calls;
     std::vector<core::OdometerReading> odometers;
     std::vector<core::PartNumberId> partNumbers;
-    Texts texts;
-    Owned jobsOfVehicle, callsOfVehicle, odometersOfVehicle, partsOfJob;
+    NumberedTexts texts;
+    OwnedRows jobsOfVehicle, callsOfVehicle, odometersOfVehicle, partsOfJob;
 
     core::Result<void> read(Session& session, const std::optional<core::VehicleId>& only);
 
@@ -205,8 +139,8 @@ private:
     core::Result<void> readCalls(Session& session, const std::optional<core::VehicleId>& only);
     core::Result<void> readOdometers(Session& session, const std::optional<core::VehicleId>& only);
 
-    Places<core::VehicleId> vehicleAt_;
-    Places<core::JobId> jobAt_;
+    OwnerPlaces<core::VehicleId> vehicleAt_;
+    OwnerPlaces<core::JobId> jobAt_;
     std::vector<std::uint32_t> vehicleOfJob_;
 };
 
