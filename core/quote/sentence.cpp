@@ -225,7 +225,7 @@ private:
         const PooledFigure& with = *path_.pooled;
         text_ += "Taken together with " + countWords(with.likePaths, "like path", "like paths") +
                  " it is about " + percentWords(with.survival) + " (" + limitWords(with.lower, with.upper) +
-                 "); " + percentWords(with.weightFromOthers) + " of the weight of that is theirs. ";
+                 "); " + percentWords(with.weightFromOthers) + " of that rests on theirs. ";
     }
 
     void projected() {

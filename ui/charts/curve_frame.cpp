@@ -66,6 +66,35 @@ double lastMile(const CurveData& data) {
     return last;
 }
 
+QPointF baselineOf(const QRectF& rect, qsizetype lines, qsizetype line, const QFont& font) {
+    const QFontMetricsF metrics(font);
+    const double below = static_cast<double>(line) - static_cast<double>(lines - 1) / 2;
+    return {rect.left(),
+            rect.center().y() + below * metrics.lineSpacing() + (metrics.ascent() - metrics.descent()) / 2};
+}
+
+/// A seam of the ground around the letters, so that a line passing under them does not strike them through.
+void paintSeam(QPainter& painter, const QStringList& lines, const QRectF& rect, const QColor& ground,
+               bool onPaper) {
+    const QFont font = painter.font();
+    painter.setPen(ground);
+    for (qsizetype line = 0; line < lines.size(); ++line) {
+        const QPointF base = baselineOf(rect, lines.size(), line, font);
+        if (onPaper) { // outlines: letters drawn again and again would be copied from the page as often
+            QPainterPath letters;
+            letters.addText(base, font, lines[line]);
+            painter.strokePath(letters, QPen(ground, QFontMetricsF(font).lineSpacing() / 5, Qt::SolidLine,
+                                             Qt::RoundCap, Qt::RoundJoin));
+            continue;
+        }
+        // The letters a little aside in every direction, which costs a tenth of stroking outlines.
+        for (const double away : {2.0, 1.0})
+            for (int eighth = 0; eighth < 8; ++eighth)
+                painter.drawText(base + away * QPointF(std::cos(eighth * M_PI_4), std::sin(eighth * M_PI_4)),
+                                 lines[line]);
+    }
+}
+
 } // namespace
 
 void paintLineSample(QPainter& painter, const QPointF& from, const QPointF& to, int look, Scheme scheme) {
@@ -353,24 +382,7 @@ void CurveFrame::paintOver(QPainter& painter, const Tokens& t) const {
     for (const LineLabel& label : labels) {
         const CurveSeries& series = data_.series[static_cast<std::size_t>(label.series)];
         const SeriesLook look = seriesLook(series.look, t.scheme);
-        const QFontMetricsF metrics(painter.font());
-        const auto baseline = [&](qsizetype line) {
-            const double below = static_cast<double>(line) - static_cast<double>(label.lines.size() - 1) / 2;
-            return QPointF(label.rect.left(), label.rect.center().y() + below * metrics.lineSpacing() +
-                                                  (metrics.ascent() - metrics.descent()) / 2);
-        };
-        if (!print_) {
-            // A seam of the ground around the letters, so that a line passing under them does not strike them
-            // through: the letters a little aside in every direction, which costs a tenth of stroking
-            // outlines.
-            painter.setPen(t.surface);
-            for (const double away : {2.0, 1.0})
-                for (int eighth = 0; eighth < 8; ++eighth)
-                    for (qsizetype line = 0; line < label.lines.size(); ++line)
-                        painter.drawText(baseline(line) + away * QPointF(std::cos(eighth * M_PI_4),
-                                                                         std::sin(eighth * M_PI_4)),
-                                         label.lines[line]);
-        }
+        paintSeam(painter, label.lines, label.rect, t.surface, print_);
         if (!label.inside && std::abs(label.rect.center().y() - label.end.y()) > 3) {
             painter.setPen(QPen(t.outline, 1));
             painter.drawLine(label.end + QPointF(2, 0),
@@ -378,7 +390,8 @@ void CurveFrame::paintOver(QPainter& painter, const Tokens& t) const {
         }
         painter.setPen(contrast(look.colour, t.surface) >= 4.5 ? look.colour : t.ink);
         for (qsizetype line = 0; line < label.lines.size(); ++line)
-            painter.drawText(baseline(line), label.lines[line]);
+            painter.drawText(baselineOf(label.rect, label.lines.size(), line, painter.font()),
+                             label.lines[line]);
     }
 }
 
