@@ -122,6 +122,7 @@ TEST_F(Outages, AProcessOfTheServerKilled) {
             ::kill(static_cast<pid_t>(std::stol(pid)),
                    SIGKILL); // all others are ended too, and the log is replayed
         std::this_thread::sleep_for(300ms);
+        server().waitUntilItAnswers(); // replaying takes as long as there is log since the last checkpoint
     });
 }
 

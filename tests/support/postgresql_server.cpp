@@ -186,6 +186,10 @@ void PostgresqlServer::start() {
                     {QStringLiteral("-D"), QString::fromStdString((folder_ / "data").string())});
     if (!process_->waitForStarted())
         fail("cannot be started");
+    waitUntilItAnswers();
+}
+
+void PostgresqlServer::waitUntilItAnswers() const {
     using namespace std::chrono_literals;
     for (int i = 0; i < 600; ++i) {
         if (answers())

@@ -40,6 +40,8 @@ public:
     long processId() const { return static_cast<long>(process_->processId()); }
 
     void start();
+    /// For up to half a minute: a server that has just been started, or that replays its log after a crash.
+    void waitUntilItAnswers() const;
     /// With a signal of the server's: SIGINT ends every session and stops in good order, SIGQUIT at once.
     void stop(int signal);
     /// Adds a log-in whose password is the keeper's, and makes it a member of a role.
