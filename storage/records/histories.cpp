@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "storage/records/histories.h"
 
+#include "storage/database/each_row.h"
 #include "storage/database/statement.h"
 #include "storage/records/codec.h"
 #include "storage/records/numbered_texts.h"
@@ -97,25 +98,19 @@ template <class... Fields> bool readRow(const Statement& row, int first, Fields&
 
 /// Hands every row to `take`, which is false for a value that it does not know.
 template <class Take>
-core::Result<void> eachRow(Session& session, const Query& query, const std::optional<core::VehicleId>& only,
-                           Take take) {
+core::Result<void> eachRowOf(Session& session, const Query& query, const std::optional<core::VehicleId>& only,
+                             Take take) {
     std::string sql(query.selectSql);
     if (only)
         sql += query.ofOneSql;
     Statement rows(session, sql, "read the vehicles' histories");
     if (only)
         rows.bindId(":only", only->uuid);
-    if (auto ran = rows.run(); !ran)
-        return ran;
-    while (true) {
-        const auto more = rows.next();
-        if (!more)
-            return core::failureOf(more);
-        if (!*more)
-            return {};
+    return eachRow(rows, [&]() -> core::Result<void> {
         if (!take(rows))
             return unknownValue(query.table, "in a history");
-    }
+        return {};
+    });
 }
 
 } // namespace
@@ -146,7 +141,7 @@ private:
 
 core::Result<void> Histories::Tables::readVehicles(Session& session,
                                                    const std::optional<core::VehicleId>& only) {
-    auto read = eachRow(session, kVehicles, only, [this](const Statement& row) {
+    auto read = eachRowOf(session, kVehicles, only, [this](const Statement& row) {
         VehicleEntry vehicle;
         std::string maker;
         std::string model;
@@ -166,7 +161,7 @@ core::Result<void> Histories::Tables::readVehicles(Session& session,
 }
 
 core::Result<void> Histories::Tables::readJobs(Session& session, const std::optional<core::VehicleId>& only) {
-    auto read = eachRow(session, kJobs, only, [this](const Statement& row) {
+    auto read = eachRowOf(session, kJobs, only, [this](const Statement& row) {
         core::VehicleId vehicle;
         JobEntry job;
         std::string calibration;
@@ -199,7 +194,7 @@ core::Result<void> Histories::Tables::readParts(Session& session,
                                                 const std::optional<core::VehicleId>& only) {
     std::unordered_map<core::PartNumberId, std::uint32_t> numbers;
     std::vector<std::uint32_t> jobOf;
-    auto read = eachRow(session, kParts, only, [&](const Statement& row) {
+    auto read = eachRowOf(session, kParts, only, [&](const Statement& row) {
         core::JobId job;
         core::PartNumberId number;
         PartEntry part;
@@ -226,7 +221,7 @@ core::Result<void> Histories::Tables::readParts(Session& session,
 core::Result<void> Histories::Tables::readCalls(Session& session,
                                                 const std::optional<core::VehicleId>& only) {
     std::vector<std::uint32_t> vehicleOf;
-    auto read = eachRow(session, kCalls, only, [&](const Statement& row) {
+    auto read = eachRowOf(session, kCalls, only, [&](const Statement& row) {
         core::JobId job;
         CallEntry call;
         if (!readRow(row, 0, job, call.id, call.date, call.outcome, call.odometer, call.odometerEstimated,
@@ -246,7 +241,7 @@ core::Result<void> Histories::Tables::readCalls(Session& session,
 core::Result<void> Histories::Tables::readOdometers(Session& session,
                                                     const std::optional<core::VehicleId>& only) {
     std::vector<std::uint32_t> vehicleOf;
-    auto read = eachRow(session, kOdometers, only, [&](const Statement& row) {
+    auto read = eachRowOf(session, kOdometers, only, [&](const Statement& row) {
         core::OdometerReading reading;
         if (!readRow(row, 0, reading.vehicle, reading.id, reading.date, reading.shown, reading.resetOffset))
             return false;
