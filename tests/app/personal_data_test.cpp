@@ -11,6 +11,7 @@
 #include "storage/exchange/records_file.h"
 #include "storage/server/setup_server.h"
 #include "storage/shop.h"
+#include "tests/app/caught_errors.h"
 #include "tests/support/picture.h"
 #include "tests/support/postgresql_server.h"
 #include "ui/bay/bay_room.h"
@@ -36,11 +37,9 @@
 
 #include <gtest/gtest.h>
 
-#include <fcntl.h>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
-#include <unistd.h>
 
 namespace milehold::app {
 namespace {
@@ -54,25 +53,6 @@ std::string bytesOf(const fs::path& file) {
     text << in.rdbuf();
     return text.str();
 }
-
-/// Everything that is written to standard error while it lives.
-class CaughtErrors {
-public:
-    explicit CaughtErrors(fs::path file) : file_(std::move(file)), before_(::dup(STDERR_FILENO)) {
-        const int to = ::open(file_.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
-        ::dup2(to, STDERR_FILENO);
-        ::close(to);
-    }
-    ~CaughtErrors() { ::close(before_); }
-    std::string end() {
-        ::dup2(before_, STDERR_FILENO);
-        return bytesOf(file_);
-    }
-
-private:
-    fs::path file_;
-    int before_;
-};
 
 /// Of the customer: forgetting takes them from everywhere.
 const std::vector<std::string> kOfTheCustomer = {
@@ -107,7 +87,7 @@ protected:
         desk = std::make_unique<Desk>([day = options.endsOn] { return day; });
         bool opened = false;
         QObject::connect(desk.get(), &Desk::opened, desk.get(), [&] { opened = true; });
-        caught = std::make_unique<CaughtErrors>(root / "stderr.txt");
+        caught = std::make_unique<test::CaughtErrors>(root / "stderr.txt");
         desk->openShop(QString::fromStdString(shop));
         ASSERT_TRUE(QTest::qWaitFor([&] { return opened; }, kPatienceMs));
         settle();
@@ -155,7 +135,7 @@ protected:
     QTemporaryDir place;
     fs::path root;
     std::string shop;
-    std::unique_ptr<CaughtErrors> caught;
+    std::unique_ptr<test::CaughtErrors> caught;
     std::unique_ptr<Desk> desk;
     RecordsDesk* records = nullptr;
     ui::JobCard card;
