@@ -8,6 +8,7 @@
 #include <QHeaderView>
 #include <QKeyEvent>
 #include <QMouseEvent>
+#include <QScrollBar>
 #include <QSortFilterProxyModel>
 
 #include <algorithm>
@@ -34,6 +35,9 @@ GroupTable::GroupTable(QWidget* parent)
     setShowGrid(false);
     setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
     setVerticalScrollMode(QAbstractItemView::ScrollPerPixel);
+    // A scroll bar that comes with more groups takes its width from the figures otherwise.
+    connect(verticalScrollBar(), &QScrollBar::rangeChanged, this, &GroupTable::layOutColumns,
+            Qt::QueuedConnection);
     verticalHeader()->hide();
     verticalHeader()->setSectionResizeMode(QHeaderView::Fixed);
     verticalHeader()->setDefaultSectionSize(48);
